@@ -1,0 +1,62 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * report.h - results as text, JSON and drawings, all written from the same result struct.
+ *
+ * Text follows the unit asked for; JSON is always millimetres, radians, seconds.
+ */
+#ifndef TRUEUP_REPORT_H
+#define TRUEUP_REPORT_H
+
+#include "trueup/calibrate.h"
+#include "trueup/setup.h"
+#include "trueup/status.h"
+#include "trueup/zero.h"
+
+#include <stdbool.h>
+#include <stdio.h>
+
+/*
+ * How to write a zero.
+ *   unit     of the text and of the RS274/NGC line.
+ *   slot     P word, 1 to 9 for G54 to G59.3.
+ *   budget   also the uncertainty budget of each axis.
+ *   explain  also the arithmetic with every sign and number.
+ */
+typedef struct tu_zero_style {
+    tu_unit unit;
+    int slot;
+    bool budget;
+    bool explain;
+} tu_zero_style;
+
+enum { TU_PROGRAM_LINE_SIZE = 128 };
+
+/*
+ * The block that sets the offset: "G21 G10 L2 P1 X.. Y.. Z..", or G20 and inches. The unit word
+ * stands in the same block because a bare G10 would be read in whatever unit is active. (NISTIR
+ * 6556, table 8: units take effect before G10 in a block.)
+ * Returns the length, 0 when it does not fit or no axis has a zero.
+ */
+size_t tu_report_program_line(char *text, size_t size, const tu_zero_result *result,
+                              const tu_zero_style *style);
+
+/* "G54" .. "G59.3" for P 1 to 9; "" otherwise. */
+const char *tu_slot_name(int p);
+
+/* Each returns TU_OK, TU_SYSTEM_IO when a write failed, TU_SYSTEM_MEMORY. */
+tu_status tu_report_zero_text(FILE *out, const tu_zero_result *result, const tu_zero_style *style,
+                              tu_error *error);
+tu_status tu_report_zero_json(FILE *out, const tu_zero_result *result, const tu_zero_style *style,
+                              tu_error *error);
+/* The set-up drawn as a workshop drawing, A4, SVG 1.1 (docs/drawing.md). */
+tu_status tu_report_zero_svg(FILE *out, const tu_zero_result *result, const tu_zero_style *style,
+                             tu_error *error);
+
+/* A calibration; request names the plate and the cutters that the figures index. */
+tu_status tu_report_calibration_text(FILE *out, const tu_calibration_request *request,
+                                     const tu_calibration_result *result, tu_unit unit,
+                                     tu_error *error);
+tu_status tu_report_calibration_json(FILE *out, const tu_calibration_request *request,
+                                     const tu_calibration_result *result, tu_error *error);
+
+#endif

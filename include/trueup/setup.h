@@ -1,0 +1,142 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * setup.h - what lies on the table: machine, plate, cutter, stock; and the names of corners.
+ *
+ * Frame (docs/geometry.md): right handed, seen by a person at the front of the machine. X+ to the
+ * right, Y+ to the back, Z+ up. Lengths in millimetres, angles in radians.
+ */
+#ifndef TRUEUP_SETUP_H
+#define TRUEUP_SETUP_H
+
+#include "trueup/quantity.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+enum { TU_NAME_SIZE = 64 }; /* bytes, with the closing NUL */
+
+typedef enum tu_axis { TU_AXIS_X, TU_AXIS_Y, TU_AXIS_Z, TU_AXIS_COUNT } tu_axis;
+
+/* 'X', 'Y', 'Z'. */
+char tu_axis_letter(tu_axis axis);
+
+/* A place in machine coordinates, millimetres. */
+typedef struct tu_machine_point {
+    double x, y, z;
+} tu_machine_point;
+
+/* A place in the plane of the bed, machine coordinates, millimetres. */
+typedef struct tu_machine_plane_point {
+    double x, y;
+} tu_machine_plane_point;
+
+/*
+ * Where the zero is wanted: one of the eight corners of the stock, or one of its six faces.
+ * outward[axis] is the outward direction (-1 or +1) of the face across that axis; 0 where the
+ * target leaves the axis alone (a face has one sign, a corner three).
+ */
+typedef struct tu_target {
+    int outward[TU_AXIS_COUNT];
+} tu_target;
+
+enum { TU_TARGET_COUNT = 14 };
+
+/* The eight corners, then the six faces: "front-left-top", ..., "left", "right", ... */
+const char *tu_target_name_at(size_t index);
+/* Reads a target's name. TU_DATA_UNKNOWN with the nearest name; *target is then all zero. */
+tu_status tu_target_parse(const char *name, tu_target *target, tu_error *error);
+/* The name of a target; "" when the signs are none of the fourteen. */
+const char *tu_target_name(tu_target target);
+/* True for a face: one sign only. */
+bool tu_target_is_face(tu_target target);
+
+/* What a touch series said of one axis: standard deviation of a single touch, degrees of freedom.
+ * sd_mm NaN: nothing stored. */
+typedef struct tu_repeatability {
+    double sd_mm;
+    double dof;
+} tu_repeatability;
+
+typedef struct tu_machine {
+    double travel_low_mm[TU_AXIS_COUNT]; /* machine coordinates; NaN: not stated */
+    double travel_high_mm[TU_AXIS_COUNT];
+    double step_mm; /* the smallest step of the position; NaN: not stated */
+    tu_repeatability repeatability[TU_AXIS_COUNT];
+} tu_machine;
+
+/* Which way a wall's touched face looks: away from the stock, or back over it. */
+typedef enum tu_facing { TU_FACES_INWARD = -1, TU_FACES_OUTWARD = +1 } tu_facing;
+
+/*
+ * A wall of a plate.
+ *   offset       signed distance from the stock's edge to the touched face, along the outward
+ *                direction of that edge: above 0 outside the stock, below 0 over it.
+ *   touch_depth  how far the tip is below the wall's top edge at contact; none: not stated.
+ */
+typedef struct tu_wall {
+    bool present;
+    tu_quantity offset;
+    tu_facing facing;
+    tu_quantity touch_depth;
+} tu_wall;
+
+/* A bore: its diameter, and its centre from the stock's corner along the outward directions. */
+typedef struct tu_bore {
+    bool present;
+    tu_quantity diameter;
+    tu_quantity centre[2]; /* [0] as wall a, [1] as wall b */
+    tu_quantity touch_depth;
+} tu_bore;
+
+/*
+ * A touch plate. It has walls (one or two), or a bore, or neither (a slab for Z only).
+ *   thickness  from the seat up to the face that the tip touches.
+ *   turned     true: the plate is turned to serve other corners, so its walls change axes; false:
+ *              wall a serves X at every corner.
+ *   wall[0], wall[1]  walls a and b, as they stand with the plate on a front-left corner: a on the
+ *              left edge (X), b on the front edge (Y).
+ */
+typedef struct tu_plate {
+    char name[TU_NAME_SIZE];
+    tu_quantity thickness;
+    bool turned;
+    tu_wall wall[2];
+    tu_bore bore;
+} tu_plate;
+
+typedef enum tu_cutter_shape {
+    TU_CUTTER_FLAT,
+    TU_CUTTER_BALL,
+    TU_CUTTER_BULL,
+    TU_CUTTER_VEE
+} tu_cutter_shape;
+
+/*
+ * A cutter.
+ *   corner_radius      bull nose only.
+ *   included_rad, tip  vee only: the full angle of the point, the diameter of its flat.
+ *   flutes             0: not stated, the cutter then counts as a full circle (a pin).
+ *   helix_rad          NaN: not stated, counts as straight flutes.
+ *   turned_within_rad  an edge was turned to the wall by hand to within this angle; NaN: it was
+ * not. core               the diameter of the body between the flutes; none: not stated. run_out
+ * total indicated reading at the side; none: not stated.
+ */
+typedef struct tu_cutter {
+    char name[TU_NAME_SIZE];
+    tu_cutter_shape shape;
+    tu_quantity diameter;
+    tu_quantity corner_radius;
+    double included_rad;
+    tu_quantity tip;
+    int flutes;
+    double helix_rad;
+    double turned_within_rad;
+    tu_quantity core;
+    tu_quantity run_out;
+} tu_cutter;
+
+typedef struct tu_stock {
+    tu_quantity size[TU_AXIS_COUNT]; /* none: not stated */
+} tu_stock;
+
+#endif

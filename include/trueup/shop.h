@@ -1,0 +1,73 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * shop.h - the shop file: reading it strictly, changing it without losing what the user wrote.
+ *
+ * The form is described in docs/shop-file.md and docs/shop.schema.json.
+ */
+#ifndef TRUEUP_SHOP_H
+#define TRUEUP_SHOP_H
+
+#include "trueup/setup.h"
+#include "trueup/status.h"
+#include "trueup/warning.h"
+
+typedef struct tu_shop tu_shop; /* the parsed file with its text */
+
+/*
+ * Reads and checks a shop file.
+ *   path   the file; "-" is standard input.
+ *   shop   out; NULL on failure. Release with tu_shop_destroy.
+ *   error  where: "PATH:LINE: JSON path", as in "shop.json:12: plates[0].thickness".
+ * Refuses: text that is not JSON by RFC 8259 (with line and column), bytes that are not UTF-8,
+ * duplicate keys, unknown keys (with the nearest one), wrong types, missing keys, values that
+ * cannot be (see docs/shop-file.md for each), and bare numbers that look like the other unit.
+ * Returns TU_OK, any TU_DATA_..., TU_SYSTEM_IO or TU_SYSTEM_MEMORY.
+ */
+tu_status tu_shop_read(const char *path, tu_shop **shop, tu_error *error);
+
+/* As tu_shop_read, from text[0..length); name stands for the path in messages. */
+tu_status tu_shop_parse(const char *name, const char *text, size_t length, tu_shop **shop,
+                        tu_error *error);
+void tu_shop_destroy(tu_shop *shop);
+
+/* The unit of the file's bare numbers. */
+tu_unit tu_shop_unit(const tu_shop *shop);
+/* Copies; where the file states no machine or no stock, everything in it is "not stated". */
+tu_machine tu_shop_machine(const tu_shop *shop);
+tu_stock tu_shop_stock(const tu_shop *shop);
+
+size_t tu_shop_plate_count(const tu_shop *shop);
+size_t tu_shop_cutter_count(const tu_shop *shop);
+const tu_plate *tu_shop_plate_at(const tu_shop *shop, size_t index);
+const tu_cutter *tu_shop_cutter_at(const tu_shop *shop, size_t index);
+
+/*
+ * Finds a plate or a cutter by name. name NULL: the only one that the file has, else
+ * TU_DATA_MISSING with the list of names. TU_DATA_UNKNOWN names the nearest one and lists all.
+ * *plate or *cutter is NULL on failure; it lives as long as the shop.
+ */
+tu_status tu_shop_find_plate(const tu_shop *shop, const char *name, const tu_plate **plate,
+                             tu_error *error);
+tu_status tu_shop_find_cutter(const tu_shop *shop, const char *name, const tu_cutter **cutter,
+                              tu_error *error);
+
+/*
+ * One change to a shop file: the value at a JSON path becomes new_json. Paths as in error messages:
+ * "plates[0].thickness". A missing last key, or the index one past an array's end, is added.
+ */
+typedef struct tu_shop_edit {
+    char path[96];
+    char new_json[512]; /* a JSON value as text */
+} tu_shop_edit;
+
+/*
+ * Makes the changes in the text of the shop, keeping every other byte, checks the result as
+ * tu_shop_parse does, and replaces the file in one step (temporary file beside it, sync, rename,
+ * sync of the folder; permissions kept; a symbolic link's target is replaced, not the link).
+ * The file must still hold what was read: TU_DATA_CONFLICT when another program changed it.
+ * On any failure the file on disk is as it was and no temporary file is left.
+ */
+tu_status tu_shop_write_edits(const tu_shop *shop, const char *path, const tu_shop_edit *edits,
+                              size_t count, tu_error *error);
+
+#endif

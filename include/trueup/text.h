@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * text.h - names as people mistype them.
+ */
+#ifndef TRUEUP_TEXT_H
+#define TRUEUP_TEXT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/*
+ * The candidate nearest to word by edit distance (insertion, deletion, substitution, swap of
+ * neighbours; letters compare without case), or NULL when none is near enough to be a likely slip:
+ * more than a third of the word's length away, at least 1 and at most 3 edits. Ties: the earlier.
+ */
+const char *tu_text_nearest(const char *word, const char *const *candidates, size_t count);
+
+/* Whether bytes[0..length) is well-formed UTF-8 (RFC 3629) without NUL. */
+bool tu_text_is_utf8(const char *bytes, size_t length);
+
+#endif

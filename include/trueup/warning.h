@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * warning.h - what a person should know before trusting a result. Warnings are part of a result;
+ * nothing in the library prints them.
+ */
+#ifndef TRUEUP_WARNING_H
+#define TRUEUP_WARNING_H
+
+#include "trueup/status.h"
+
+#include <stddef.h>
+
+enum { TU_WARNING_SIZE = 420, TU_WARNINGS_MAX = 32 };
+
+/* A list owned by the caller, starts as {0}. */
+typedef struct tu_warnings {
+    size_t count;
+    char text[TU_WARNINGS_MAX][TU_WARNING_SIZE]; /* one sentence or two each, no newline */
+} tu_warnings;
+
+/* Adds a warning once: a text that stands there already, or that finds the list full, is dropped.
+ */
+void tu_warn(tu_warnings *warnings, const char *format, ...) TU_PRINTF(2, 3);
+
+#endif
