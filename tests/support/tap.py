@@ -1,0 +1,57 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""A few lines of TAP for the tests that are scripts: a sentence a case, in the order of the file."""
+import os
+import pathlib
+import sys
+import traceback
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
+CASES = []
+
+
+class Skip(Exception):
+    """Raised by a case that cannot run here; the text says why."""
+
+
+def case(function):
+    """Marks a test case; its name, read as a sentence, is what the log shows."""
+    CASES.append((function.__name__.replace("_", " "), function))
+    return function
+
+
+def add(sentence, function, *arguments):
+    """A case made from data."""
+    CASES.append((sentence, lambda: function(*arguments)))
+
+
+def program():
+    """The program under test, as the build passes it."""
+    return os.environ.get("TRUEUP") or str(ROOT / "build" / "trueup")
+
+
+def equal(found, expected, what=""):
+    if found != expected:
+        raise AssertionError(f"{what}: found {found!r}, expected {expected!r}")
+
+
+def near(found, expected, tolerance, what=""):
+    if not abs(found - expected) <= tolerance:
+        raise AssertionError(f"{what}: found {found}, expected {expected} within {tolerance}")
+
+
+def run():
+    """Runs the cases, prints TAP, exits with 1 if any failed."""
+    print(f"1..{len(CASES)}")
+    failed = 0
+    for number, (name, function) in enumerate(CASES, 1):
+        try:
+            function()
+            print(f"ok {number} - {name}")
+        except Skip as reason:
+            print(f"ok {number} - {name} # SKIP {reason}")
+        except Exception:  # whatever goes wrong in a case is that case's failure
+            failed += 1
+            print(f"not ok {number} - {name}")
+            print("".join("# " + line + "\n" for line in traceback.format_exc().split("\n")), end="")
+        sys.stdout.flush()
+    sys.exit(1 if failed else 0)

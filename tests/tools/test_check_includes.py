@@ -1,0 +1,90 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The script that keeps includes pointing one way: each kind of breach, planted, is found."""
+import pathlib
+import subprocess
+import sys
+import tempfile
+
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+import tap  # noqa: E402
+
+SCRIPT = str(tap.ROOT / "tools" / "check-includes")
+
+
+def check(files):
+    """(exit code, output) of the script on a tree with these files."""
+    with tempfile.TemporaryDirectory() as folder:
+        root = pathlib.Path(folder)
+        (root / "src").mkdir()
+        for name, text in files.items():
+            path = root / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(text, encoding="utf-8")
+        done = subprocess.run([SCRIPT, folder], capture_output=True, text=True, check=False)
+    return done.returncode, done.stdout
+
+
+def is_refused(name, code, fragment):
+    """Line 3 of the file holds the planted code."""
+    status, output = check({name: "/* A file. */\n\n" + code + "\n"})
+    tap.equal(status, 1, f"exit code for {code}")
+    if f"{name}:3: " not in output or fragment not in output:
+        raise AssertionError(f"{code}: printed {output!r}, expected line 3 and {fragment!r}")
+
+
+def is_accepted(name, code):
+    tap.equal(check({name: code + "\n"}), (0, ""), code)
+
+
+REFUSED = [
+    ("a lower folder of the flow", "src/touch/zero.c", '#include "trueup/report.h"', "belongs to report/"),
+    ("a lower folder's internal header", "src/base/number.c", '#include "record/json.h"',
+     "belongs to record/"),
+    ("the command line from the page", "src/page/page.c", '#include "cli/options.h"', "may not use"),
+    ("JSON outside record and report", "src/cli/zero.c", "#include <cjson/cJSON.h>",
+     "for record/ and report/ only"),
+    ("the serial library outside port", "src/record/hits.c", "#include <libserialport.h>",
+     "for port/ only"),
+    ("files in a pure folder", "src/touch/zero.c", "#include <stdio.h>", "does no I/O"),
+    ("the clock in a pure folder", "src/trials/warm.c", "#include <time.h>", "no clock"),
+    ("the locale in a pure folder", "src/bed/plane.c", "#include <locale.h>", "does no I/O"),
+    ("allocation in a pure folder", "src/decode/line.c", "char *p = malloc(10);", "malloc() in"),
+    ("GSL's allocation in a pure folder", "src/touch/fit.c", "m = gsl_matrix_alloc(2, 2);",
+     "gsl_matrix_alloc() in"),
+    ("the environment in a pure folder", "src/bed/plane.c", 'if (getenv("HOME"))', "getenv() in"),
+    ("a static that changes in a pure folder", "src/touch/zero.c", "static int calls = 0;",
+     "static that can change"),
+    ("an include without a folder", "src/cli/zero.c", '#include "options.h"', "neither"),
+    ("a public header of no folder", "src/cli/zero.c", '#include "trueup/mystery.h"', "no folder"),
+    ("a breach in a public header", "include/trueup/zero.h", '#include "trueup/report.h"',
+     "belongs to report/"),
+]
+ACCEPTED = [
+    ("its own folder and base", "src/touch/zero.c", '#include "touch/plate.h"\n#include "trueup/status.h"'),
+    ("a folder above it", "src/report/zero_text.c", '#include "trueup/zero.h"\n#include <stdio.h>'),
+    ("JSON in record", "src/record/shop.c", "#include <cjson/cJSON.h>"),
+    ("comments and strings that speak of breaches", "src/touch/zero.c",
+     '/* malloc(1)\n#include <stdio.h>\n*/\nconst char *t = "free(x)"; // getenv("A")'),
+    ("static constants and functions in a pure folder", "src/touch/zero.c",
+     "static const int table[] = {1};\nstatic double half(double x);"),
+]
+
+for what, file_name, planted, expected in REFUSED:
+    tap.add(f"{what}: refused with file and line", is_refused, file_name, planted, expected)
+for what, file_name, planted in ACCEPTED:
+    tap.add(f"{what}: accepted", is_accepted, file_name, planted)
+
+
+@tap.case
+def a_folder_that_nobody_planned_is_refused():
+    status, output = check({"src/misc/odds.c": "int x;\n"})
+    tap.equal((status, "ORDER" in output), (1, True))
+
+
+@tap.case
+def the_tree_itself_keeps_its_order():
+    done = subprocess.run([SCRIPT, str(tap.ROOT)], capture_output=True, text=True, check=False)
+    tap.equal((done.returncode, done.stdout), (0, ""))
+
+
+tap.run()
