@@ -1,0 +1,88 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * setup.c - the names of axes, corners and faces.
+ */
+#include "trueup/setup.h"
+
+#include "trueup/text.h"
+
+#include <string.h>
+
+typedef struct named_target {
+    const char *name;
+    tu_target target;
+} named_target;
+
+static const named_target targets[TU_TARGET_COUNT] = {
+    {"front-left-top", {{-1, -1, +1}}},
+    {"front-right-top", {{+1, -1, +1}}},
+    {"back-left-top", {{-1, +1, +1}}},
+    {"back-right-top", {{+1, +1, +1}}},
+    {"front-left-bottom", {{-1, -1, -1}}},
+    {"front-right-bottom", {{+1, -1, -1}}},
+    {"back-left-bottom", {{-1, +1, -1}}},
+    {"back-right-bottom", {{+1, +1, -1}}},
+    {"left", {{-1, 0, 0}}},
+    {"right", {{+1, 0, 0}}},
+    {"front", {{0, -1, 0}}},
+    {"back", {{0, +1, 0}}},
+    {"top", {{0, 0, +1}}},
+    {"bottom", {{0, 0, -1}}},
+};
+
+char tu_axis_letter(tu_axis axis)
+{
+    switch (axis) {
+    case TU_AXIS_X:
+        return 'X';
+    case TU_AXIS_Y:
+        return 'Y';
+    case TU_AXIS_Z:
+        return 'Z';
+    case TU_AXIS_COUNT:
+        break;
+    }
+    return '?';
+}
+
+const char *tu_target_name_at(size_t index)
+{
+    return index < TU_TARGET_COUNT ? targets[index].name : "";
+}
+
+tu_status tu_target_parse(const char *name, tu_target *target, tu_error *error)
+{
+    const char *names[TU_TARGET_COUNT];
+    for (size_t i = 0; i < TU_TARGET_COUNT; i++) {
+        names[i] = targets[i].name;
+        if (strcmp(name, targets[i].name) == 0) {
+            *target = targets[i].target;
+            return TU_OK;
+        }
+    }
+    *target = (tu_target){{0, 0, 0}};
+    const char *nearest = tu_text_nearest(name, names, TU_TARGET_COUNT);
+    return tu_fail(error, TU_DATA_UNKNOWN, NULL,
+                   "unknown target \"%.60s\"%s%s%s; a target is a corner such as front-left-top, "
+                   "front or back, left or right, top or bottom in this order, or one of these "
+                   "words alone for a face",
+                   name, nearest != NULL ? ", did you mean \"" : "", nearest != NULL ? nearest : "",
+                   nearest != NULL ? "\"?" : "");
+}
+
+const char *tu_target_name(tu_target target)
+{
+    for (size_t i = 0; i < TU_TARGET_COUNT; i++) {
+        if (memcmp(target.outward, targets[i].target.outward, sizeof target.outward) == 0)
+            return targets[i].name;
+    }
+    return "";
+}
+
+bool tu_target_is_face(tu_target target)
+{
+    int signs = 0;
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        signs += target.outward[axis] != 0;
+    return signs == 1;
+}

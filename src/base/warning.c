@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * warning.c - what a person should know before trusting a result.
+ */
+#include "trueup/warning.h"
+
+#include "base/c_locale.h"
+
+#include <stdarg.h>
+#include <string.h>
+
+void tu_warn(tu_warnings *warnings, const char *format, ...)
+{
+    if (warnings == NULL)
+        return;
+    char text[TU_WARNING_SIZE];
+    va_list arguments;
+    va_start(arguments, format);
+    tu_c_locale_format(text, sizeof text, format, arguments);
+    va_end(arguments);
+    for (size_t i = 0; i < warnings->count; i++) {
+        if (strcmp(warnings->text[i], text) == 0)
+            return;
+    }
+    if (warnings->count < TU_WARNINGS_MAX)
+        memcpy(warnings->text[warnings->count++], text, sizeof text);
+}
