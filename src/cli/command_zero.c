@@ -1,0 +1,131 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * command_zero.c - `trueup zero`: touches to a work offset.
+ */
+#include "cli/command.h"
+#include "cli/output.h"
+#include "cli/zero_drawing.h"
+#include "cli/zero_log.h"
+#include "cli/zero_options.h"
+#include "trueup/report.h"
+#include "trueup/shop.h"
+#include "trueup/zero.h"
+
+#include <stdlib.h>
+
+/* What a run holds until its end. */
+typedef struct zero_run {
+    tu_zero_options options;
+    tu_shop *shop;
+    tu_warnings log_warnings;
+    tu_zero_result result;
+} zero_run;
+
+static bool touches_side(const zero_run *run)
+{
+    const tu_touch_list *touches = run->options.touches;
+    for (int kind = 0; kind < TU_TOUCH_KINDS; kind++)
+        if (touches[TU_AXIS_X].count[kind] || touches[TU_AXIS_Y].count[kind])
+            return true;
+    return false;
+}
+
+/* The set-up from the shop file. A cutter is looked up only where one matters: the sides. */
+static tu_status look_up(zero_run *run, tu_error *error)
+{
+    tu_zero_options *options = &run->options;
+    tu_zero_request *request = &options->request;
+    tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
+    if (!status)
+        status = tu_shop_find_plate(run->shop, options->plate_name, &request->plate, error);
+    if (status)
+        return status;
+    request->machine = tu_shop_machine(run->shop);
+    request->stock = tu_shop_stock(run->shop);
+    request->read_unit = options->unit;
+    if (options->log_path)
+        status = tu_zero_log_read(options->log_path, options->series, request->target,
+                                  request->plate->bore.present, options->touches,
+                                  &run->log_warnings, error);
+    bool cutter_matters =
+        options->cutter_name || (touches_side(run) && !request->plate->bore.present);
+    if (!status && cutter_matters)
+        status = tu_shop_find_cutter(run->shop, options->cutter_name, &request->cutter, error);
+    return status;
+}
+
+static tu_status solve(zero_run *run, tu_error *error)
+{
+    tu_zero_request *request = &run->options.request;
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        request->touches[axis] = tu_touch_list_view(&run->options.touches[axis]);
+    tu_status status = tu_zero_solve(request, &run->result, error);
+    for (size_t i = 0; !status && i < run->log_warnings.count; i++)
+        tu_warn(&run->result.warnings, "%s", run->log_warnings.text[i]);
+    return status;
+}
+
+static tu_status write_answer(const zero_run *run, tu_error *error)
+{
+    const tu_zero_options *options = &run->options;
+    const tu_zero_style style = {.unit = options->unit,
+                                 .slot = options->slot,
+                                 .budget = options->budget,
+                                 .explain = options->explain};
+    tu_sheet sheet;
+    tu_status status = tu_sheet_open(&sheet, error);
+    if (status)
+        return status;
+    status = options->json ? tu_report_zero_json(sheet.stream, &run->result, &style, error)
+                           : tu_report_zero_text(sheet.stream, &run->result, &style, error);
+    if (!status)
+        status = tu_sheet_finish(&sheet, error);
+    /* The drawing first: an answer must not stand there when the command fails. */
+    if (!status && options->svg_path)
+        status = tu_zero_drawing_write(options->svg_path, &run->result, &style, error);
+    if (!status)
+        status = tu_output_write(sheet.text, sheet.length, error);
+    tu_sheet_destroy(&sheet);
+    return status;
+}
+
+static tu_status run_zero(const tu_command *command, int argc, char **argv, tu_error *error)
+{
+    bool help = false;
+    zero_run *run = calloc(1, sizeof *run);
+    if (!run)
+        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+    tu_zero_options_start(&run->options);
+    tu_status status = tu_command_parse(command, argc, argv, &run->options, &help, error);
+    if (status || help)
+        goto cleanup;
+    status = tu_zero_options_check(&run->options, error);
+    if (!status)
+        status = look_up(run, error);
+    if (!status)
+        status = solve(run, error);
+    if (!status)
+        status = write_answer(run, error);
+    if (!status)
+        tu_output_write_warnings(&run->result.warnings);
+cleanup:
+    tu_shop_destroy(run->shop);
+    tu_zero_options_destroy(&run->options);
+    free(run);
+    return status;
+}
+
+const tu_command tu_command_zero = {
+    .name = "zero",
+    .summary = "touches -> work offset, uncertainty, drawing, the line to enter",
+    .about =
+        "Works out the work offset of TARGET from touches on a plate. TARGET is a corner of the "
+        "stock, {front|back}-{left|right}-{top|bottom}, or a face alone: left, right, front, "
+        "back, top, bottom. Seen from the front of the machine X+ is right, Y+ back, Z+ up.\n\n"
+        "Touches are machine coordinates of the spindle's axis and the cutter's tip at contact. "
+        "Lengths: 6.35, 6.35mm, 0.25in, 1-1/2in; with a tolerance 9.53+-0.02mm.",
+    .example = "  trueup zero front-left-top --shop shop.json --plate offcut --cutter quarter \\\n"
+               "    --x 100.000 --y 80.000 --z -40.120 --svg setup.svg\n",
+    .syntax = &tu_zero_syntax_table,
+    .run = run_zero,
+};

@@ -1,0 +1,123 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * main.c - the program: finds the command, runs it, reports its failure, checks its output.
+ */
+#include "cli/command.h"
+#include "cli/output.h"
+#include "trueup/text.h"
+
+#include <gsl/gsl_errno.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const tu_command *const commands[] = {
+    &tu_command_zero,
+};
+enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
+
+static void write_program_help(FILE *out)
+{
+    fputs("Usage: trueup COMMAND [options]\n\n"
+          "Works out where the work is from touches of a cutter on a touch plate: the work\n"
+          "offset, how well it is known, and a drawing to hold against the table.\n\n"
+          "Commands:\n",
+          out);
+    for (size_t i = 0; i < COMMAND_COUNT; i++)
+        fprintf(out, "  %-10s %s\n", commands[i]->name, commands[i]->summary);
+    fputs("\n\"trueup COMMAND --help\" explains a command with an example;\n"
+          "\"trueup --version\" prints the version.\n\n"
+          "Exit status: 0 done, 1 a stated limit is exceeded, 2 usage, 3 bad data,\n"
+          "4 device or system, 5 no solution.\n",
+          out);
+}
+
+static void write_command_help(FILE *out, const tu_command *command)
+{
+    char usage[80];
+    tu_options_format_usage(usage, sizeof usage, command->syntax);
+    fprintf(out, "Usage: trueup %s %s\n\n", command->name, usage);
+    tu_options_write_wrapped(out, command->about, 0, 0);
+    fprintf(out, "\nExample:\n%s\nOptions:\n", command->example);
+    tu_options_write_help(out, command->syntax);
+}
+
+tu_status tu_command_parse(const tu_command *command, int argc, char **argv, void *request,
+                           bool *help, tu_error *error)
+{
+    tu_status status = tu_options_parse(command->syntax, argc, argv, request, help, error);
+    if (!status && *help)
+        write_command_help(stdout, command);
+    return status;
+}
+
+static tu_status fail_unknown_command(const char *word, tu_error *error)
+{
+    const char *names[COMMAND_COUNT];
+    for (size_t i = 0; i < COMMAND_COUNT; i++)
+        names[i] = commands[i]->name;
+    const char *nearest = tu_text_nearest(word, names, COMMAND_COUNT);
+    if (nearest)
+        return tu_fail(error, TU_USAGE, word, "unknown command; did you mean %s?", nearest);
+    if (*word == '-')
+        return tu_fail(error, TU_USAGE, word, "unknown option; the command comes first");
+    return tu_fail(error, TU_USAGE, word, "unknown command");
+}
+
+static const tu_command *find_command(const char *name)
+{
+    for (size_t i = 0; i < COMMAND_COUNT; i++)
+        if (strcmp(commands[i]->name, name) == 0)
+            return commands[i];
+    return NULL;
+}
+
+/* Runs what argv asks for. *command is the command, where one was found. */
+static tu_status dispatch(int argc, char **argv, const tu_command **command, tu_error *error)
+{
+    *command = NULL;
+    if (argc < 2)
+        return tu_fail(error, TU_USAGE, NULL, "a command is missing");
+    bool help = strcmp(argv[1], "--help") == 0;
+    if (help || strcmp(argv[1], "--version") == 0) {
+        if (argc > 2)
+            return tu_fail(error, TU_USAGE, argv[2], "one word too many after %s", argv[1]);
+        if (help)
+            write_program_help(stdout);
+        else
+            fputs("trueup " TU_VERSION "\n", stdout);
+        return TU_OK;
+    }
+    *command = find_command(argv[1]);
+    if (!*command)
+        return fail_unknown_command(argv[1], error);
+    return (*command)->run(*command, argc - 1, argv + 1, error);
+}
+
+static void write_usage_hint(const tu_command *command)
+{
+    char usage[80] = "COMMAND [options]";
+    if (command)
+        tu_options_format_usage(usage, sizeof usage, command->syntax);
+    fprintf(stderr, "Usage: trueup %s%s%s; see \"trueup %s%s--help\"\n",
+            command ? command->name : "", command ? " " : "", usage, command ? command->name : "",
+            command ? " " : "");
+}
+
+int main(int argc, char **argv)
+{
+    gsl_set_error_handler_off(); /* GSL's own handler aborts; every return is checked instead */
+    tu_error error = {0};
+    const tu_command *command;
+    tu_status status = dispatch(argc, argv, &command, &error);
+    if (!status || status == TU_LIMIT_EXCEEDED) {
+        tu_status closed = tu_output_close(stdout, "standard output", &error);
+        if (closed)
+            status = closed;
+    }
+    if (status && *error.message) {
+        tu_output_write_error(stderr, command ? command->name : NULL, &error);
+        if (tu_status_exit_code(status) == 2)
+            write_usage_hint(command);
+    }
+    return tu_status_exit_code(status);
+}

@@ -1,0 +1,78 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * output.c - answers whole or not at all, and no failure of a write unseen.
+ */
+#include "cli/output.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+
+tu_status tu_sheet_open(tu_sheet *sheet, tu_error *error)
+{
+    *sheet = (tu_sheet){0};
+    sheet->stream = open_memstream(&sheet->text, &sheet->length);
+    if (!sheet->stream)
+        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+    return TU_OK;
+}
+
+tu_status tu_sheet_finish(tu_sheet *sheet, tu_error *error)
+{
+    int failed = ferror(sheet->stream);
+    failed |= fclose(sheet->stream);
+    sheet->stream = NULL;
+    if (failed)
+        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+    return TU_OK;
+}
+
+void tu_sheet_destroy(tu_sheet *sheet)
+{
+    if (sheet->stream)
+        fclose(sheet->stream);
+    free(sheet->text);
+    *sheet = (tu_sheet){0};
+}
+
+tu_status tu_output_write(const char *text, size_t length, tu_error *error)
+{
+    errno = 0;
+    if (fwrite(text, 1, length, stdout) != length || fflush(stdout) != 0)
+        return tu_fail(error, TU_SYSTEM_IO, "standard output", "cannot be written: %s",
+                       strerror(errno ? errno : EIO));
+    return TU_OK;
+}
+
+tu_status tu_output_close(FILE *stream, const char *name, tu_error *error)
+{
+    int lost = ferror(stream);
+    errno = 0;
+    if (fclose(stream) != 0 || lost)
+        return tu_fail(error, TU_SYSTEM_IO, name, "cannot be written: %s",
+                       strerror(errno ? errno : EIO));
+    return TU_OK;
+}
+
+void tu_output_write_warnings(const tu_warnings *warnings)
+{
+    for (size_t i = 0; i < warnings->count; i++)
+        fprintf(stderr, "warning: %s\n", warnings->text[i]);
+}
+
+static void write_clean(FILE *out, const char *text)
+{
+    for (; *text; text++)
+        fputc((unsigned char)*text < 0x20 || *text == 0x7f ? '?' : *text, out);
+}
+
+void tu_output_write_error(FILE *out, const char *command, const tu_error *error)
+{
+    fprintf(out, "trueup%s%s: ", command ? " " : "", command ? command : "");
+    if (*error->where) {
+        write_clean(out, error->where);
+        fputs(": ", out);
+    }
+    write_clean(out, error->message);
+    fputc('\n', out);
+}

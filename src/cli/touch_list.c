@@ -1,0 +1,128 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * touch_list.c - touches as they are typed.
+ */
+#include "cli/touch_list.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+tu_status tu_touch_list_add(tu_touch_list *list, tu_touch_kind kind, tu_touch touch,
+                            tu_error *error)
+{
+    if (list->count[kind] == TU_TOUCHES_MAX)
+        return tu_fail(error, TU_DATA_RANGE, NULL, "more than %d touches on one axis",
+                       TU_TOUCHES_MAX);
+    if (list->count[kind] == list->room[kind]) {
+        size_t room = list->room[kind] ? 2 * list->room[kind] : 8;
+        tu_touch *grown = realloc(list->touch[kind], room * sizeof *grown);
+        if (!grown)
+            return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+        list->touch[kind] = grown;
+        list->room[kind] = room;
+    }
+    list->touch[kind][list->count[kind]++] = touch;
+    return TU_OK;
+}
+
+tu_axis_touches tu_touch_list_view(const tu_touch_list *list)
+{
+    return (tu_axis_touches){
+        .single = list->touch[TU_TOUCH_SINGLE],
+        .single_count = list->count[TU_TOUCH_SINGLE],
+        .low = list->touch[TU_TOUCH_LOW],
+        .low_count = list->count[TU_TOUCH_LOW],
+        .high = list->touch[TU_TOUCH_HIGH],
+        .high_count = list->count[TU_TOUCH_HIGH],
+    };
+}
+
+void tu_touch_list_destroy(tu_touch_list *list)
+{
+    for (int kind = 0; kind < TU_TOUCH_KINDS; kind++)
+        free(list->touch[kind]);
+    *list = (tu_touch_list){0};
+}
+
+tu_status tu_place_parse(const char *text, size_t length, tu_unit unit, double *place_mm,
+                         tu_error *error)
+{
+    tu_quantity quantity;
+    *place_mm = (double)NAN;
+    tu_status status = tu_quantity_parse(text, length, unit, &quantity, error);
+    if (status)
+        return status;
+    if (!isnan(quantity.tolerance_mm))
+        return tu_fail(error, TU_DATA_RANGE, NULL,
+                       "a touch takes no tolerance, found '%.*s'; repeat the touch instead, its "
+                       "spread is worked out",
+                       (int)length, text);
+    *place_mm = quantity.value_mm;
+    return TU_OK;
+}
+
+tu_status tu_places_parse(const char *text, size_t length, tu_unit unit, double *places_mm,
+                          size_t count, const char *form, tu_error *error)
+{
+    const char *end = text + length;
+    size_t found = 1;
+    for (const char *c = text; c < end; c++)
+        found += *c == ',';
+    for (size_t i = 0; i < count; i++)
+        places_mm[i] = (double)NAN;
+    if (found != count)
+        return tu_fail(error, TU_DATA_SYNTAX, NULL,
+                       "must have the form %s with decimal points, found '%.*s'", form, (int)length,
+                       text);
+    for (size_t i = 0; i < count; i++) {
+        const char *comma = memchr(text, ',', (size_t)(end - text));
+        const char *stop = comma ? comma : end;
+        tu_status status = tu_place_parse(text, (size_t)(stop - text), unit, &places_mm[i], error);
+        if (status)
+            return status;
+        text = stop + 1;
+    }
+    return TU_OK;
+}
+
+/* Adds a pair of contacts in a bore. */
+static tu_status add_pair(tu_touch_list *list, double low_mm, double high_mm, double across_mm,
+                          const char *text, tu_error *error)
+{
+    if (!(low_mm < high_mm))
+        return tu_fail(error, TU_DATA_RANGE, NULL,
+                       "LOW must be below HIGH, found '%s'; are they swapped?", text);
+    tu_status status = tu_touch_list_add(list, TU_TOUCH_LOW,
+                                         (tu_touch){.position_mm = low_mm, across_mm, -1}, error);
+    if (status)
+        return status;
+    return tu_touch_list_add(list, TU_TOUCH_HIGH, (tu_touch){.position_mm = high_mm, across_mm, +1},
+                             error);
+}
+
+tu_status tu_touch_list_parse(tu_touch_list *list, const char *text, tu_unit unit, tu_error *error)
+{
+    const char *at = strchr(text, '@');
+    const char *end = at ? at : text + strlen(text);
+    const char *colon = memchr(text, ':', (size_t)(end - text));
+    double across_mm = (double)NAN, low_mm = (double)NAN, position_mm = (double)NAN;
+    tu_status status = TU_OK;
+    if (at)
+        status = tu_place_parse(at + 1, strlen(at + 1), unit, &across_mm, error);
+    if (!status && colon)
+        status = tu_place_parse(text, (size_t)(colon - text), unit, &low_mm, error);
+    const char *last = colon ? colon + 1 : text;
+    if (!status)
+        status = tu_place_parse(last, (size_t)(end - last), unit, &position_mm, error);
+    if (status)
+        return status;
+    bool pairs_so_far = list->count[TU_TOUCH_LOW] > 0, singles_so_far = list->count[0] > 0;
+    if (colon ? singles_so_far : pairs_so_far)
+        return tu_fail(error, TU_DATA_CONFLICT, NULL,
+                       "single touches (walls) and LOW:HIGH pairs (a bore) on one axis; keep one "
+                       "kind");
+    if (colon)
+        return add_pair(list, low_mm, position_mm, across_mm, text, error);
+    return tu_touch_list_add(list, TU_TOUCH_SINGLE, (tu_touch){position_mm, across_mm, 0}, error);
+}

@@ -1,0 +1,158 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * zero_log.c - touches out of a hit log. The log is read once; only the chosen series is kept.
+ */
+#include "cli/zero_log.h"
+
+#include "trueup/hits.h"
+#include "trueup/text.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { SERIES_MAX = 40, LIST_SIZE = 300 };
+
+typedef struct reading {
+    const char *path;
+    const char *wanted; /* NULL: the only one */
+    tu_target target;
+    bool bore;
+    tu_touch_list *touches;
+    char series[SERIES_MAX][TU_NAME_SIZE]; /* the names met so far */
+    size_t series_count;
+    size_t used;
+    size_t marked_bad;
+} reading;
+
+static void note_series(reading *state, const char *name)
+{
+    for (size_t i = 0; i < state->series_count; i++)
+        if (strcmp(state->series[i], name) == 0)
+            return;
+    if (state->series_count < SERIES_MAX)
+        snprintf(state->series[state->series_count++], TU_NAME_SIZE, "%s", name);
+}
+
+static void list_series(const reading *state, char *text, size_t size)
+{
+    size_t length = 0;
+    *text = '\0';
+    for (size_t i = 0; i < state->series_count; i++) {
+        size_t need = strlen(state->series[i]) + 2;
+        if (length + need + 4 >= size) {
+            snprintf(text + length, size - length, ", ...");
+            return;
+        }
+        length += (size_t)snprintf(text + length, size - length, "%s%s", i ? ", " : "",
+                                   *state->series[i] ? state->series[i] : "(unnamed)");
+    }
+}
+
+static tu_status take_hit(reading *state, const tu_hit *hit, tu_error *error)
+{
+    if (!state->target.outward[hit->axis])
+        return TU_OK;
+    if (!hit->ok) {
+        state->marked_bad++;
+        return TU_OK;
+    }
+    tu_touch touch = {.across_mm = (double)NAN, .direction = hit->direction};
+    tu_touch_kind kind = TU_TOUCH_SINGLE;
+    if (hit->axis == TU_AXIS_Z) {
+        touch.position_mm = hit->position.z;
+    } else {
+        bool along_x = hit->axis == TU_AXIS_X;
+        touch.position_mm = along_x ? hit->position.x : hit->position.y;
+        touch.across_mm = along_x ? hit->position.y : hit->position.x;
+    }
+    if (hit->axis != TU_AXIS_Z && state->bore) {
+        if (!hit->direction)
+            return tu_fail(error, TU_DATA_MISSING, state->path,
+                           "hit %" PRIu64 " has no direction, so it is not known which side of the "
+                           "bore it touched; give the contacts as --%c LOW:HIGH instead",
+                           hit->sequence, hit->axis == TU_AXIS_X ? 'x' : 'y');
+        kind = hit->direction < 0 ? TU_TOUCH_LOW : TU_TOUCH_HIGH;
+    }
+    state->used++;
+    return tu_touch_list_add(&state->touches[hit->axis], kind, touch, error);
+}
+
+/* Reads to the end; without a wanted name the first series met is taken. */
+static tu_status read_hits(reading *state, tu_hits_reader *reader, tu_error *error)
+{
+    tu_hit hit;
+    bool have = false;
+    for (;;) {
+        tu_status status = tu_hits_next(reader, &hit, &have, error);
+        if (status || !have)
+            return status;
+        note_series(state, hit.series);
+        if (strcmp(hit.series, state->wanted ? state->wanted : state->series[0]) != 0)
+            continue;
+        status = take_hit(state, &hit, error);
+        if (status)
+            return status;
+    }
+}
+
+static tu_status fail_no_series(const reading *state, tu_error *error)
+{
+    char list[LIST_SIZE];
+    const char *names[SERIES_MAX];
+    list_series(state, list, sizeof list);
+    for (size_t i = 0; i < state->series_count; i++)
+        names[i] = state->series[i];
+    const char *nearest = tu_text_nearest(state->wanted, names, state->series_count);
+    if (!state->series_count)
+        return tu_fail(error, TU_DATA_MISSING, state->path, "holds no hits");
+    return tu_fail(error, TU_DATA_UNKNOWN, "--series", "no series '%s' in %s%s%s%s; it has: %s",
+                   state->wanted, state->path, nearest ? "; did you mean '" : "",
+                   nearest ? nearest : "", nearest ? "'?" : "", list);
+}
+
+static tu_status judge(const reading *state, tu_error *error)
+{
+    char list[LIST_SIZE];
+    bool found = !state->wanted && state->series_count;
+    for (size_t i = 0; state->wanted && i < state->series_count; i++)
+        found = found || strcmp(state->series[i], state->wanted) == 0;
+    if (!state->wanted && state->series_count > 1) {
+        list_series(state, list, sizeof list);
+        return tu_fail(error, TU_USAGE, "--series", "%s has several; name one of: %s", state->path,
+                       list);
+    }
+    if (!state->wanted && !state->series_count)
+        return tu_fail(error, TU_DATA_MISSING, state->path, "holds no hits");
+    if (!found && !state->used && !state->marked_bad)
+        return fail_no_series(state, error);
+    if (!state->used)
+        return tu_fail(
+            error, TU_DATA_MISSING, state->path, "series '%s' has no hit that can be used for %s",
+            state->wanted ? state->wanted : state->series[0], tu_target_name(state->target));
+    return TU_OK;
+}
+
+tu_status tu_zero_log_read(const char *path, const char *series, tu_target target, bool bore,
+                           tu_touch_list touches[TU_AXIS_COUNT], tu_warnings *warnings,
+                           tu_error *error)
+{
+    reading state = {
+        .path = path, .wanted = series, .target = target, .bore = bore, .touches = touches};
+    tu_hits_reader *reader = NULL;
+    tu_status status = tu_hits_open(path, &reader, error);
+    if (status)
+        return status;
+    status = read_hits(&state, reader, error);
+    if (!status)
+        status = judge(&state, error);
+    if (!status && state.marked_bad)
+        tu_warn(warnings, "%zu %s of the series left out: marked in the log as not to be used",
+                state.marked_bad, state.marked_bad == 1 ? "hit" : "hits");
+    if (!status && tu_hits_torn(reader))
+        tu_warn(warnings, "the last line of %s is torn (%zu bytes without an end) and was left out",
+                path, tu_hits_torn(reader));
+    tu_hits_close(reader);
+    return status;
+}
