@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * request.h - whether a request for a zero makes sense before any number is looked at.
+ */
+#ifndef TRUEUP_TOUCH_REQUEST_H
+#define TRUEUP_TOUCH_REQUEST_H
+
+#include "trueup/zero.h"
+
+/* Whether the axis has touches of any kind. */
+bool tu_request_asks(const tu_zero_request *request, tu_axis axis);
+
+/*
+ * Refuses contradictions: axes that the target does not have, a wall named at a corner, sides on a
+ * plate without a bore, a baseline without X and Y, and numbers that are not finite.
+ * Returns TU_OK, TU_USAGE, TU_DATA_MISSING or TU_DATA_RANGE.
+ */
+tu_status tu_request_check(const tu_zero_request *request, tu_error *error);
+
+#endif
