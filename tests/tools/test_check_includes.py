@@ -45,7 +45,9 @@ REFUSED = [
      "for record/ and report/ only"),
     ("the serial library outside port", "src/record/hits.c", "#include <libserialport.h>",
      "for port/ only"),
-    ("files in a pure folder", "src/touch/zero.c", "#include <stdio.h>", "does no I/O"),
+    ("files in a pure folder", "src/touch/zero.c", "static int show(FILE *out);", "FILE in touch/"),
+    ("printing in a pure folder", "src/touch/zero.c", 'printf("%d", 1);', "printf() in"),
+    ("the file system in a pure folder", "src/bed/map.c", "#include <unistd.h>", "does no I/O"),
     ("the clock in a pure folder", "src/trials/warm.c", "#include <time.h>", "no clock"),
     ("the locale in a pure folder", "src/bed/plane.c", "#include <locale.h>", "does no I/O"),
     ("allocation in a pure folder", "src/decode/line.c", "char *p = malloc(10);", "malloc() in"),
@@ -67,6 +69,8 @@ ACCEPTED = [
      '/* malloc(1)\n#include <stdio.h>\n*/\nconst char *t = "free(x)"; // getenv("A")'),
     ("static constants and functions in a pure folder", "src/touch/zero.c",
      "static const int table[] = {1};\nstatic double half(double x);"),
+    ("formatting into memory in a pure folder", "src/touch/zero.c",
+     '#include <stdio.h>\nsnprintf(text, sizeof text, "%d", 1);'),
 ]
 
 for what, file_name, planted, expected in REFUSED:
