@@ -42,7 +42,10 @@ bool tu_quantity_is_stated(tu_quantity quantity);
  * Reads the whole of text[0..length) as a length.
  *   bare_unit  the unit of a number that names none.
  *   quantity   out; tu_quantity_none() on failure.
- * Spaces are allowed around the whole, before a unit and around "+-" or "±" (UTF-8).
+ * Spaces are allowed around the whole, before a unit and around "+-" or "±" (UTF-8). The units are
+ * mm, in and inch. A fraction is made of whole numbers of up to six digits and names its unit,
+ * unless bare_unit is the inch: nobody means a quarter of a millimetre by "1/4". value_mm is the
+ * double nearest to the exact length: 0.1in is the same number as 2.54mm. "-0" is 0.
  * Returns TU_OK; TU_DATA_SYNTAX (empty, trailing text, unknown unit, decimal comma, zero
  * denominator; the message shows the accepted forms); TU_DATA_RANGE (overflow, negative tolerance).
  */

@@ -11,7 +11,8 @@
 /*
  * The candidate nearest to word by edit distance (insertion, deletion, substitution, swap of
  * neighbours; letters compare without case), or NULL when none is near enough to be a likely slip:
- * more than a third of the word's length away, at least 1 and at most 3 edits. Ties: the earlier.
+ * more than a third of the word's length away, at least 1 and at most 3 edits, but never the whole
+ * word. Ties: the earlier.
  */
 const char *tu_text_nearest(const char *word, const char *const *candidates, size_t count);
 

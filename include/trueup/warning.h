@@ -18,7 +18,9 @@ typedef struct tu_warnings {
     char text[TU_WARNINGS_MAX][TU_WARNING_SIZE]; /* one sentence or two each, no newline */
 } tu_warnings;
 
-/* Adds a warning once: a text that stands there already, or that finds the list full, is dropped.
+/*
+ * Adds a warning once: a text that stands there already, or that finds the list full, is dropped.
+ * Cut and cleaned as by tu_fail. warnings may be NULL.
  */
 void tu_warn(tu_warnings *warnings, const char *format, ...) TU_PRINTF(2, 3);
 

@@ -63,7 +63,8 @@ typedef struct slip {
 } slip;
 
 static const slip slips[] = {
-    {",", "; write a point for decimals, as in 6.35, and no separators between thousands"},
+    {",", "; a decimal comma is not read, write a point as in 6.35, and no separators between "
+          "thousands"},
     {"''", "; write in for inches, as in 1/4in"},
     {"'", "; write in or mm for the unit, and no separators between thousands"},
     {"\"", "; write in for inches, as in 1/4in"},
@@ -86,18 +87,18 @@ const char *tu_number_hint(const char *text, size_t length)
     return "";
 }
 
-/* strtod in the C locale on text that ends with NUL. */
-static tu_status convert(const char *text, double *value, tu_error *error)
+/* strtod in the C locale on decimal, which ends with NUL; shown is what the person wrote. */
+static tu_status convert(const char *decimal, tu_shown shown, double *value, tu_error *error)
 {
     tu_c_locale locale;
     if (!tu_c_locale_enter(&locale))
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory for the C locale");
-    double number = strtod(text, NULL);
+    double number = strtod(decimal, NULL);
     tu_c_locale_leave(&locale);
     if (!isfinite(number))
         return tu_fail(error, TU_DATA_RANGE, NULL,
                        "the number \"%s\" is too large for any use; check its exponent",
-                       tu_show(text, strlen(text)).text);
+                       shown.text);
     *value = number;
     return TU_OK;
 }
@@ -117,16 +118,15 @@ tu_status tu_number_parse(const char *text, size_t length, double *value, tu_err
     if (length == 0)
         return tu_fail(error, TU_DATA_SYNTAX, NULL, "found nothing, expected a number");
     if (end == sign || end < length) {
-        size_t stop = end;
         return tu_fail(error, TU_DATA_SYNTAX, NULL, "\"%s\" is not a number%s",
-                       tu_show(text, length).text, tu_number_hint(text + stop, length - stop));
+                       tu_show(text, length).text, tu_number_hint(text + end, length - end));
     }
     if (length > NUMBER_MAX)
         return fail_length(error);
     char copy[NUMBER_MAX + 1];
     memcpy(copy, text, length);
     copy[length] = '\0';
-    return convert(copy, value, error);
+    return convert(copy, tu_show(text, length), value, error);
 }
 
 /* The digits of text times factor into product (room for four more), which ends with NUL;
@@ -184,7 +184,7 @@ tu_status tu_number_read_scaled(const char *text, size_t length, unsigned factor
     int exponent = read_exponent(text + taken, length - taken) - decimals + shift;
     size_t used = strlen(product);
     snprintf(product + used, sizeof product - used, "e%d", exponent);
-    return convert(product, value, error);
+    return convert(product, tu_show(text, length), value, error);
 }
 
 /* Copies a text of this length if it fits; else 0 and an empty text. */
@@ -241,7 +241,7 @@ size_t tu_number_format(char *text, size_t size, double value, int decimals)
 static bool reads_back(const char *text, double value)
 {
     double number;
-    return convert(text, &number, NULL) == TU_OK && number == value;
+    return convert(text, (tu_shown){{0}}, &number, NULL) == TU_OK && number == value;
 }
 
 /*

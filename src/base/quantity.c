@@ -180,23 +180,27 @@ static bool is_letter(char c)
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (unsigned char)c >= 0x80;
 }
 
-/* Names what stands at the cursor: "unknown unit", "unexpected text". */
+/* Names the word at the cursor, or all that is left: "unknown unit", "unexpected text". */
 static tu_status fail_word(const cursor *c, const char *what, const char *hint)
 {
     const char *slip = tu_number_hint(rest(c), left(c));
+    size_t word = word_length(c);
     char problem[100];
-    snprintf(problem, sizeof problem, "%s \"%s\"", what, tu_show(rest(c), word_length(c)).text);
+    snprintf(problem, sizeof problem, "%s \"%s\"", what,
+             tu_show(rest(c), word > 0 ? word : left(c)).text);
     return fail_syntax(c, problem, *slip != '\0' ? slip : hint);
 }
 
 static tu_status fail_trailing(const cursor *c)
 {
-    return fail_word(c, "unexpected text", "");
+    return fail_word(c, "unexpected text",
+                     fraction_follows(c) ? "; write a mixed number with a hyphen, as in 1-1/2in"
+                                         : "");
 }
 
 static tu_status fail_unit(const cursor *c)
 {
-    if (!is_letter(rest(c)[0]))
+    if (!is_letter(rest(c)[0]) || *tu_number_hint(rest(c), left(c)) != '\0')
         return fail_trailing(c);
     return fail_word(c, "unknown unit", "; the units are mm and in");
 }
@@ -316,6 +320,23 @@ static double radians_from_slope(double mm_per_m)
     return atan(mm_per_m / 1000.0);
 }
 
+/* The number in front of an angle's unit; the cursor is then at the unit. */
+static tu_status read_angle_number(cursor *c, double *number)
+{
+    amount value;
+    skip_spaces(c);
+    tu_status status = check_text(c);
+    if (status == TU_OK)
+        status = read_amount(c, &value);
+    if (status != TU_OK)
+        return status;
+    if (value.decimal == NULL)
+        return fail_syntax(c, "a fraction", "; write an angle with decimals");
+    status = convert_amount(c, &value, TU_UNIT_MM, number);
+    skip_spaces(c);
+    return status;
+}
+
 tu_status tu_angle_parse(const char *text, size_t length, double *angle_rad, tu_error *error)
 {
     static const struct {
@@ -329,29 +350,22 @@ tu_status tu_angle_parse(const char *text, size_t length, double *angle_rad, tu_
 
     *angle_rad = NAN;
     cursor c = {text, 0, length, ANGLE_FORMS, error};
-    skip_spaces(&c);
-    tu_status status = check_text(&c);
-    amount value;
-    if (status == TU_OK)
-        status = read_amount(&c, &value);
-    if (status != TU_OK)
-        return status;
-    if (value.decimal == NULL)
-        return fail_syntax(&c, "a fraction", "; write an angle with decimals");
     double number;
-    status = convert_amount(&c, &value, TU_UNIT_MM, &number);
+    tu_status status = read_angle_number(&c, &number);
     if (status != TU_OK)
         return status;
-    skip_spaces(&c);
-    while (c.length > c.at && text[c.length - 1] == ' ')
-        c.length--;
+    size_t unit_length = left(&c);
+    while (unit_length > 0 && rest(&c)[unit_length - 1] == ' ')
+        unit_length--;
     for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
-        if (left(&c) == strlen(units[i].name) && starts_with(&c, units[i].name)) {
+        if (unit_length == strlen(units[i].name) && starts_with(&c, units[i].name)) {
             *angle_rad = units[i].radians_from(number);
             return TU_OK;
         }
     }
-    return fail_syntax(&c, "an unknown unit of angle", tu_number_hint(rest(&c), left(&c)));
+    if (!is_letter(rest(&c)[0]))
+        return fail_trailing(&c);
+    return fail_word(&c, "unknown unit", "; the units are deg, rad and mm/m");
 }
 
 tu_status tu_unit_parse(const char *text, tu_unit *unit, tu_error *error)
