@@ -1,0 +1,247 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * shop.c - the shop file as an object: reading, finding plates and cutters by name.
+ */
+#include "trueup/shop.h"
+#include "record/file_text.h"
+#include "record/shop_form.h"
+#include "trueup/text.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static tu_machine machine_not_stated(void)
+{
+    tu_machine machine;
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        machine.travel_low_mm[axis] = NAN;
+        machine.travel_high_mm[axis] = NAN;
+        machine.repeatability[axis] = (tu_repeatability){NAN, 0};
+    }
+    machine.step_mm = NAN;
+    return machine;
+}
+
+/* An empty shop that owns copies of the name and the text; NULL without memory. */
+static tu_shop *create_shop(const char *name, const char *text, size_t length)
+{
+    tu_shop *shop = calloc(1, sizeof *shop);
+    if (!shop)
+        return NULL;
+    shop->name = strdup(name);
+    shop->text = malloc(length + 1);
+    if (!shop->name || !shop->text) {
+        tu_shop_destroy(shop);
+        return NULL;
+    }
+    memcpy(shop->text, text, length);
+    shop->text[length] = '\0';
+    shop->length = length;
+    shop->machine = machine_not_stated();
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        shop->stock.size[axis] = tu_quantity_none();
+    return shop;
+}
+
+void tu_shop_destroy(tu_shop *shop)
+{
+    if (!shop)
+        return;
+    free(shop->name);
+    free(shop->text);
+    free(shop->plates);
+    free(shop->cutters);
+    free(shop);
+}
+
+/* The unit bears on every number, wherever in the file it stands. */
+static tu_status read_unit_first(tu_shop_reader *reader)
+{
+    size_t node = tu_json_member(&reader->document, 0, "unit");
+    if (node == TU_JSON_NONE || reader->document.nodes[node].kind != TU_JSON_STRING)
+        return TU_OK; /* the form says so */
+    for (size_t i = 0; i < tu_shop_root_form.count; i++) {
+        const tu_shop_key *key = &tu_shop_root_form.keys[i];
+        if (!strcmp(key->name, "unit"))
+            return key->take(reader, node, key, &reader->shop->unit);
+    }
+    return TU_OK;
+}
+
+static tu_status read_root(tu_shop_reader *reader)
+{
+    char show[TU_JSON_SHOW_SIZE];
+    const tu_json_document *document = &reader->document;
+    if (document->nodes[0].kind != TU_JSON_OBJECT)
+        return tu_json_fail(document, 0, NULL, reader->error, TU_DATA_SYNTAX,
+                            "a shop file is one object in braces {...}; found %s",
+                            tu_json_found(document, 0, show));
+    tu_status status = read_unit_first(reader);
+    return status ? status : tu_shop_read_form(reader, 0, &tu_shop_root_form, reader->shop);
+}
+
+tu_status tu_shop_parse(const char *name, const char *text, size_t length, tu_shop **shop,
+                        tu_error *error)
+{
+    *shop = NULL;
+    if (length > TU_SHOP_TEXT_MAX)
+        return tu_fail(error, TU_DATA_RANGE, name,
+                       "larger than %d bytes, which no shop file should be", TU_SHOP_TEXT_MAX);
+    tu_shop_reader reader = {.shop = create_shop(name, text, length), .error = error};
+    if (!reader.shop)
+        return tu_fail(error, TU_SYSTEM_MEMORY, name, "no memory left to read this file");
+    tu_status status =
+        tu_json_read(&reader.document, reader.shop->name, 1, reader.shop->text, length, error);
+    if (!status)
+        status = read_root(&reader);
+    tu_json_close(&reader.document);
+    if (status)
+        tu_shop_destroy(reader.shop);
+    else
+        *shop = reader.shop;
+    return status;
+}
+
+tu_status tu_shop_read(const char *path, tu_shop **shop, tu_error *error)
+{
+    char *text;
+    size_t length;
+    *shop = NULL;
+    tu_status status = tu_file_text_read(path, TU_SHOP_TEXT_MAX, &text, &length, error);
+    if (!status)
+        status =
+            tu_shop_parse(strcmp(path, "-") ? path : "standard input", text, length, shop, error);
+    free(text);
+    return status;
+}
+
+tu_unit tu_shop_unit(const tu_shop *shop)
+{
+    return shop->unit;
+}
+
+tu_machine tu_shop_machine(const tu_shop *shop)
+{
+    return shop->machine;
+}
+
+tu_stock tu_shop_stock(const tu_shop *shop)
+{
+    return shop->stock;
+}
+
+size_t tu_shop_plate_count(const tu_shop *shop)
+{
+    return shop->plate_count;
+}
+
+size_t tu_shop_cutter_count(const tu_shop *shop)
+{
+    return shop->cutter_count;
+}
+
+const tu_plate *tu_shop_plate_at(const tu_shop *shop, size_t index)
+{
+    return index < shop->plate_count ? &shop->plates[index] : NULL;
+}
+
+const tu_cutter *tu_shop_cutter_at(const tu_shop *shop, size_t index)
+{
+    return index < shop->cutter_count ? &shop->cutters[index] : NULL;
+}
+
+/* A list of named things: plates or cutters, each starting with its name. */
+typedef struct named_list {
+    const tu_shop *shop;
+    const char *what;
+    const char *items;
+    size_t size, count;
+} named_list;
+
+static const char *name_at(const named_list *list, size_t index)
+{
+    return list->items + index * list->size;
+}
+
+/* "\"offcut\", \"ring\"", cut with dots where it is long. */
+static void write_names(const named_list *list, char *text, size_t size)
+{
+    text[0] = '\0';
+    for (size_t i = 0; i < list->count; i++) {
+        size_t used = strlen(text);
+        if (used + TU_NAME_SIZE + 12 > size) {
+            snprintf(text + used, size - used, ", ...");
+            return;
+        }
+        snprintf(text + used, size - used, "%s\"%s\"", i ? ", " : "", name_at(list, i));
+    }
+}
+
+static tu_status fail_unknown_name(const named_list *list, const char *name, tu_error *error)
+{
+    const char *names[TU_SHOP_LIST_MAX];
+    char known[300], hint[TU_NAME_SIZE + 24] = "";
+    char show[TU_JSON_SHOW_SIZE];
+    for (size_t i = 0; i < list->count; i++)
+        names[i] = name_at(list, i);
+    const char *nearest = tu_text_nearest(name, names, list->count);
+    if (nearest)
+        snprintf(hint, sizeof hint, "; did you mean \"%s\"?", nearest);
+    write_names(list, known, sizeof known);
+    return tu_fail(error, TU_DATA_UNKNOWN, list->shop->name,
+                   "no %s is named %s%s%s The file has %s", list->what,
+                   tu_json_quote(show, name, strlen(name)), hint, nearest ? "" : ".", known);
+}
+
+static tu_status find_named(const named_list *list, const char *name, size_t *index,
+                            tu_error *error)
+{
+    char known[300];
+    if (!list->count)
+        return tu_fail(error, TU_DATA_MISSING, list->shop->name,
+                       "the file has no %s; add one under \"%ss\"", list->what, list->what);
+    if (!name && list->count == 1) {
+        *index = 0;
+        return TU_OK;
+    }
+    if (!name) {
+        write_names(list, known, sizeof known);
+        return tu_fail(error, TU_DATA_MISSING, list->shop->name,
+                       "the file has several %ss; say which: %s", list->what, known);
+    }
+    for (size_t i = 0; i < list->count; i++) {
+        if (!strcmp(name_at(list, i), name)) {
+            *index = i;
+            return TU_OK;
+        }
+    }
+    return fail_unknown_name(list, name, error);
+}
+
+tu_status tu_shop_find_plate(const tu_shop *shop, const char *name, const tu_plate **plate,
+                             tu_error *error)
+{
+    named_list list = {shop, "plate", (const char *)shop->plates, sizeof(tu_plate),
+                       shop->plate_count};
+    size_t index;
+    *plate = NULL;
+    tu_status status = find_named(&list, name, &index, error);
+    if (!status)
+        *plate = &shop->plates[index];
+    return status;
+}
+
+tu_status tu_shop_find_cutter(const tu_shop *shop, const char *name, const tu_cutter **cutter,
+                              tu_error *error)
+{
+    named_list list = {shop, "cutter", (const char *)shop->cutters, sizeof(tu_cutter),
+                       shop->cutter_count};
+    size_t index;
+    *cutter = NULL;
+    tu_status status = find_named(&list, name, &index, error);
+    if (!status)
+        *cutter = &shop->cutters[index];
+    return status;
+}

@@ -1,0 +1,176 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * shop_check.c - values of a shop file that can't stand beside each other.
+ */
+#include "record/shop_form.h"
+
+#include <math.h>
+
+/* Fails at the member `key` of an object. */
+#define FAIL_AT(reader, node, key, ...)                                                            \
+    tu_json_fail(&(reader)->document, tu_json_member(&(reader)->document, node, key), NULL,        \
+                 (reader)->error, TU_DATA_CONFLICT, __VA_ARGS__)
+
+static bool has(const tu_shop_reader *reader, size_t node, const char *key)
+{
+    return tu_json_member(&reader->document, node, key) != TU_JSON_NONE;
+}
+
+tu_status tu_shop_check_walls(tu_shop_reader *reader, size_t node, const void *plate)
+{
+    (void)plate;
+    if (reader->document.nodes[node].count > 0)
+        return TU_OK;
+    return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_MISSING,
+                        "there is no wall in it; state \"a\", \"b\" or both, or leave \"walls\" "
+                        "out for a plate without walls");
+}
+
+tu_status tu_shop_check_plate(tu_shop_reader *reader, size_t node, const void *plate)
+{
+    (void)plate;
+    if (has(reader, node, "walls") && has(reader, node, "bore"))
+        return FAIL_AT(reader, node, "bore",
+                       "a plate has walls or a bore, not both; describe them as two plates");
+    return TU_OK;
+}
+
+/* Keys that only one shape has. */
+static tu_status check_shape_keys(tu_shop_reader *reader, size_t node, const tu_cutter *cutter)
+{
+    static const struct {
+        const char *key;
+        tu_cutter_shape shape;
+        const char *name;
+        bool required;
+        const char *example;
+    } keys[] = {
+        {"corner_radius", TU_CUTTER_BULL, "bull", true, "\"corner_radius\": 1"},
+        {"included_deg", TU_CUTTER_VEE, "vee", true, "\"included_deg\": 60"},
+        {"tip", TU_CUTTER_VEE, "vee", false, ""},
+    };
+    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++) {
+        bool given = has(reader, node, keys[i].key);
+        if (given && cutter->shape != keys[i].shape)
+            return FAIL_AT(reader, node, keys[i].key,
+                           "only a cutter of shape \"%s\" has this key; correct the shape, or take "
+                           "the key out",
+                           keys[i].name);
+        if (!given && keys[i].required && cutter->shape == keys[i].shape)
+            return tu_json_fail(&reader->document, node, keys[i].key, reader->error,
+                                TU_DATA_MISSING,
+                                "a cutter of shape \"%s\" needs it, and it is missing; add it, as "
+                                "in %s",
+                                keys[i].name, keys[i].example);
+    }
+    return TU_OK;
+}
+
+/* What is said of flutes says nothing on a cutter without any. */
+static tu_status check_flute_keys(tu_shop_reader *reader, size_t node, const tu_cutter *cutter)
+{
+    static const char *const keys[] = {"helix_deg", "turned_within_deg", "core"};
+    if (cutter->flutes)
+        return TU_OK;
+    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++)
+        if (has(reader, node, keys[i]))
+            return FAIL_AT(reader, node, keys[i],
+                           "this key says how the flutes are, and \"flutes\" is missing; add it, "
+                           "as in \"flutes\": 2");
+    return TU_OK;
+}
+
+tu_status tu_shop_check_cutter(tu_shop_reader *reader, size_t node, const void *object)
+{
+    const tu_cutter *cutter = object;
+    tu_unit unit = reader->shop->unit;
+    char one[TU_SHOP_NUMBER_SIZE], two[TU_SHOP_NUMBER_SIZE];
+    double diameter = cutter->diameter.value_mm;
+    const char *name = tu_unit_name(unit);
+    tu_status status = check_shape_keys(reader, node, cutter);
+    if (!status)
+        status = check_flute_keys(reader, node, cutter);
+    if (status)
+        return status;
+    tu_shop_number(two, unit, diameter);
+    if (cutter->corner_radius.value_mm > diameter / 2)
+        return FAIL_AT(reader, node, "corner_radius",
+                       "a corner radius of %s %s is more than half the diameter of %s %s",
+                       tu_shop_number(one, unit, cutter->corner_radius.value_mm), name, two, name);
+    if (cutter->tip.value_mm >= diameter)
+        return FAIL_AT(reader, node, "tip",
+                       "a tip %s %s wide is not smaller than the diameter of %s %s",
+                       tu_shop_number(one, unit, cutter->tip.value_mm), name, two, name);
+    if (cutter->core.value_mm >= diameter)
+        return FAIL_AT(reader, node, "core",
+                       "a core of %s %s is not smaller than the diameter of %s %s",
+                       tu_shop_number(one, unit, cutter->core.value_mm), name, two, name);
+    if (cutter->run_out.value_mm >= diameter)
+        return FAIL_AT(reader, node, "run_out",
+                       "a run-out of %s %s is not smaller than the diameter of %s %s",
+                       tu_shop_number(one, unit, cutter->run_out.value_mm), name, two, name);
+    return TU_OK;
+}
+
+/* A bore that no cutter of the file enters can't be touched. */
+static tu_status check_bores(tu_shop_reader *reader, size_t root, const tu_shop *shop)
+{
+    const tu_json_document *document = &reader->document;
+    const tu_cutter *smallest = NULL;
+    for (size_t i = 0; i < shop->cutter_count; i++)
+        if (!smallest || shop->cutters[i].diameter.value_mm < smallest->diameter.value_mm)
+            smallest = &shop->cutters[i];
+    if (!smallest)
+        return TU_OK;
+    size_t plates = tu_json_member(document, root, "plates");
+    size_t plate = plates == TU_JSON_NONE ? TU_JSON_NONE : document->nodes[plates].first;
+    for (size_t i = 0; i < shop->plate_count; i++, plate = document->nodes[plate].next) {
+        const tu_bore *bore = &shop->plates[i].bore;
+        char one[TU_SHOP_NUMBER_SIZE], two[TU_SHOP_NUMBER_SIZE];
+        if (!bore->present || bore->diameter.value_mm > smallest->diameter.value_mm)
+            continue;
+        return FAIL_AT(reader, tu_json_member(document, plate, "bore"), "diameter",
+                       "no cutter of this file enters a bore of %s mm: the smallest, \"%s\", "
+                       "measures %s mm; correct the diameter or add the cutter",
+                       tu_shop_number(one, TU_UNIT_MM, bore->diameter.value_mm), smallest->name,
+                       tu_shop_number(two, TU_UNIT_MM, smallest->diameter.value_mm));
+    }
+    return TU_OK;
+}
+
+/*
+ * 12 x 8 in a millimetre file is possible as a size and still far more likely 12 x 8 in: both sides
+ * small, both far below the travel, and both within it when read as inches. Common practice, no
+ * source. (In an inch file the usual range of each side alone finds the reverse.)
+ */
+static tu_status check_stock_unit(tu_shop_reader *reader, size_t root, const tu_shop *shop)
+{
+    const double small_mm = 50, far = 10, over = 1.1;
+    if (shop->unit != TU_UNIT_MM)
+        return TU_OK;
+    for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y; axis++) {
+        const tu_quantity *size = &shop->stock.size[axis];
+        double travel = shop->machine.travel_high_mm[axis] - shop->machine.travel_low_mm[axis];
+        bool slip = !size->unit_stated && size->value_mm < small_mm &&
+                    size->value_mm * far <= travel &&
+                    size->value_mm * TU_MM_PER_INCH <= travel * over; /* false with NaN */
+        if (!slip)
+            return TU_OK;
+    }
+    char x[TU_SHOP_NUMBER_SIZE], y[TU_SHOP_NUMBER_SIZE];
+    tu_shop_number(x, TU_UNIT_MM, shop->stock.size[TU_AXIS_X].value_mm);
+    tu_shop_number(y, TU_UNIT_MM, shop->stock.size[TU_AXIS_Y].value_mm);
+    return tu_json_fail(&reader->document, tu_json_member(&reader->document, root, "stock"), NULL,
+                        reader->error, TU_DATA_RANGE,
+                        "%s by %s mm is small for this machine, and %s by %s in is a usual stock, "
+                        "so the unit is probably wrong; write \"%sin\" and \"%sin\", or \"%smm\" "
+                        "and \"%smm\" if it really is so",
+                        x, y, x, y, x, y, x, y);
+}
+
+tu_status tu_shop_check_root(tu_shop_reader *reader, size_t node, const void *object)
+{
+    const tu_shop *shop = object;
+    tu_status status = check_bores(reader, node, shop);
+    return status ? status : check_stock_unit(reader, node, shop);
+}

@@ -1,0 +1,328 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * shop_form.c - the keys of every object in a shop file, and the reader that walks by them.
+ */
+#include "record/shop_form.h"
+#include "trueup/text.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define LENGTH_KINDS (TU_JSON_NUMBER | TU_JSON_STRING)
+#define LENGTH_TEXT  "a length, as in 9.53 or \"9.53+-0.02mm\" or \"1/4in\""
+#define NOTES                                                                                      \
+    {                                                                                              \
+        "notes", false, TU_JSON_STRING, tu_shop_take_nothing, 0, 0, NULL, "text in quotes"         \
+    }
+#define COUNT(table) (sizeof(table) / sizeof((table)[0]))
+
+/* A key that takes a quantity into a member of the struct. */
+#define QUANTITY(name, required, type, member, length)                                             \
+    {                                                                                              \
+        name, required, LENGTH_KINDS, tu_shop_take_quantity, offsetof(type, member), length, NULL, \
+            LENGTH_TEXT                                                                            \
+    }
+
+static const tu_shop_key wall_keys[] = {
+    QUANTITY("offset", true, tu_wall, offset, TU_LENGTH_WALL_OFFSET),
+    {"faces", true, TU_JSON_STRING, tu_shop_take_word, offsetof(tu_wall, facing), TU_WORDS_FACES,
+     NULL,
+     "\"outward\" (the touched face looks away from the stock) or \"inward\" (it looks back over "
+     "the stock)"},
+    QUANTITY("touch_depth", false, tu_wall, touch_depth, TU_LENGTH_TOUCH_DEPTH),
+};
+static const tu_shop_form wall_form = {"a wall", wall_keys, COUNT(wall_keys), NULL};
+
+/* Marks the wall or the bore as there, then reads it. */
+static tu_status take_wall(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                           void *member)
+{
+    tu_wall *wall = member;
+    wall->present = true;
+    return tu_shop_read_form(reader, node, key->form, wall);
+}
+
+static tu_status take_bore(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                           void *member)
+{
+    tu_bore *bore = member;
+    bore->present = true;
+    return tu_shop_read_form(reader, node, key->form, bore);
+}
+
+static tu_status take_object(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                             void *member)
+{
+    return tu_shop_read_form(reader, node, key->form, member);
+}
+
+static const tu_shop_key walls_keys[] = {
+    {"a", false, TU_JSON_OBJECT, take_wall, offsetof(tu_plate, wall[0]), 0, &wall_form,
+     "a wall, as in {\"offset\": \"6.35+-0.02\", \"faces\": \"outward\"}"},
+    {"b", false, TU_JSON_OBJECT, take_wall, offsetof(tu_plate, wall[1]), 0, &wall_form,
+     "a wall, as in {\"offset\": \"6.35+-0.02\", \"faces\": \"outward\"}"},
+};
+static const tu_shop_form walls_form = {"the walls", walls_keys, COUNT(walls_keys),
+                                        tu_shop_check_walls};
+
+static const tu_shop_key bore_keys[] = {
+    QUANTITY("diameter", true, tu_bore, diameter, TU_LENGTH_BORE),
+    QUANTITY("a", true, tu_bore, centre[0], TU_LENGTH_BORE_CENTRE),
+    QUANTITY("b", true, tu_bore, centre[1], TU_LENGTH_BORE_CENTRE),
+    QUANTITY("touch_depth", false, tu_bore, touch_depth, TU_LENGTH_TOUCH_DEPTH),
+};
+static const tu_shop_form bore_form = {"a bore", bore_keys, COUNT(bore_keys), NULL};
+
+static const tu_shop_key plate_keys[] = {
+    {"name", true, TU_JSON_STRING, tu_shop_take_name, offsetof(tu_plate, name), 0, NULL,
+     "a name in quotes"},
+    QUANTITY("thickness", true, tu_plate, thickness, TU_LENGTH_THICKNESS),
+    {"turned", false, TU_JSON_BOOLEAN, tu_shop_take_flag, offsetof(tu_plate, turned), 0, NULL,
+     "true (the plate is turned to serve other corners) or false"},
+    {"walls", false, TU_JSON_OBJECT, take_object, 0, 0, &walls_form,
+     "an object with \"a\", \"b\" or both"},
+    {"bore", false, TU_JSON_OBJECT, take_bore, offsetof(tu_plate, bore), 0, &bore_form,
+     "a bore, as in {\"diameter\": \"25+-0.02\", \"a\": \"-20+-0.03\", \"b\": \"-20+-0.03\"}"},
+    NOTES,
+};
+static const tu_shop_form plate_form = {"a plate", plate_keys, COUNT(plate_keys),
+                                        tu_shop_check_plate};
+
+static const tu_shop_key cutter_keys[] = {
+    {"name", true, TU_JSON_STRING, tu_shop_take_name, offsetof(tu_cutter, name), 0, NULL,
+     "a name in quotes"},
+    {"shape", true, TU_JSON_STRING, tu_shop_take_word, offsetof(tu_cutter, shape), TU_WORDS_SHAPE,
+     NULL, "\"flat\", \"ball\", \"bull\" or \"vee\""},
+    QUANTITY("diameter", true, tu_cutter, diameter, TU_LENGTH_CUTTER),
+    QUANTITY("corner_radius", false, tu_cutter, corner_radius, TU_LENGTH_CORNER_RADIUS),
+    {"included_deg", false, TU_JSON_NUMBER, tu_shop_take_angle, offsetof(tu_cutter, included_rad),
+     TU_ANGLE_INCLUDED, NULL, "an angle in degrees, as in 60"},
+    QUANTITY("tip", false, tu_cutter, tip, TU_LENGTH_TIP),
+    {"flutes", false, TU_JSON_NUMBER, tu_shop_take_flutes, offsetof(tu_cutter, flutes), 0, NULL,
+     "a whole number from 1 to 12"},
+    {"helix_deg", false, TU_JSON_NUMBER, tu_shop_take_angle, offsetof(tu_cutter, helix_rad),
+     TU_ANGLE_HELIX, NULL, "an angle in degrees, as in 30"},
+    {"turned_within_deg", false, TU_JSON_NUMBER, tu_shop_take_angle,
+     offsetof(tu_cutter, turned_within_rad), TU_ANGLE_TURNED, NULL, "an angle in degrees, as in 5"},
+    QUANTITY("core", false, tu_cutter, core, TU_LENGTH_CORE),
+    QUANTITY("run_out", false, tu_cutter, run_out, TU_LENGTH_RUN_OUT),
+    NOTES,
+};
+static const tu_shop_form cutter_form = {"a cutter", cutter_keys, COUNT(cutter_keys),
+                                         tu_shop_check_cutter};
+
+#define TRAVEL_TEXT "two numbers, as in [0, 1200]: the lowest and the highest machine coordinate"
+#define TRAVEL(name, axis)                                                                         \
+    {                                                                                              \
+        name, false, TU_JSON_ARRAY, tu_shop_take_travel, 0, axis, NULL, TRAVEL_TEXT                \
+    }
+static const tu_shop_key travel_keys[] = {TRAVEL("x", TU_AXIS_X), TRAVEL("y", TU_AXIS_Y),
+                                          TRAVEL("z", TU_AXIS_Z)};
+static const tu_shop_form travel_form = {"the travel", travel_keys, COUNT(travel_keys), NULL};
+
+static const tu_shop_key spread_keys[] = {
+    {"sd", true, LENGTH_KINDS, tu_shop_take_length, offsetof(tu_repeatability, sd_mm), TU_LENGTH_SD,
+     NULL, "the standard deviation of one touch, as in 0.004"},
+    {"dof", true, TU_JSON_NUMBER, tu_shop_take_dof, offsetof(tu_repeatability, dof), 0, NULL,
+     "the degrees of freedom of the trial series: its number of touches less one"},
+};
+static const tu_shop_form spread_form = {"a repeatability", spread_keys, COUNT(spread_keys), NULL};
+
+#define SPREAD(name, axis)                                                                         \
+    {                                                                                              \
+        name, false, TU_JSON_OBJECT, take_object, offsetof(tu_machine, repeatability[axis]), 0,    \
+            &spread_form, "an object, as in {\"sd\": 0.004, \"dof\": 19}"                          \
+    }
+static const tu_shop_key repeatability_keys[] = {SPREAD("x", TU_AXIS_X), SPREAD("y", TU_AXIS_Y),
+                                                 SPREAD("z", TU_AXIS_Z)};
+static const tu_shop_form repeatability_form = {"the repeatability", repeatability_keys,
+                                                COUNT(repeatability_keys), NULL};
+
+static const tu_shop_key machine_keys[] = {
+    {"travel", false, TU_JSON_OBJECT, take_object, 0, 0, &travel_form,
+     "an object, as in {\"x\": [0, 1200], \"y\": [0, 800], \"z\": [-120, 0]}"},
+    {"step", false, LENGTH_KINDS, tu_shop_take_length, offsetof(tu_machine, step_mm),
+     TU_LENGTH_STEP, NULL, "the smallest step of a position, as in 0.0125"},
+    {"repeatability", false, TU_JSON_OBJECT, take_object, 0, 0, &repeatability_form,
+     "an object with \"x\", \"y\", \"z\""},
+};
+static const tu_shop_form machine_form = {"the machine", machine_keys, COUNT(machine_keys), NULL};
+
+static const tu_shop_key stock_keys[] = {
+    QUANTITY("x", false, tu_stock, size[TU_AXIS_X], TU_LENGTH_STOCK_PLANE),
+    QUANTITY("y", false, tu_stock, size[TU_AXIS_Y], TU_LENGTH_STOCK_PLANE),
+    QUANTITY("z", false, tu_stock, size[TU_AXIS_Z], TU_LENGTH_STOCK_DEPTH),
+};
+static const tu_shop_form stock_form = {"the stock", stock_keys, COUNT(stock_keys), NULL};
+
+/* Plates and cutters start with their name. */
+static tu_status check_names(tu_shop_reader *reader, size_t node, const char *items, size_t size)
+{
+    const tu_json_node *nodes = reader->document.nodes;
+    for (size_t child = nodes[node].first; child != TU_JSON_NONE; child = nodes[child].next) {
+        const char *name = items + nodes[child].index * size;
+        for (size_t i = 0; i < nodes[child].index; i++)
+            if (!strcmp(items + i * size, name))
+                return tu_json_fail(
+                    &reader->document, tu_json_member(&reader->document, child, "name"), NULL,
+                    reader->error, TU_DATA_CONFLICT,
+                    "the name \"%s\" is taken by entry [%zu] of this list; choose another", name,
+                    i);
+    }
+    return TU_OK;
+}
+
+/* Reads an array of objects of one form into *items, each starting as a copy of start. */
+static tu_status read_list(tu_shop_reader *reader, size_t node, const tu_shop_form *form,
+                           const void *start, size_t size, void **items)
+{
+    const tu_json_node *nodes = reader->document.nodes;
+    char show[TU_JSON_SHOW_SIZE];
+    if (nodes[node].count > TU_SHOP_LIST_MAX)
+        return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_RANGE,
+                            "%zu entries, and at most %d are allowed; split the file",
+                            nodes[node].count, TU_SHOP_LIST_MAX);
+    if (!nodes[node].count)
+        return TU_OK;
+    *items = calloc(nodes[node].count, size);
+    if (!*items)
+        return tu_fail(reader->error, TU_SYSTEM_MEMORY, reader->document.name,
+                       "no memory left to read this file");
+    for (size_t child = nodes[node].first; child != TU_JSON_NONE; child = nodes[child].next) {
+        char *item = (char *)*items + nodes[child].index * size;
+        memcpy(item, start, size);
+        if (nodes[child].kind != TU_JSON_OBJECT)
+            return tu_json_fail(&reader->document, child, NULL, reader->error, TU_DATA_SYNTAX,
+                                "expected %s in braces {...}, found %s", form->what,
+                                tu_json_found(&reader->document, child, show));
+        tu_status status = tu_shop_read_form(reader, child, form, item);
+        if (status)
+            return status;
+    }
+    return check_names(reader, node, *items, size);
+}
+
+static tu_status take_plates(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                             void *member)
+{
+    tu_shop *shop = member;
+    tu_quantity none = tu_quantity_none();
+    tu_plate start = {.thickness = none, .turned = true, .bore = {false, none, {none, none}, none}};
+    for (int i = 0; i < 2; i++)
+        start.wall[i] = (tu_wall){false, none, TU_FACES_OUTWARD, none};
+    void *items = NULL;
+    tu_status status = read_list(reader, node, key->form, &start, sizeof start, &items);
+    shop->plates = items;
+    shop->plate_count = reader->document.nodes[node].count;
+    return status;
+}
+
+static tu_status take_cutters(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                              void *member)
+{
+    tu_shop *shop = member;
+    tu_quantity none = tu_quantity_none();
+    tu_cutter start = {.diameter = none,
+                       .corner_radius = none,
+                       .included_rad = NAN,
+                       .tip = none,
+                       .helix_rad = NAN,
+                       .turned_within_rad = NAN,
+                       .core = none,
+                       .run_out = none};
+    void *items = NULL;
+    tu_status status = read_list(reader, node, key->form, &start, sizeof start, &items);
+    shop->cutters = items;
+    shop->cutter_count = reader->document.nodes[node].count;
+    return status;
+}
+
+static const tu_shop_key root_keys[] = {
+    {"unit", true, TU_JSON_STRING, tu_shop_take_word, offsetof(tu_shop, unit), TU_WORDS_UNIT, NULL,
+     "\"mm\" or \"in\", the unit of every number that names none"},
+    {"machine", false, TU_JSON_OBJECT, take_object, offsetof(tu_shop, machine), 0, &machine_form,
+     "an object with \"travel\", \"step\", \"repeatability\""},
+    {"plates", false, TU_JSON_ARRAY, take_plates, 0, 0, &plate_form, "an array of plates [...]"},
+    {"cutters", false, TU_JSON_ARRAY, take_cutters, 0, 0, &cutter_form,
+     "an array of cutters [...]"},
+    {"stock", false, TU_JSON_OBJECT, take_object, offsetof(tu_shop, stock), 0, &stock_form,
+     "an object, as in {\"x\": 300, \"y\": 200, \"z\": \"18+-0.1\"}"},
+    {"templates", false, TU_JSON_OBJECT, tu_shop_take_templates, 0, 0, NULL,
+     "an object of line templates, each a text in quotes"},
+    NOTES,
+};
+const tu_shop_form tu_shop_root_form = {"a shop file", root_keys, COUNT(root_keys),
+                                        tu_shop_check_root};
+
+static tu_status fail_unknown_key(tu_shop_reader *reader, size_t node, const tu_shop_form *form)
+{
+    const char *names[16];
+    char list[200] = "";
+    char show[TU_JSON_SHOW_SIZE];
+    char hint[100] = "";
+    const char *key = tu_json_key(&reader->document, node);
+    for (size_t i = 0; i < form->count; i++) {
+        size_t used = strlen(list);
+        names[i] = form->keys[i].name;
+        snprintf(list + used, sizeof list - used, "%s%s", i ? ", " : "", names[i]);
+    }
+    const char *nearest = tu_text_nearest(key, names, form->count);
+    if (nearest)
+        snprintf(hint, sizeof hint, "did you mean \"%s\"? ", nearest);
+    return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_UNKNOWN,
+                        "unknown key %s; %s%s knows: %s", tu_json_quote(show, key, strlen(key)),
+                        hint, form->what, list);
+}
+
+static const tu_shop_key *find_key(const tu_shop_reader *reader, size_t node,
+                                   const tu_shop_form *form)
+{
+    const char *name = tu_json_key(&reader->document, node);
+    for (size_t i = 0; i < form->count; i++)
+        if (!strcmp(form->keys[i].name, name))
+            return &form->keys[i];
+    return NULL;
+}
+
+/* Names and kinds of the members that are there, then the members that must be there. */
+static tu_status check_members(tu_shop_reader *reader, size_t node, const tu_shop_form *form)
+{
+    const tu_json_document *document = &reader->document;
+    const tu_json_node *nodes = document->nodes;
+    char show[TU_JSON_SHOW_SIZE];
+    for (size_t child = nodes[node].first; child != TU_JSON_NONE; child = nodes[child].next) {
+        const tu_shop_key *key = find_key(reader, child, form);
+        if (!key)
+            return fail_unknown_key(reader, child, form);
+        if (!((int)nodes[child].kind & key->kinds))
+            return tu_json_fail(document, child, NULL, reader->error, TU_DATA_SYNTAX,
+                                "expected %s; found %s", key->expected,
+                                tu_json_found(document, child, show));
+    }
+    for (size_t i = 0; i < form->count; i++) {
+        const tu_shop_key *key = &form->keys[i];
+        if (key->required && tu_json_member(document, node, key->name) == TU_JSON_NONE)
+            return tu_json_fail(document, node, key->name, reader->error, TU_DATA_MISSING,
+                                "%s needs \"%s\", and it is missing; add it: %s", form->what,
+                                key->name, key->expected);
+    }
+    return TU_OK;
+}
+
+tu_status tu_shop_read_form(tu_shop_reader *reader, size_t node, const tu_shop_form *form,
+                            void *object)
+{
+    tu_status status = check_members(reader, node, form);
+    if (status)
+        return status;
+    for (size_t child = reader->document.nodes[node].first; child != TU_JSON_NONE;
+         child = reader->document.nodes[child].next) {
+        const tu_shop_key *key = find_key(reader, child, form);
+        status = key->take(reader, child, key, (char *)object + key->offset);
+        if (status)
+            return status;
+    }
+    return form->check ? form->check(reader, node, object) : TU_OK;
+}

@@ -1,0 +1,154 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * shop_form.h - the tables that say what a shop file may hold, and the calls that read by them.
+ *
+ * Each object of the file has a form: its keys, the kinds of value they take, how to take one, and
+ * a check over the whole object afterwards. docs/shop-file.md says the same to people,
+ * docs/shop.schema.json to programs; a test compares the three.
+ */
+#ifndef RECORD_SHOP_FORM_H
+#define RECORD_SHOP_FORM_H
+
+#include "record/json_text.h"
+#include "trueup/setup.h"
+#include "trueup/shop.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+enum {
+    TU_SHOP_TEXT_MAX = 1 << 20, /* bytes of a shop file */
+    TU_SHOP_LIST_MAX = 200      /* plates, cutters */
+};
+
+struct tu_shop {
+    char *name;
+    char *text;
+    size_t length;
+    tu_unit unit;
+    tu_machine machine;
+    tu_stock stock;
+    tu_plate *plates;
+    size_t plate_count;
+    tu_cutter *cutters;
+    size_t cutter_count;
+};
+
+/* What a length may be. Ranges are of the magnitude, for bare numbers only; 0 and 0: any. */
+typedef enum tu_length_sign {
+    TU_LENGTH_SIGNED,
+    TU_LENGTH_NOT_NEGATIVE,
+    TU_LENGTH_POSITIVE
+} tu_length_sign;
+
+typedef struct tu_length_rule {
+    const char *what;
+    tu_length_sign sign;
+    bool exact; /* a tolerance makes no sense */
+    double usual_low_mm, usual_high_mm;
+} tu_length_rule;
+
+typedef enum tu_length {
+    TU_LENGTH_THICKNESS,
+    TU_LENGTH_WALL_OFFSET,
+    TU_LENGTH_TOUCH_DEPTH,
+    TU_LENGTH_BORE,
+    TU_LENGTH_BORE_CENTRE,
+    TU_LENGTH_CUTTER,
+    TU_LENGTH_CORNER_RADIUS,
+    TU_LENGTH_TIP,
+    TU_LENGTH_CORE,
+    TU_LENGTH_RUN_OUT,
+    TU_LENGTH_TRAVEL_END,
+    TU_LENGTH_TRAVEL_PLANE, /* the span, X and Y */
+    TU_LENGTH_TRAVEL_DEPTH, /* the span, Z */
+    TU_LENGTH_STEP,
+    TU_LENGTH_SD,
+    TU_LENGTH_STOCK_PLANE,
+    TU_LENGTH_STOCK_DEPTH
+} tu_length;
+
+const tu_length_rule *tu_length_rule_of(tu_length length);
+
+typedef struct tu_shop_reader {
+    tu_json_document document;
+    tu_shop *shop;
+    tu_error *error;
+} tu_shop_reader;
+
+typedef struct tu_shop_key tu_shop_key;
+typedef struct tu_shop_form tu_shop_form;
+
+/* Takes the value at a node into *member, which is the key's member of the object's struct. */
+typedef tu_status tu_shop_take(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                               void *member);
+/* Checks an object's values against each other; object is its struct. */
+typedef tu_status tu_shop_check(tu_shop_reader *reader, size_t node, const void *object);
+
+struct tu_shop_key {
+    const char *name;
+    bool required;
+    int kinds; /* of tu_json_kind */
+    tu_shop_take *take;
+    size_t offset;
+    int rule;                 /* a tu_length, an axis, whatever the taker wants */
+    const tu_shop_form *form; /* of an object, or of an array's items */
+    const char *expected;     /* completes "expected ..." */
+};
+
+struct tu_shop_form {
+    const char *what; /* "a plate" */
+    const tu_shop_key *keys;
+    size_t count;
+    tu_shop_check *check; /* NULL: none */
+};
+
+/* Reads an object by its form into the struct at object. */
+tu_status tu_shop_read_form(tu_shop_reader *reader, size_t node, const tu_shop_form *form,
+                            void *object);
+/* The form of the whole file; its struct is tu_shop. */
+extern const tu_shop_form tu_shop_root_form;
+
+/* Takers, by the type of the member. */
+tu_status tu_shop_take_quantity(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                                void *member); /* tu_quantity; rule: a tu_length */
+tu_status tu_shop_take_length(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                              void *member); /* double, mm; rule: a tu_length */
+tu_status tu_shop_take_travel(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                              void *member); /* tu_machine; rule: the axis */
+tu_status tu_shop_take_angle(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                             void *member); /* double, rad; rule: a tu_shop_angle */
+tu_status tu_shop_take_flutes(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                              void *member); /* int */
+tu_status tu_shop_take_dof(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                           void *member); /* double */
+tu_status tu_shop_take_flag(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                            void *member); /* bool */
+tu_status tu_shop_take_name(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                            void *member); /* char[TU_NAME_SIZE] */
+tu_status tu_shop_take_word(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                            void *member); /* an enum; rule: a tu_shop_words */
+tu_status tu_shop_take_nothing(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                               void *member); /* remarks: the kind was all there is to check */
+tu_status tu_shop_take_templates(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                                 void *member); /* an object of strings */
+
+typedef enum tu_shop_angle { TU_ANGLE_INCLUDED, TU_ANGLE_HELIX, TU_ANGLE_TURNED } tu_shop_angle;
+typedef enum tu_shop_words { TU_WORDS_UNIT, TU_WORDS_SHAPE, TU_WORDS_FACES } tu_shop_words;
+
+/* Reads a length by its rule, without looking at its unit. */
+tu_status tu_shop_read_length(tu_shop_reader *reader, size_t node, tu_length length,
+                              tu_quantity *quantity);
+/* Whether a bare length that is unusual here would be usual in the other unit. */
+bool tu_shop_is_other_unit(tu_unit unit, tu_length length, double value_mm);
+/* A length in mm as a number of the unit, with enough digits for a message. */
+enum { TU_SHOP_NUMBER_SIZE = 48 };
+const char *tu_shop_number(char text[TU_SHOP_NUMBER_SIZE], tu_unit unit, double value_mm);
+
+/* The checks over whole objects. */
+tu_status tu_shop_check_walls(tu_shop_reader *reader, size_t node, const void *plate);
+tu_status tu_shop_check_plate(tu_shop_reader *reader, size_t node, const void *plate);
+tu_status tu_shop_check_cutter(tu_shop_reader *reader, size_t node, const void *cutter);
+tu_status tu_shop_check_root(tu_shop_reader *reader, size_t node, const void *shop);
+
+#endif

@@ -1,0 +1,253 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * shop_length.c - what each length in a shop file may be, and what it usually is.
+ */
+#include "record/shop_form.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* No length on such a machine reaches 100 m; larger numbers are damage, not sizes. */
+#define LARGEST_MM 1e5
+
+/*
+ * The last two columns are the usual range in mm, of the magnitude (0: no limit there). Common
+ * practice on hobby and small-shop routers, no source. They only serve to tell an inch from a
+ * millimetre: a bare number outside its range that would lie inside in the other unit is refused,
+ * and stating the unit settles it. They are wide, so that a real size seldom needs that.
+ */
+static const tu_length_rule rules[] = {
+    [TU_LENGTH_THICKNESS] = {"plate thickness", TU_LENGTH_POSITIVE, false, 0.5, 100},
+    [TU_LENGTH_WALL_OFFSET] = {"wall offset", TU_LENGTH_SIGNED, false, 0, 200},
+    [TU_LENGTH_TOUCH_DEPTH] = {"touch depth", TU_LENGTH_POSITIVE, false, 0, 0},
+    [TU_LENGTH_BORE] = {"bore diameter", TU_LENGTH_POSITIVE, false, 2, 200},
+    [TU_LENGTH_BORE_CENTRE] = {"bore centre", TU_LENGTH_SIGNED, false, 0, 200},
+    [TU_LENGTH_CUTTER] = {"cutter diameter", TU_LENGTH_POSITIVE, false, 0.5, 100},
+    [TU_LENGTH_CORNER_RADIUS] = {"corner radius", TU_LENGTH_POSITIVE, false, 0, 0},
+    [TU_LENGTH_TIP] = {"tip", TU_LENGTH_NOT_NEGATIVE, false, 0, 0},
+    [TU_LENGTH_CORE] = {"core", TU_LENGTH_POSITIVE, false, 0, 0},
+    [TU_LENGTH_RUN_OUT] = {"run-out", TU_LENGTH_NOT_NEGATIVE, false, 0, 0},
+    [TU_LENGTH_TRAVEL_END] = {"end of travel", TU_LENGTH_SIGNED, true, 0, 0},
+    [TU_LENGTH_TRAVEL_PLANE] = {"travel", TU_LENGTH_POSITIVE, true, 100, 10000},
+    [TU_LENGTH_TRAVEL_DEPTH] = {"travel", TU_LENGTH_POSITIVE, true, 20, 2000},
+    [TU_LENGTH_STEP] = {"step", TU_LENGTH_POSITIVE, true, 0, 0},
+    [TU_LENGTH_SD] = {"standard deviation", TU_LENGTH_POSITIVE, true, 0, 0},
+    [TU_LENGTH_STOCK_PLANE] = {"stock size", TU_LENGTH_POSITIVE, false, 10, 3000},
+    [TU_LENGTH_STOCK_DEPTH] = {"stock thickness", TU_LENGTH_POSITIVE, false, 1, 200},
+};
+
+const tu_length_rule *tu_length_rule_of(tu_length length)
+{
+    return &rules[length];
+}
+
+const char *tu_shop_number(char text[TU_SHOP_NUMBER_SIZE], tu_unit unit, double value_mm)
+{
+    snprintf(text, TU_SHOP_NUMBER_SIZE, "%.6g", tu_unit_from_mm(unit, value_mm));
+    /* the C library follows the locale here */
+    char *comma = strchr(text, ',');
+    if (comma)
+        *comma = '.';
+    return text;
+}
+
+static bool is_usual(const tu_length_rule *rule, double value_mm)
+{
+    double size = fabs(value_mm);
+    return size >= rule->usual_low_mm && (rule->usual_high_mm <= 0 || size <= rule->usual_high_mm);
+}
+
+bool tu_shop_is_other_unit(tu_unit unit, tu_length length, double value_mm)
+{
+    double other = unit == TU_UNIT_MM ? value_mm * TU_MM_PER_INCH : value_mm / TU_MM_PER_INCH;
+    return !is_usual(&rules[length], value_mm) && is_usual(&rules[length], other);
+}
+
+static tu_status check_sign(tu_shop_reader *reader, size_t node, const tu_length_rule *rule,
+                            const tu_quantity *quantity)
+{
+    const tu_json_document *document = &reader->document;
+    char show[TU_JSON_SHOW_SIZE];
+    const char *found = tu_json_found(document, node, show);
+    if (rule->sign == TU_LENGTH_POSITIVE && !(quantity->value_mm > 0))
+        return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
+                            "a %s must be above zero; found %s", rule->what, found);
+    if (rule->sign == TU_LENGTH_NOT_NEGATIVE && !(quantity->value_mm >= 0))
+        return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
+                            "a %s can't be below zero; found %s", rule->what, found);
+    if (!(fabs(quantity->value_mm) <= LARGEST_MM) || quantity->tolerance_mm > LARGEST_MM)
+        return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
+                            "a %s of more than 100 m can't be; found %s", rule->what, found);
+    return TU_OK;
+}
+
+static tu_status check_tolerance(tu_shop_reader *reader, size_t node, const tu_length_rule *rule,
+                                 const tu_quantity *quantity)
+{
+    const tu_json_document *document = &reader->document;
+    char show[TU_JSON_SHOW_SIZE];
+    if (isnan(quantity->tolerance_mm))
+        return TU_OK;
+    const char *found = tu_json_found(document, node, show);
+    if (rule->exact)
+        return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
+                            "a %s takes no tolerance; found %s, write the value alone", rule->what,
+                            found);
+    if (rule->sign == TU_LENGTH_POSITIVE && quantity->tolerance_mm >= quantity->value_mm)
+        return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
+                            "the tolerance is as large as the %s itself; found %s, write both "
+                            "with their units, as in \"9.53+-0.02mm\"",
+                            rule->what, found);
+    return TU_OK;
+}
+
+tu_status tu_shop_read_length(tu_shop_reader *reader, size_t node, tu_length length,
+                              tu_quantity *quantity)
+{
+    const tu_json_document *document = &reader->document;
+    const tu_json_node *n = &document->nodes[node];
+    const tu_length_rule *rule = &rules[length];
+    const char *text = tu_json_string(document, node);
+    size_t size = text ? strlen(text) : n->end - n->start;
+    char show[TU_JSON_SHOW_SIZE];
+    tu_error inner;
+    tu_status status = tu_quantity_parse(text ? text : document->text + n->start, size,
+                                         reader->shop->unit, quantity, &inner);
+    if (status && text)
+        return tu_json_fail(document, node, NULL, reader->error, status, "%s", inner.message);
+    if (status)
+        return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
+                            "the number %s is too large to be held; write a smaller one",
+                            tu_json_found(document, node, show));
+    status = check_sign(reader, node, rule, quantity);
+    if (!status)
+        status = check_tolerance(reader, node, rule, quantity);
+    if (status)
+        *quantity = tu_quantity_none();
+    return status;
+}
+
+/* A bare number that fits its place only in the other unit. */
+static tu_status fail_unit(tu_shop_reader *reader, size_t node, tu_length length, double value_mm)
+{
+    const tu_json_document *document = &reader->document;
+    const tu_json_node *n = &document->nodes[node];
+    const tu_length_rule *rule = &rules[length];
+    tu_unit unit = reader->shop->unit;
+    tu_unit other = unit == TU_UNIT_MM ? TU_UNIT_INCH : TU_UNIT_MM;
+    char number[TU_SHOP_NUMBER_SIZE], low[TU_SHOP_NUMBER_SIZE], high[TU_SHOP_NUMBER_SIZE];
+    char range[120];
+    const char *text = tu_json_string(document, node);
+    int size = (int)(n->end - n->start - (text ? 2 : 0));
+    const char *raw = document->text + n->start + (text ? 1 : 0);
+    if (size > 60)
+        size = 60;
+    tu_shop_number(number, unit, value_mm);
+    tu_shop_number(high, unit, rule->usual_high_mm);
+    if (rule->usual_low_mm > 0)
+        snprintf(range, sizeof range, "%s to %s", tu_shop_number(low, unit, rule->usual_low_mm),
+                 high);
+    else
+        snprintf(range, sizeof range, "up to %s", high);
+    const char *mine = tu_unit_name(unit), *theirs = tu_unit_name(other);
+    return tu_json_fail(
+        document, node, NULL, reader->error, TU_DATA_RANGE,
+        "%s %s would be an unusual %s (usual: %s %s), and %s %s a usual one, so the "
+        "unit is probably wrong; write \"%.*s%s\", or \"%.*s%s\" if it really is so",
+        number, mine, rule->what, range, mine, number, theirs, size, raw, theirs, size, raw, mine);
+}
+
+tu_status tu_shop_take_quantity(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                                void *member)
+{
+    tu_quantity *quantity = member;
+    tu_length length = (tu_length)key->rule;
+    tu_status status = tu_shop_read_length(reader, node, length, quantity);
+    if (!status && !quantity->unit_stated &&
+        tu_shop_is_other_unit(reader->shop->unit, length, quantity->value_mm))
+        return fail_unit(reader, node, length, quantity->value_mm);
+    return status;
+}
+
+/* The coarsest step that a position could sensibly have; beyond it the number is something else. */
+#define COARSEST_STEP_MM 1.0
+
+tu_status tu_shop_take_length(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                              void *member)
+{
+    tu_quantity quantity;
+    char show[TU_JSON_SHOW_SIZE];
+    tu_length length = (tu_length)key->rule;
+    tu_status status = tu_shop_read_length(reader, node, length, &quantity);
+    if (status)
+        return status;
+    if (quantity.value_mm > COARSEST_STEP_MM)
+        return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_RANGE,
+                            "a %s of more than 1 mm can't be right; found %s (it is a length, not "
+                            "steps per millimetre)",
+                            rules[length].what, tu_json_found(&reader->document, node, show));
+    *(double *)member = quantity.value_mm;
+    return TU_OK;
+}
+
+static tu_status fail_travel_unit(tu_shop_reader *reader, size_t node, tu_length length,
+                                  double span_mm)
+{
+    const tu_json_document *document = &reader->document;
+    const tu_json_node *nodes = document->nodes;
+    tu_unit unit = reader->shop->unit;
+    const char *mine = tu_unit_name(unit);
+    const char *theirs = tu_unit_name(unit == TU_UNIT_MM ? TU_UNIT_INCH : TU_UNIT_MM);
+    char number[TU_SHOP_NUMBER_SIZE], low[TU_SHOP_NUMBER_SIZE], high[TU_SHOP_NUMBER_SIZE];
+    const tu_json_node *end[2] = {&nodes[nodes[node].first], &nodes[nodes[node].last]};
+    char raw[2][40];
+    for (int i = 0; i < 2; i++) {
+        bool text = end[i]->kind == TU_JSON_STRING;
+        snprintf(raw[i], sizeof raw[i], "%.*s", (int)(end[i]->end - end[i]->start) - (text ? 2 : 0),
+                 document->text + end[i]->start + (text ? 1 : 0));
+    }
+    return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
+                        "%s %s would be an unusual travel here (usual: %s to %s %s), and %s %s a "
+                        "usual one, so the unit is probably wrong; write [\"%s%s\", \"%s%s\"], or "
+                        "[\"%s%s\", \"%s%s\"] if it really is so",
+                        tu_shop_number(number, unit, span_mm), mine,
+                        tu_shop_number(low, unit, rules[length].usual_low_mm),
+                        tu_shop_number(high, unit, rules[length].usual_high_mm), mine, number,
+                        theirs, raw[0], theirs, raw[1], theirs, raw[0], mine, raw[1], mine);
+}
+
+tu_status tu_shop_take_travel(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                              void *member)
+{
+    const tu_json_document *document = &reader->document;
+    const tu_json_node *n = &document->nodes[node];
+    tu_machine *machine = member;
+    tu_quantity end[2];
+    char show[TU_JSON_SHOW_SIZE];
+    if (n->count != 2)
+        return tu_json_fail(document, node, NULL, reader->error, TU_DATA_SYNTAX,
+                            "expected %s; found %zu entries", key->expected, n->count);
+    size_t child = n->first;
+    for (int i = 0; i < 2; i++, child = document->nodes[child].next) {
+        if (!(document->nodes[child].kind & (TU_JSON_NUMBER | TU_JSON_STRING)))
+            return tu_json_fail(document, child, NULL, reader->error, TU_DATA_SYNTAX,
+                                "expected a length, as in 1200 or \"48in\"; found %s",
+                                tu_json_found(document, child, show));
+        tu_status status = tu_shop_read_length(reader, child, TU_LENGTH_TRAVEL_END, &end[i]);
+        if (status)
+            return status;
+    }
+    double span = end[1].value_mm - end[0].value_mm;
+    if (!(span > 0))
+        return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
+                            "the lowest coordinate must be below the highest; write [low, high], "
+                            "as in [-120, 0]");
+    tu_length length = key->rule == TU_AXIS_Z ? TU_LENGTH_TRAVEL_DEPTH : TU_LENGTH_TRAVEL_PLANE;
+    if (!end[0].unit_stated && !end[1].unit_stated &&
+        tu_shop_is_other_unit(reader->shop->unit, length, span))
+        return fail_travel_unit(reader, node, length, span);
+    machine->travel_low_mm[key->rule] = end[0].value_mm;
+    machine->travel_high_mm[key->rule] = end[1].value_mm;
+    return TU_OK;
+}
