@@ -138,6 +138,7 @@ typedef struct tu_zero_result {
     char cutter_name[TU_NAME_SIZE]; /* empty: none */
     double cutter_diameter_mm;      /* nominal; NaN: none */
     tu_cutter_shape cutter_shape;
+    tu_cutter cutter; /* as it was used, so that its reach can be followed; all zero: none */
     tu_axis_zero axis[TU_AXIS_COUNT];
     tu_skew skew;
     tu_fear fear;

@@ -47,9 +47,10 @@ static tu_status look_up(zero_run *run, tu_error *error)
         status = tu_zero_log_read(options->log_path, options->series, request->target,
                                   request->plate->bore.present, options->touches,
                                   &run->log_warnings, error);
-    bool cutter_matters =
-        options->cutter_name || (touches_side(run) && !request->plate->bore.present);
-    if (!status && cutter_matters)
+    /* A bore does without a cutter, but checks one where it is plain which it was. */
+    bool plain = options->cutter_name || tu_shop_cutter_count(run->shop) == 1;
+    if (!status && (plain ? options->cutter_name || touches_side(run)
+                          : touches_side(run) && !request->plate->bore.present))
         status = tu_shop_find_cutter(run->shop, options->cutter_name, &request->cutter, error);
     return status;
 }

@@ -4,18 +4,22 @@
  */
 #include "cli/zero_drawing.h"
 
-#include "cli/output.h"
-
-#include <errno.h>
-#include <string.h>
+#include "record/atomic_file.h"
 
 tu_status tu_zero_drawing_write(const char *path, const tu_zero_result *result,
                                 const tu_zero_style *style, tu_error *error)
 {
-    FILE *file = fopen(path, "w");
-    if (!file)
-        return tu_fail(error, TU_SYSTEM_IO, path, "cannot be written: %s", strerror(errno));
-    tu_status status = tu_report_zero_svg(file, result, style, error);
-    tu_status closed = tu_output_close(file, path, status ? NULL : error);
-    return status ? status : closed;
+    tu_atomic_file *file;
+    FILE *stream;
+    tu_status status = tu_atomic_open(path, &file, error);
+    if (status)
+        return status;
+    status = tu_atomic_stream(file, &stream, error);
+    if (!status)
+        status = tu_report_zero_svg(stream, result, style, error);
+    if (status) {
+        tu_atomic_abort(file);
+        return status;
+    }
+    return tu_atomic_commit(file, error);
 }

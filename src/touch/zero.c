@@ -47,6 +47,7 @@ static void result_start(const tu_zero_request *request, tu_zero_result *result)
         memcpy(result->cutter_name, request->cutter->name, sizeof result->cutter_name);
         result->cutter_diameter_mm = request->cutter->diameter.value_mm;
         result->cutter_shape = request->cutter->shape;
+        result->cutter = tu_request_cutter(request);
     }
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         result->axis[axis] = axis_start(request->target, (tu_axis)axis);

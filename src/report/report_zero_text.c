@@ -1,0 +1,118 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * report_zero_text.c - a zero as text: the answer first, then what to enter, then what to check.
+ */
+#include "report/figure.h"
+#include "report/zero_words.h"
+
+#include <errno.h>
+#include <math.h>
+#include <string.h>
+
+const char *tu_face_name(tu_axis axis, int outward)
+{
+    static const char *const names[TU_AXIS_COUNT][2] = {
+        {"left", "right"}, {"front", "back"}, {"bottom", "top"}};
+    return names[axis][outward > 0];
+}
+
+static bool known(const tu_uncertainty *uncertainty)
+{
+    return uncertainty->expanded_mm > 0;
+}
+
+static void write_answer(FILE *out, const tu_zero_result *result, const tu_zero_style *style)
+{
+    size_t unknown = 0, count = 0;
+    fprintf(out, "Zero at %s, machine coordinates in %s:\n\n", tu_target_name(result->target),
+            tu_unit_name(style->unit));
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        const tu_axis_zero *zero = &result->axis[axis];
+        if (!zero->asked)
+            continue;
+        fprintf(out, "  %c  %10s ± ", tu_axis_letter((tu_axis)axis),
+                tu_figure_place(style->unit, zero->zero_mm).text);
+        count++;
+        if (known(&zero->uncertainty)) {
+            fprintf(out, "%-7s (k = %s)\n",
+                    tu_figure_expanded(style->unit, zero->uncertainty.expanded_mm).text,
+                    tu_figure_number(zero->uncertainty.coverage_factor, 2).text);
+        } else {
+            fputs("unknown\n", out);
+            unknown++;
+        }
+    }
+    fputc('\n', out);
+    if (unknown < count)
+        fputs("In 19 of 20 set-ups (95 %) the true zero lies within ±.\n", out);
+    if (unknown)
+        fputs("± unknown: no repeats and no tolerances to judge by.\n", out);
+}
+
+static void write_skew(FILE *out, const tu_zero_result *result, const tu_zero_style *style)
+{
+    if (!result->skew.known)
+        return;
+    double angle_rad = result->skew.angle_rad;
+    fprintf(out, "\nThe stock is turned by %s degrees (%s, %s mm per metre).\n",
+            tu_figure_degrees(fabs(angle_rad), 3).text,
+            angle_rad < 0 ? "clockwise, seen from above" : "counter-clockwise, seen from above",
+            tu_figure_number(1000 * tan(fabs(angle_rad)), 2).text);
+    fprintf(out,
+            "%s only moves the zero: the job still runs along the machine's axes.\n"
+            "Straighten the stock, or turn the job by the same angle.\n",
+            tu_slot_name(style->slot));
+}
+
+static void write_fear_job(FILE *out, const tu_fear *fear, tu_unit unit)
+{
+    if (isnan(fear->border_mm[0]) || isnan(fear->border_mm[1]))
+        return;
+    fprintf(out,
+            "  the job needs a border of %s along X and %s along Y: stock of at least %s x %s\n",
+            tu_figure_place(unit, fear->border_mm[0]).text,
+            tu_figure_place(unit, fear->border_mm[1]).text,
+            tu_figure_place(unit, fear->stock_needed_mm[0]).text,
+            tu_figure_place(unit, fear->stock_needed_mm[1]).text);
+}
+
+static void write_fear(FILE *out, const tu_zero_result *result, const tu_zero_style *style)
+{
+    const tu_fear *fear = &result->fear;
+    if (!fear->asked)
+        return;
+    fprintf(out, "\nIf the stock were turned by %s degrees (%s):\n",
+            tu_figure_degrees(fear->angle_rad, 3).text, tu_unit_name(style->unit));
+    for (int axis = 0; axis < 2; axis++) {
+        if (!result->axis[axis].asked)
+            continue;
+        if (isnan(fear->error_mm[axis]))
+            fprintf(out, "  %c: not known how wrong; give %c at contact too: --%c VALUE@%c\n",
+                    "XY"[axis], "YX"[axis], "xy"[axis], "YX"[axis]);
+        else
+            fprintf(out, "  %c would be wrong by up to %s\n", "XY"[axis],
+                    tu_figure_place(style->unit, fear->error_mm[axis]).text);
+    }
+    write_fear_job(out, fear, style->unit);
+}
+
+tu_status tu_report_zero_text(FILE *out, const tu_zero_result *result, const tu_zero_style *style,
+                              tu_error *error)
+{
+    char line[TU_PROGRAM_LINE_SIZE];
+    errno = 0;
+    write_answer(out, result, style);
+    write_skew(out, result, style);
+    write_fear(out, result, style);
+    if (tu_report_program_line(line, sizeof line, result, style))
+        fprintf(out, "\nTo enter (sets %s):\n\n  %s\n", tu_slot_name(style->slot), line);
+    tu_zero_write_checks(out, result, style);
+    if (style->budget)
+        tu_zero_write_budget(out, result, style);
+    if (style->explain)
+        tu_zero_write_explanation(out, result, style);
+    if (fflush(out) != 0 || ferror(out))
+        return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",
+                       strerror(errno ? errno : EIO));
+    return TU_OK;
+}
