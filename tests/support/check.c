@@ -4,6 +4,7 @@
  */
 #include "check.h"
 
+#include <locale.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -110,6 +111,25 @@ double check_random_normal(check_random *random, double mean, double standard_de
         square = u * u + v * v;
     } while (square >= 1.0 || square == 0.0);
     return mean + standard_deviation * u * sqrt(-2.0 * log(square) / square);
+}
+
+bool check_enter_comma_locale(void)
+{
+    if (setlocale(LC_ALL, "de_DE.UTF-8") == NULL) {
+        print_message("# skipped: the locale de_DE.UTF-8 is not installed (locales-all)\n");
+        return false;
+    }
+    char text[8];
+    snprintf(text, sizeof text, "%.1f", 1.5);
+    assert_string_equal(text, "1,5");
+    return true;
+}
+
+int check_plain_locale(void **state)
+{
+    (void)state;
+    setlocale(LC_ALL, "C");
+    return 0;
 }
 
 void check_fixture_path(const char *name, char *path, size_t size)

@@ -75,6 +75,20 @@ double check_random_uniform(check_random *random, double low, double high);
 /* Normal. Source: G. Marsaglia, T. A. Bray, SIAM Review 6 (1964) 260-264 (polar method). */
 double check_random_normal(check_random *random, double mean, double standard_deviation);
 
+/* --- A locale with a decimal comma ---
+ * check_comma_locale makes de_DE.UTF-8 the program's locale and checks that it writes a comma;
+ * where it is not installed the test is skipped, and says so. check_plain_locale goes back to "C";
+ * as a teardown of the test it does so after a failure too.
+ */
+#define check_comma_locale()                                                                       \
+    do {                                                                                           \
+        if (!check_enter_comma_locale())                                                           \
+            skip();                                                                                \
+    } while (0)
+
+bool check_enter_comma_locale(void);
+int check_plain_locale(void **state);
+
 /* --- Fixtures ---
  * Each fails the test, naming the file, where it cannot do as asked.
  */

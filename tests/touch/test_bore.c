@@ -1,0 +1,191 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * test_bore.c - the chord across a bore as a free check, and what it refuses.
+ */
+#include "check.h"
+#include "sample_setup.h"
+
+#include <math.h>
+
+/* Bore 25, pin 6.35: contacts 18.65 apart, 9.325 either side of the centre. */
+static void start_ring(sample_setup *setup)
+{
+    sample_start(setup, "front-left-top");
+    sample_ring(setup);
+}
+
+static void the_chord_confirms_the_cutter(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    start_ring(&setup);
+    sample_chord(&setup, TU_AXIS_X, 130.0 - 9.325, 130.0 + 9.325, NAN);
+    sample_chord(&setup, TU_AXIS_Y, 90.0 - 9.325, 90.0 + 9.325, NAN);
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    check_close(setup.result.axis[0].implied_diameter_mm, 6.35, 1e-9, "cutter, mm");
+    assert_false(sample_warned(&setup, "chord"));
+}
+
+static void a_chord_that_is_too_long_means_another_cutter_and_is_refused(void **state)
+{
+    (void)state; /* 6.00 mm instead of 6.35 */
+    sample_setup setup;
+    start_ring(&setup);
+    sample_chord(&setup, TU_AXIS_X, 130.0 - 9.5, 130.0 + 9.5, NAN);
+    check_status(sample_solve(&setup), TU_DATA_CONFLICT, &setup.error);
+    check_contains(setup.error.message, "means a cutter of 6.000 mm");
+    check_contains(setup.error.message, "wrong by up to 0.175 mm");
+}
+
+static void a_chord_that_is_too_short_may_have_run_beside_the_centre(void **state)
+{
+    (void)state; /* 3 mm beside: half the chord is sqrt(9.325^2 - 9) = 8.8293 */
+    sample_setup setup;
+    start_ring(&setup);
+    double half = sqrt(9.325 * 9.325 - 9.0);
+    sample_chord(&setup, TU_AXIS_X, 130.0 - half, 130.0 + half, NAN);
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    assert_true(sample_warned(&setup, "if it ran 3.00 mm beside the bore's centre"));
+    check_close(setup.result.axis[0].zero_mm, 110.0, 1e-9, "X zero, mm");
+}
+
+static void a_chord_known_to_run_beside_the_centre_is_taken_as_such(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    start_ring(&setup);
+    double half = sqrt(9.325 * 9.325 - 9.0);
+    sample_chord(&setup, TU_AXIS_X, 130.0 - half, 130.0 + half, 93.0);
+    sample_chord(&setup, TU_AXIS_Y, 90.0 - 9.325, 90.0 + 9.325, NAN);
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    check_close(setup.result.axis[0].implied_diameter_mm, 6.35, 1e-9, "cutter, mm");
+    assert_false(sample_warned(&setup, "chord"));
+}
+
+static void a_short_chord_through_the_centre_is_refused(void **state)
+{
+    (void)state; /* 8 mm cutter, or a side that touched early */
+    sample_setup setup;
+    start_ring(&setup);
+    sample_chord(&setup, TU_AXIS_X, 130.0 - 8.5, 130.0 + 8.5, 90.0);
+    sample_chord(&setup, TU_AXIS_Y, 90.0 - 9.325, 90.0 + 9.325, NAN);
+    check_status(sample_solve(&setup), TU_DATA_CONFLICT, &setup.error);
+    check_contains(setup.error.message, "means a cutter of 8.000 mm");
+}
+
+static void a_chord_in_inches_is_named_as_such(void **state)
+{
+    (void)state; /* 18.65 mm = 0.734 in */
+    sample_setup setup;
+    start_ring(&setup);
+    sample_chord(&setup, TU_AXIS_X, 5.118 - 0.367, 5.118 + 0.367, NAN);
+    check_status(sample_solve(&setup), TU_DATA_CONFLICT, &setup.error);
+    check_contains(setup.error.message, "looks like inches typed for millimetres");
+}
+
+static void contacts_wider_than_the_bore_are_refused(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    start_ring(&setup);
+    sample_chord(&setup, TU_AXIS_X, 100.0, 126.0, NAN);
+    check_status(sample_solve(&setup), TU_DATA_CONFLICT, &setup.error);
+    check_contains(setup.error.message, "wider than the 25.000 mm bore");
+}
+
+static void contacts_in_the_wrong_order_are_refused(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    start_ring(&setup);
+    sample_chord(&setup, TU_AXIS_X, 139.325, 120.675, NAN);
+    check_status(sample_solve(&setup), TU_DATA_CONFLICT, &setup.error);
+    check_contains(setup.error.message, "give them as LOW:HIGH");
+}
+
+static void a_cutter_that_does_not_go_into_the_bore_is_refused(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    start_ring(&setup);
+    setup.cutter.diameter = tu_quantity_mm(25.4, 0.0);
+    sample_chord(&setup, TU_AXIS_X, 129.0, 131.0, NAN);
+    check_status(sample_solve(&setup), TU_DATA_CONFLICT, &setup.error);
+    assert_string_equal(setup.error.where, "--cutter");
+}
+
+static void one_side_alone_is_refused(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    start_ring(&setup);
+    sample_chord(&setup, TU_AXIS_X, 120.675, 139.325, NAN);
+    setup.request.touches[0].high_count = 0;
+    check_status(sample_solve(&setup), TU_DATA_MISSING, &setup.error);
+    check_contains(setup.error.message, "LOW:HIGH");
+}
+
+static void without_a_cutter_the_zero_stands_and_the_check_is_missed(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    start_ring(&setup);
+    setup.request.cutter = NULL;
+    sample_chord(&setup, TU_AXIS_X, 120.675, 139.325, NAN);
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    check_close(setup.result.axis[0].zero_mm, 110.0, 1e-9, "X zero, mm");
+    check_nan(setup.result.axis[0].implied_diameter_mm, "cutter, mm");
+    assert_true(sample_warned(&setup, "no cutter is named"));
+}
+
+static void both_sides_pool_their_scatter(void **state)
+{
+    (void)state; /* two touches a side, each pair 0.02 apart: s = 0.02/sqrt 2, u = s/2 of four */
+    sample_setup setup;
+    start_ring(&setup);
+    setup.request.machine.step_mm = NAN;
+    sample_chord(&setup, TU_AXIS_X, 120.665, 139.315, NAN);
+    sample_chord(&setup, TU_AXIS_X, 120.685, 139.335, NAN);
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    const tu_budget_line *line = &setup.result.axis[0].uncertainty.line[0];
+    assert_string_equal(line->source, "touches");
+    check_close(line->standard_mm, 0.02 / sqrt(2.0) / 2.0, 1e-12, "u of the midpoint, mm");
+    check_close(line->dof, 2.0, 0.0, "degrees of freedom");
+}
+
+static void an_odd_number_of_flutes_does_not_cancel(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    start_ring(&setup);
+    setup.cutter.turned_within_rad = 0.1;
+    setup.cutter.flutes = 2;
+    sample_chord(&setup, TU_AXIS_X, 120.675, 139.325, NAN);
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    double even = setup.result.axis[0].uncertainty.standard_mm;
+    setup.cutter.flutes = 3;
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    double flutes = setup.result.axis[0].flutes.standard_mm;
+    double odd = setup.result.axis[0].uncertainty.standard_mm;
+    check_close(odd * odd - even * even, flutes * flutes / 2.0, 1e-12, "variance, mm2");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_chord_confirms_the_cutter),
+        cmocka_unit_test(a_chord_that_is_too_long_means_another_cutter_and_is_refused),
+        cmocka_unit_test(a_chord_that_is_too_short_may_have_run_beside_the_centre),
+        cmocka_unit_test(a_chord_known_to_run_beside_the_centre_is_taken_as_such),
+        cmocka_unit_test(a_short_chord_through_the_centre_is_refused),
+        cmocka_unit_test(a_chord_in_inches_is_named_as_such),
+        cmocka_unit_test(contacts_wider_than_the_bore_are_refused),
+        cmocka_unit_test(contacts_in_the_wrong_order_are_refused),
+        cmocka_unit_test(a_cutter_that_does_not_go_into_the_bore_is_refused),
+        cmocka_unit_test(one_side_alone_is_refused),
+        cmocka_unit_test(without_a_cutter_the_zero_stands_and_the_check_is_missed),
+        cmocka_unit_test(both_sides_pool_their_scatter),
+        cmocka_unit_test(an_odd_number_of_flutes_does_not_cancel),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
