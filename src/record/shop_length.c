@@ -3,6 +3,7 @@
  * shop_length.c - what each length in a shop file may be, and what it usually is.
  */
 #include "record/shop_form.h"
+#include "trueup/number.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -44,11 +45,11 @@ const tu_length_rule *tu_length_rule_of(tu_length length)
 
 const char *tu_shop_number(char text[TU_SHOP_NUMBER_SIZE], tu_unit unit, double value_mm)
 {
-    snprintf(text, TU_SHOP_NUMBER_SIZE, "%.6g", tu_unit_from_mm(unit, value_mm));
-    /* the C library follows the locale here */
-    char *comma = strchr(text, ',');
-    if (comma)
-        *comma = '.';
+    size_t length = tu_number_format(text, TU_SHOP_NUMBER_SIZE, tu_unit_from_mm(unit, value_mm), 6);
+    while (length > 1 && text[length - 1] == '0')
+        text[--length] = '\0';
+    if (length > 1 && text[length - 1] == '.')
+        text[--length] = '\0';
     return text;
 }
 
@@ -72,13 +73,13 @@ static tu_status check_sign(tu_shop_reader *reader, size_t node, const tu_length
     const char *found = tu_json_found(document, node, show);
     if (rule->sign == TU_LENGTH_POSITIVE && !(quantity->value_mm > 0))
         return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
-                            "a %s must be above zero; found %s", rule->what, found);
+                            "the %s must be above zero; found %s", rule->what, found);
     if (rule->sign == TU_LENGTH_NOT_NEGATIVE && !(quantity->value_mm >= 0))
         return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
-                            "a %s can't be below zero; found %s", rule->what, found);
+                            "the %s can't be below zero; found %s", rule->what, found);
     if (!(fabs(quantity->value_mm) <= LARGEST_MM) || quantity->tolerance_mm > LARGEST_MM)
         return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
-                            "a %s of more than 100 m can't be; found %s", rule->what, found);
+                            "the %s can't be more than 100 m; found %s", rule->what, found);
     return TU_OK;
 }
 
@@ -92,8 +93,8 @@ static tu_status check_tolerance(tu_shop_reader *reader, size_t node, const tu_l
     const char *found = tu_json_found(document, node, show);
     if (rule->exact)
         return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
-                            "a %s takes no tolerance; found %s, write the value alone", rule->what,
-                            found);
+                            "the %s takes no tolerance; found %s, write the value alone",
+                            rule->what, found);
     if (rule->sign == TU_LENGTH_POSITIVE && quantity->tolerance_mm >= quantity->value_mm)
         return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
                             "the tolerance is as large as the %s itself; found %s, write both "
@@ -184,7 +185,7 @@ tu_status tu_shop_take_length(tu_shop_reader *reader, size_t node, const tu_shop
         return status;
     if (quantity.value_mm > COARSEST_STEP_MM)
         return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_RANGE,
-                            "a %s of more than 1 mm can't be right; found %s (it is a length, not "
+                            "the %s can't be more than 1 mm; found %s (it is a length, not "
                             "steps per millimetre)",
                             rules[length].what, tu_json_found(&reader->document, node, show));
     *(double *)member = quantity.value_mm;

@@ -1,0 +1,51 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * atomic_file.h - replaces or makes a file in one step: all of the new text, or what was there.
+ *
+ *     tu_atomic_file *file;
+ *     FILE *stream;
+ *     status = tu_atomic_open(path, &file, error);
+ *     if (!status)
+ *         status = tu_atomic_stream(file, &stream, error);
+ *     if (status) { tu_atomic_abort(file); return status; }
+ *     fputs("...", stream);
+ *     return tu_atomic_commit(file, error);
+ *
+ * The text goes to a temporary file in the same folder (".trueup-PID-N.tmp", O_EXCL), is synced,
+ * and takes the file's name. Permissions of a file that was there are kept, not its owner; a
+ * symbolic link stays and what it points to is replaced. Only regular files: a device or a pipe is
+ * refused. A process that is killed can leave the temporary file; nothing else can.
+ */
+#ifndef RECORD_ATOMIC_FILE_H
+#define RECORD_ATOMIC_FILE_H
+
+#include "trueup/status.h"
+
+#include <stddef.h>
+#include <stdio.h>
+
+typedef struct tu_atomic_file tu_atomic_file;
+
+/*
+ * Starts the new text of a file. file out; NULL on failure.
+ * Returns TU_OK; TU_USAGE for "-", which has no name to replace; TU_SYSTEM_IO; TU_SYSTEM_MEMORY.
+ */
+tu_status tu_atomic_open(const char *path, tu_atomic_file **file, tu_error *error);
+
+/* Writes bytes at once, unbuffered. Not to be mixed with the stream. */
+tu_status tu_atomic_write(tu_atomic_file *file, const char *bytes, size_t length, tu_error *error);
+
+/* A stream to write to, owned by file. Its errors may be left to tu_atomic_commit. */
+tu_status tu_atomic_stream(tu_atomic_file *file, FILE **stream, tu_error *error);
+
+/*
+ * Makes the new text the file's, and releases file in every case. On failure the file is as it was
+ * and the temporary file is gone. The folder is synced too; where it refuses, the new text stands
+ * already, and that is not a failure.
+ */
+tu_status tu_atomic_commit(tu_atomic_file *file, tu_error *error);
+
+/* Gives up: removes the temporary file, releases file. NULL is allowed. */
+void tu_atomic_abort(tu_atomic_file *file);
+
+#endif

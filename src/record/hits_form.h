@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * hits_form.h - what the reader and the writer of the hit log agree on (docs/hit-log.md).
+ */
+#ifndef RECORD_HITS_FORM_H
+#define RECORD_HITS_FORM_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum {
+    TU_HITS_SCHEMA = 1,
+    TU_HITS_LINE_MAX = 4096, /* bytes, with the newline */
+    TU_HITS_CRC_TAIL = 18    /* bytes of ,"crc":"xxxxxxxx"} */
+};
+
+/* Larger whole numbers are not the same in every reader of JSON (RFC 7493, 2.2). */
+#define TU_HITS_WHOLE_MAX ((UINT64_C(1) << 53) - 1)
+
+/* "2026-11-25T08:15:30Z", with or without decimals of a second: RFC 3339 in UTC. */
+bool tu_hits_is_utc(const char *text);
+/* A series name: no control characters, fits tu_hit. */
+bool tu_hits_is_series(const char *text);
+
+#endif

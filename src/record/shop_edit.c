@@ -1,0 +1,318 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * shop_edit.c - surgical changes of a shop file: the scanner says which bytes a value has, and only
+ * those are replaced; what is added copies the spacing of its neighbours.
+ */
+#include "record/shop_edit.h"
+#include "record/atomic_file.h"
+#include "record/file_text.h"
+#include "record/shop_form.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { KEY_SIZE = sizeof(((tu_shop_edit *)0)->path), SPACE_SIZE = 256 };
+
+/* One step of a path: a key, or an index (key empty). */
+typedef struct step {
+    char key[KEY_SIZE];
+    size_t index;
+} step;
+
+/* The text under change. */
+typedef struct draft {
+    tu_json_document document;
+    char *text;
+    size_t length;
+    const char *name;
+    const tu_shop_edit *edit;
+    tu_error *error;
+} draft;
+
+/* Where a change goes: a node that is there, or (node TU_JSON_NONE) a last step below parent. */
+typedef struct place {
+    size_t parent, node;
+    step last;
+} place;
+
+/* Adds the path of the change to the place of a failure, which the result's line can't show. */
+static tu_status fail_edit(const draft *d, tu_status status, const char *message)
+{
+    char where[TU_ERROR_WHERE_SIZE + KEY_SIZE];
+    snprintf(where, sizeof where, "%.*s: %s", (int)sizeof where - KEY_SIZE - 3, d->name,
+             d->edit->path);
+    return tu_fail(d->error, status, where, "%s", message);
+}
+
+static bool is_key_character(char c)
+{
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_';
+}
+
+/* Reads one step and moves path behind it; false when it is malformed. */
+static bool take_step(const char **path, bool first, step *out)
+{
+    const char *at = *path;
+    *out = (step){{0}, 0};
+    if (*at == '[') {
+        const char *digits = ++at;
+        for (; *at >= '0' && *at <= '9' && at - digits < 9; at++)
+            out->index = 10 * out->index + (size_t)(*at - '0');
+        if (at == digits || *at != ']')
+            return false;
+        *path = at + 1;
+        return true;
+    }
+    if (!first && *at++ != '.')
+        return false;
+    size_t length = 0;
+    for (; is_key_character(*at) && length < KEY_SIZE - 1; at++)
+        out->key[length++] = *at;
+    *path = at;
+    return length > 0;
+}
+
+static size_t find_child(const tu_json_document *document, size_t parent, const step *s)
+{
+    const tu_json_node *nodes = document->nodes;
+    if (s->key[0])
+        return tu_json_member(document, parent, s->key);
+    if (nodes[parent].kind != TU_JSON_ARRAY)
+        return TU_JSON_NONE;
+    size_t child = nodes[parent].first;
+    while (child != TU_JSON_NONE && nodes[child].index != s->index)
+        child = nodes[child].next;
+    return child;
+}
+
+static tu_status find_place(const draft *d, place *found)
+{
+    const tu_json_node *nodes = d->document.nodes;
+    const char *path = d->edit->path;
+    *found = (place){TU_JSON_NONE, 0, {{0}, 0}};
+    if (!memchr(path, '\0', KEY_SIZE) || *path == '\0')
+        return tu_fail(d->error, TU_USAGE, d->name, "the change names no place");
+    for (bool first = true; *path; first = false) {
+        if (found->node == TU_JSON_NONE)
+            return fail_edit(d, TU_DATA_MISSING, "the file has no such place to change");
+        found->parent = found->node;
+        if (!take_step(&path, first, &found->last))
+            return fail_edit(d, TU_USAGE, "a path looks like plates[0].walls.a.offset");
+        found->node = find_child(&d->document, found->parent, &found->last);
+    }
+    tu_json_kind kind = nodes[found->parent].kind;
+    bool fits = found->last.key[0]
+                    ? kind == TU_JSON_OBJECT
+                    : kind == TU_JSON_ARRAY && found->last.index <= nodes[found->parent].count;
+    return fits ? TU_OK : fail_edit(d, TU_DATA_MISSING, "the file has no such place to change");
+}
+
+/* Replaces bytes [start, end) of the draft by a few pieces of text, and reads the result again. */
+static tu_status splice(draft *d, size_t start, size_t end, const char *const *pieces, size_t count)
+{
+    size_t added = 0;
+    for (size_t i = 0; i < count; i++)
+        added += strlen(pieces[i]);
+    size_t length = d->length - (end - start) + added;
+    char *text = malloc(length + 1);
+    if (!text)
+        return tu_fail(d->error, TU_SYSTEM_MEMORY, d->name, "no memory left to change this file");
+    memcpy(text, d->text, start);
+    size_t at = start;
+    for (size_t i = 0; i < count; i++) {
+        memcpy(text + at, pieces[i], strlen(pieces[i]));
+        at += strlen(pieces[i]);
+    }
+    memcpy(text + at, d->text + end, d->length - end);
+    text[length] = '\0';
+    free(d->text);
+    d->text = text;
+    d->length = length;
+    return tu_json_read(&d->document, d->name, 1, text, length, d->error);
+}
+
+static bool is_space(char c)
+{
+    return c == ' ' || c == '\t' || c == '\n' || c == '\r';
+}
+
+static void copy_text(const draft *d, size_t start, size_t end, char out[SPACE_SIZE])
+{
+    size_t length = end - start < SPACE_SIZE ? end - start : 0; /* absurd spacing is not copied */
+    memcpy(out, d->text + start, length);
+    out[length] = '\0';
+}
+
+/* A line break and the blanks that bring the next character under the one at `at`. */
+static void write_indent(const draft *d, size_t at, bool own_line, char out[SPACE_SIZE])
+{
+    size_t line = at, used = 0;
+    while (line > 0 && d->text[line - 1] != '\n')
+        line--;
+    const char *end = memchr(d->text, '\n', d->length);
+    if (end && end > d->text && end[-1] == '\r')
+        out[used++] = '\r';
+    out[used++] = '\n';
+    for (size_t i = line; i < at && used < SPACE_SIZE - 4; i++) {
+        char c = d->text[i];
+        if (own_line && !is_space(c))
+            break;
+        out[used++] = c == '\t' ? '\t' : ' ';
+    }
+    out[used] = '\0';
+}
+
+/* The spacing before a new member that follows others. */
+static void write_gap(const draft *d, size_t parent, char out[SPACE_SIZE])
+{
+    const tu_json_node *p = &d->document.nodes[parent];
+    const tu_json_node *last = &d->document.nodes[p->last];
+    size_t end = last->key_end ? last->key_start : last->start;
+    size_t start = end;
+    while (start > 0 && is_space(d->text[start - 1]))
+        start--;
+    copy_text(d, start, end, out);
+    /* a single member right behind the bracket says nothing; a long one wants its own line */
+    if (p->count == 1 && start == end &&
+        memchr(d->text + last->start, '\n', last->end - last->start))
+        write_indent(d, end, false, out);
+}
+
+/* What stands between a key and its value in this object, or else where the file starts. */
+static void write_colon(const draft *d, size_t parent, char out[SPACE_SIZE])
+{
+    const tu_json_node *nodes = d->document.nodes;
+    size_t model = nodes[parent].last != TU_JSON_NONE ? nodes[parent].last : nodes[0].first;
+    if (model == TU_JSON_NONE || !nodes[model].key_end)
+        snprintf(out, SPACE_SIZE, ": ");
+    else
+        copy_text(d, nodes[model].key_end, nodes[model].start, out);
+    if (!strchr(out, ':'))
+        snprintf(out, SPACE_SIZE, ": ");
+}
+
+static tu_status add_value(draft *d, const place *at, const char *value)
+{
+    const tu_json_node *p = &d->document.nodes[at->parent];
+    char gap[SPACE_SIZE] = "", colon[SPACE_SIZE] = "", key[KEY_SIZE + 3] = "";
+    if (at->last.key[0]) {
+        snprintf(key, sizeof key, "\"%s\"", at->last.key);
+        write_colon(d, at->parent, colon);
+    }
+    if (p->count > 0) {
+        size_t end = d->document.nodes[p->last].end;
+        write_gap(d, at->parent, gap);
+        return splice(d, end, end, (const char *[]){",", gap, key, colon, value}, 5);
+    }
+    bool lines = memchr(d->text + p->start, '\n', p->end - p->start) != NULL;
+    if (lines)
+        write_indent(d, p->start, true, gap);
+    return splice(d, p->start + 1, p->start + 1,
+                  (const char *[]){gap, lines ? "  " : "", key, colon, value}, 5);
+}
+
+/* The new value without blanks around it, if it is one JSON value. */
+static tu_status check_value(const draft *d, char value[sizeof d->edit->new_json])
+{
+    const char *json = d->edit->new_json;
+    const char *end = memchr(json, '\0', sizeof d->edit->new_json);
+    tu_json_document document = {.name = "the new value",
+                                 .text = json,
+                                 .length = end ? (size_t)(end - json) : 0,
+                                 .first_line = 1};
+    tu_error inner = {0};
+    tu_status status = tu_json_scan(&document, &inner);
+    if (!status) {
+        size_t length = document.nodes[0].end - document.nodes[0].start;
+        memcpy(value, json + document.nodes[0].start, length);
+        value[length] = '\0';
+    } else {
+        char message[TU_ERROR_MESSAGE_SIZE + 40];
+        snprintf(message, sizeof message, "the new value can't be used: %s", inner.message);
+        fail_edit(d, status, message);
+    }
+    tu_json_close(&document);
+    return status;
+}
+
+static tu_status apply(draft *d)
+{
+    char value[sizeof d->edit->new_json];
+    place at;
+    tu_status status = check_value(d, value);
+    if (!status)
+        status = find_place(d, &at);
+    if (status)
+        return status;
+    if (at.node == TU_JSON_NONE)
+        return add_value(d, &at, value);
+    const tu_json_node *node = &d->document.nodes[at.node];
+    return splice(d, node->start, node->end, (const char *[]){value}, 1);
+}
+
+tu_status tu_shop_edit_text(const tu_shop *shop, const tu_shop_edit *edits, size_t count,
+                            char **text, size_t *length, tu_error *error)
+{
+    draft d = {.name = shop->name, .error = error};
+    tu_shop *result = NULL;
+    *text = NULL;
+    *length = 0;
+    d.text = malloc(shop->length + 1);
+    if (!d.text)
+        return tu_fail(error, TU_SYSTEM_MEMORY, shop->name, "no memory left to change this file");
+    memcpy(d.text, shop->text, shop->length + 1);
+    d.length = shop->length;
+    tu_status status = tu_json_read(&d.document, d.name, 1, d.text, d.length, error);
+    for (size_t i = 0; !status && i < count; i++) {
+        d.edit = &edits[i];
+        status = apply(&d);
+    }
+    if (!status)
+        status = tu_shop_parse(shop->name, d.text, d.length, &result, error);
+    tu_shop_destroy(result);
+    tu_json_close(&d.document);
+    if (status) {
+        free(d.text);
+        return status;
+    }
+    *text = d.text;
+    *length = d.length;
+    return TU_OK;
+}
+
+static tu_status check_unchanged(const tu_shop *shop, const char *path, tu_error *error)
+{
+    char *text;
+    size_t length;
+    tu_status status = tu_file_text_read(path, TU_SHOP_TEXT_MAX, &text, &length, error);
+    if (status)
+        return status;
+    bool same = length == shop->length && !memcmp(text, shop->text, length);
+    free(text);
+    return same ? TU_OK
+                : tu_fail(error, TU_DATA_CONFLICT, path,
+                          "another program changed this file meanwhile; nothing was written, run "
+                          "the command again");
+}
+
+tu_status tu_shop_write_edits(const tu_shop *shop, const char *path, const tu_shop_edit *edits,
+                              size_t count, tu_error *error)
+{
+    tu_atomic_file *file = NULL;
+    char *text = NULL;
+    size_t length;
+    tu_status status = tu_shop_edit_text(shop, edits, count, &text, &length, error);
+    if (!status)
+        status = tu_atomic_open(path, &file, error);
+    if (!status)
+        status = tu_atomic_write(file, text, length, error);
+    if (!status)
+        status = check_unchanged(shop, path, error);
+    free(text);
+    if (status) {
+        tu_atomic_abort(file);
+        return status;
+    }
+    return tu_atomic_commit(file, error);
+}

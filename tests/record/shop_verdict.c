@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * shop_verdict.c - test helper: reads a shop file or a hit log (*.jsonl) as the program would, and
+ * prints OK or "where: message". Not installed.
+ *
+ *     shop_verdict FILE        exit code as the program's
+ */
+#include "trueup/hits.h"
+#include "trueup/shop.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static tu_status read_shop(const char *path, tu_error *error)
+{
+    tu_shop *shop;
+    tu_status status = tu_shop_read(path, &shop, error);
+    tu_shop_destroy(shop);
+    if (!status)
+        puts("OK");
+    return status;
+}
+
+static tu_status read_hits(const char *path, tu_error *error)
+{
+    tu_hits_reader *reader;
+    tu_hit hit;
+    bool have;
+    size_t count = 0;
+    tu_status status = tu_hits_open(path, &reader, error);
+    while (!status && !(status = tu_hits_next(reader, &hit, &have, error)) && have)
+        count++;
+    if (!status && tu_hits_torn(reader))
+        printf("OK, %zu hits, then a torn line of %zu bytes\n", count, tu_hits_torn(reader));
+    else if (!status)
+        printf("OK, %zu hits\n", count);
+    tu_hits_close(reader);
+    return status;
+}
+
+int main(int argc, char **argv)
+{
+    tu_error error = {0};
+    if (argc != 2) {
+        fputs("usage: shop_verdict FILE\n", stderr);
+        return 2;
+    }
+    size_t length = strlen(argv[1]);
+    bool hits = length > 6 && !strcmp(argv[1] + length - 6, ".jsonl");
+    tu_status status = hits ? read_hits(argv[1], &error) : read_shop(argv[1], &error);
+    if (status)
+        printf("%s: %s\n", error.where, error.message);
+    return tu_status_exit_code(status);
+}
