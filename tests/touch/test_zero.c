@@ -156,8 +156,9 @@ static void missing_tolerances_are_said_once_together(void **state)
     sample_touch(&setup, TU_AXIS_Y, 80.0, NAN);
     sample_touch(&setup, TU_AXIS_Z, -40.0, NAN);
     check_status(sample_solve(&setup), TU_OK, &setup.error);
-    assert_true(sample_warned(&setup, "no tolerance is stated for the offset of wall a, the "
-                                      "cutter's diameter, the plate's thickness: counted as exact"));
+    assert_true(sample_warned(&setup,
+                              "no tolerance is stated for the offset of wall a, the "
+                              "cutter's diameter, the plate's thickness: counted as exact"));
 }
 
 static void a_tolerance_stated_as_zero_is_not_missing(void **state)
