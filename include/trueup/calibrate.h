@@ -96,6 +96,7 @@ typedef enum tu_calibrated_kind {
 /*
  * One figure: value NaN and determined false where what was given does not settle it.
  *   cutter         for TU_CALIBRATED_SUM and _CLEARANCE; else -1.
+ *   needed         false for a cutter's diameter that nothing undetermined of the plate waits for.
  *   old_mm         by the shop file; NaN: none. For a cutter: its effective diameter there, the
  *                  mean loss of its flutes taken off.
  *   old_tolerance_mm  NaN: none.
@@ -107,6 +108,7 @@ typedef struct tu_calibrated {
     int index;
     int cutter;
     bool determined;
+    bool needed;
     double value_mm;
     double old_mm;
     double old_tolerance_mm;
@@ -140,7 +142,7 @@ typedef struct tu_advice {
 typedef struct tu_calibration_result {
     size_t count;
     tu_calibrated figure[TU_CALIBRATED_MAX];
-    bool determined; /* every figure that the touches bear on is settled */
+    bool determined; /* every needed figure that the touches bear on is settled */
     size_t advice_count;
     tu_advice advice[TU_ADVICE_MAX];
     double touch_sd_mm[TU_AXIS_COUNT]; /* pooled, of one touch; NaN: not known */
@@ -169,8 +171,7 @@ const char *tu_calibration_edge_name(tu_axis axis, int outward);
 
 enum { TU_TOUCH_NAME_SIZE = 112 };
 /* The group of a touch as the command line names it: "left/a/quarter", "face". Always fits. */
-void tu_calibration_touch_name(char text[TU_TOUCH_NAME_SIZE],
-                               const tu_calibration_request *request,
+void tu_calibration_touch_name(char text[TU_TOUCH_NAME_SIZE], const tu_calibration_request *request,
                                const tu_calibration_touch *touch);
 
 enum { TU_FIGURE_NAME_SIZE = 200 };
