@@ -4,6 +4,7 @@
  */
 #include "trueup/setup.h"
 
+#include "base/show.h"
 #include "trueup/text.h"
 
 #include <string.h>
@@ -50,24 +51,52 @@ const char *tu_target_name_at(size_t index)
     return index < TU_TARGET_COUNT ? targets[index].name : "";
 }
 
-tu_status tu_target_parse(const char *name, tu_target *target, tu_error *error)
+/* Whether both names are made of the same words, in any order. */
+static bool same_words(const char *typed, const char *known)
+{
+    if (strlen(typed) != strlen(known))
+        return false;
+    while (*typed != '\0') {
+        char word[TU_NAME_SIZE];
+        size_t n = strcspn(typed, "-");
+        if (n == 0 || n >= sizeof word)
+            return false;
+        memcpy(word, typed, n);
+        word[n] = '\0';
+        if (strstr(known, word) == NULL)
+            return false;
+        typed += n + (typed[n] == '-');
+    }
+    return true;
+}
+
+static const char *nearest_target(const char *typed)
 {
     const char *names[TU_TARGET_COUNT];
     for (size_t i = 0; i < TU_TARGET_COUNT; i++) {
         names[i] = targets[i].name;
+        if (same_words(typed, names[i]))
+            return names[i];
+    }
+    return tu_text_nearest(typed, names, TU_TARGET_COUNT);
+}
+
+tu_status tu_target_parse(const char *name, tu_target *target, tu_error *error)
+{
+    for (size_t i = 0; i < TU_TARGET_COUNT; i++) {
         if (strcmp(name, targets[i].name) == 0) {
             *target = targets[i].target;
             return TU_OK;
         }
     }
     *target = (tu_target){{0, 0, 0}};
-    const char *nearest = tu_text_nearest(name, names, TU_TARGET_COUNT);
+    const char *nearest = nearest_target(name);
     return tu_fail(error, TU_DATA_UNKNOWN, NULL,
-                   "unknown target \"%.60s\"%s%s%s; a target is a corner such as front-left-top, "
-                   "front or back, left or right, top or bottom in this order, or one of these "
-                   "words alone for a face",
-                   name, nearest != NULL ? ", did you mean \"" : "", nearest != NULL ? nearest : "",
-                   nearest != NULL ? "\"?" : "");
+                   "unknown target \"%s\"%s%s%s A target is a corner, such as front-left-top "
+                   "(front or back, left or right, top or bottom, in this order), or one of these "
+                   "words alone for a face.",
+                   tu_show(name, strlen(name)).text, nearest != NULL ? "; did you mean \"" : ".",
+                   nearest != NULL ? nearest : "", nearest != NULL ? "\"?" : "");
 }
 
 const char *tu_target_name(tu_target target)
