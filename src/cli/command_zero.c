@@ -11,7 +11,9 @@
 #include "trueup/shop.h"
 #include "trueup/zero.h"
 
+#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* What a run holds until its end. */
 typedef struct zero_run {
@@ -55,12 +57,29 @@ static tu_status look_up(zero_run *run, tu_error *error)
     return status;
 }
 
+/* The library speaks of "x touches"; on the command line these came from --x or the log. */
+static void name_option(const tu_zero_options *options, tu_error *error)
+{
+    char rest[TU_ERROR_WHERE_SIZE];
+    if (!error || !strchr("xyz", *error->where) || strncmp(error->where + 1, " touches", 8) != 0)
+        return;
+    snprintf(rest, sizeof rest, "%s", error->where + 9);
+    char axis = *error->where;
+    if (options->log_path)
+        snprintf(error->where, sizeof error->where, "%.100s: %c touches%.60s", options->log_path,
+                 axis, rest);
+    else
+        snprintf(error->where, sizeof error->where, "--%c%.60s", axis, rest);
+}
+
 static tu_status solve(zero_run *run, tu_error *error)
 {
     tu_zero_request *request = &run->options.request;
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
         request->touches[axis] = tu_touch_list_view(&run->options.touches[axis]);
     tu_status status = tu_zero_solve(request, &run->result, error);
+    if (status)
+        name_option(&run->options, error);
     for (size_t i = 0; !status && i < run->log_warnings.count; i++)
         tu_warn(&run->result.warnings, "%s", run->log_warnings.text[i]);
     return status;

@@ -57,7 +57,7 @@ tu_status tu_option_take_unit(void *request, const tu_option *option, const char
 {
     tu_unit *unit = (tu_unit *)(void *)((char *)request + option->offset);
     if (tu_unit_parse(argument, unit, NULL))
-        return tu_fail(error, TU_USAGE, NULL, "must be mm or in, found '%s'", argument);
+        return tu_fail(error, TU_USAGE, NULL, "must be mm or in, found \"%s\"", argument);
     return TU_OK;
 }
 

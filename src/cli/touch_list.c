@@ -55,7 +55,7 @@ tu_status tu_place_parse(const char *text, size_t length, tu_unit unit, double *
         return status;
     if (!isnan(quantity.tolerance_mm))
         return tu_fail(error, TU_DATA_RANGE, NULL,
-                       "a touch takes no tolerance, found '%.*s'; repeat the touch instead, its "
+                       "a touch takes no tolerance, found \"%.*s\"; repeat the touch instead, its "
                        "spread is worked out",
                        (int)length, text);
     *place_mm = quantity.value_mm;
@@ -73,8 +73,8 @@ tu_status tu_places_parse(const char *text, size_t length, tu_unit unit, double 
         places_mm[i] = (double)NAN;
     if (found != count)
         return tu_fail(error, TU_DATA_SYNTAX, NULL,
-                       "must have the form %s with decimal points, found '%.*s'", form, (int)length,
-                       text);
+                       "must have the form %s with decimal points, found \"%.*s\"", form,
+                       (int)length, text);
     for (size_t i = 0; i < count; i++) {
         const char *comma = memchr(text, ',', (size_t)(end - text));
         const char *stop = comma ? comma : end;
@@ -92,7 +92,7 @@ static tu_status add_pair(tu_touch_list *list, double low_mm, double high_mm, do
 {
     if (!(low_mm < high_mm))
         return tu_fail(error, TU_DATA_RANGE, NULL,
-                       "LOW must be below HIGH, found '%s'; are they swapped?", text);
+                       "LOW must be below HIGH, found \"%s\"; are they swapped?", text);
     tu_status status = tu_touch_list_add(list, TU_TOUCH_LOW,
                                          (tu_touch){.position_mm = low_mm, across_mm, -1}, error);
     if (status)

@@ -50,7 +50,7 @@ static tu_status take_length(void *request, const tu_option *option, const char 
     tu_status status =
         tu_quantity_parse(argument, strlen(argument), options->unit, quantity, error);
     if (!status && quantity->value_mm <= 0)
-        return tu_fail(error, TU_DATA_RANGE, NULL, "must be above 0, found '%s'", argument);
+        return tu_fail(error, TU_DATA_RANGE, NULL, "must be above 0, found \"%s\"", argument);
     return status;
 }
 
@@ -61,7 +61,8 @@ static tu_status take_choice(const char *argument, const char *first, const char
     *choice = strcmp(argument, second) == 0;
     if (*choice || strcmp(argument, first) == 0)
         return TU_OK;
-    return tu_fail(error, TU_USAGE, NULL, "must be %s or %s, found '%s'", first, second, argument);
+    return tu_fail(error, TU_USAGE, NULL, "must be %s or %s, found \"%s\"", first, second,
+                   argument);
 }
 
 static tu_status take_wall(void *request, const tu_option *option, const char *argument,
@@ -110,7 +111,7 @@ static tu_status take_baseline(void *request, const tu_option *option, const cha
         return tu_fail(error, TU_USAGE, NULL, "given more than %d times", TU_BASELINES_MAX);
     const char *colon = strchr(argument, ':');
     if (!colon)
-        return tu_fail(error, TU_DATA_SYNTAX, NULL, "must have the form %s, found '%s'", form,
+        return tu_fail(error, TU_DATA_SYNTAX, NULL, "must have the form %s, found \"%s\"", form,
                        argument);
     double from[2], to[2];
     tu_status status =
@@ -133,7 +134,7 @@ static tu_status take_job(void *request, const tu_option *option, const char *ar
     tu_status status =
         tu_places_parse(argument, strlen(argument), options->unit, job_mm, 2, "L,W", error);
     if (!status && !(job_mm[0] > 0 && job_mm[1] > 0))
-        return tu_fail(error, TU_DATA_RANGE, NULL, "both sizes must be above 0, found '%s'",
+        return tu_fail(error, TU_DATA_RANGE, NULL, "both sizes must be above 0, found \"%s\"",
                        argument);
     return status;
 }

@@ -17,7 +17,7 @@ static tu_figure degrees_of_freedom(double dof)
 {
     if (isinf(dof))
         return (tu_figure){"inf"};
-    return tu_figure_number(dof, dof == floor(dof) ? 0 : 1);
+    return tu_figure_number(dof, dof >= 100 || dof == floor(dof) ? 0 : 1);
 }
 
 static void write_axis(FILE *out, tu_axis axis, const tu_uncertainty *budget,
