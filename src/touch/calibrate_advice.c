@@ -341,6 +341,21 @@ static void advise_figure(search *find, tu_calibration_result *result, size_t in
     }
 }
 
+/* Once all of the plate is settled, a cutter that touched it is a by-product, and a sum or a
+ * clearance is only what was left of figures that stand before it. */
+static bool follows_from_others(const tu_calibration_design *design, const tu_calibrated *figure)
+{
+    bool on_plate = false;
+    for (size_t i = 0; i < design->count; i++) {
+        const tu_calibration_row *row = &design->row[i];
+        on_plate =
+            on_plate || (row->kind == TU_ROW_TOUCHES && tu_contact_is_plate(row->touch.contact) &&
+                         (int)row->touch.cutter == figure->index);
+    }
+    return figure->kind == TU_CALIBRATED_SUM || figure->kind == TU_CALIBRATED_CLEARANCE ||
+           (figure->kind == TU_CALIBRATED_CUTTER && on_plate);
+}
+
 void tu_calibration_advise(const tu_calibration_request *request,
                            const tu_calibration_design *design, tu_calibration_result *result)
 {
@@ -355,8 +370,9 @@ void tu_calibration_advise(const tu_calibration_request *request,
         const tu_calibrated *figure = &result->figure[k];
         double combination[COLUMNS];
         tu_calibrated_combination(request->plate, figure, combination);
-        bool waiting =
-            !figure->determined && figure->needed && !tu_row_space_holds(&find.space, combination);
+        bool waiting = !figure->determined && figure->needed &&
+                       !follows_from_others(design, figure) &&
+                       !tu_row_space_holds(&find.space, combination);
         if (waiting && result->advice_count < TU_ADVICE_MAX) {
             advise_figure(&find, result, k);
         }

@@ -115,14 +115,14 @@ static point contact_on_wall(const bench *on, char edge, int wall, double radius
                 turned(on, edge, face - 4.0, 3.0));
 }
 
-static point contact_in_bore(const bench *on, char edge, bool low, double radius)
+static point contact_in_bore(const bench *on, char edge, int distance, bool low, double radius)
 {
-    int home = edge == 'l' || edge == 'r' ? 0 : 1;
+    bool along_x = edge == 'l' || edge == 'r';
     body hole = {.count = 0, .radius = on->truth.bore_diameter / 2.0};
-    hole.centre = turned(on, edge, -on->truth.bore_out[home], -4.0);
+    hole.centre = turned(on, edge, -on->truth.bore_out[distance], -4.0);
     double step = low ? -hole.radius : hole.radius;
     point beyond = hole.centre;
-    *(home == 0 ? &beyond.x : &beyond.y) += step;
+    *(along_x ? &beyond.x : &beyond.y) += step;
     return meet(&hole, radius, hole.centre, beyond);
 }
 
@@ -231,10 +231,12 @@ void bench_touch(bench *on, char edge, char surface, size_t cutter, size_t n)
         touch.contact = TU_CONTACT_WALL;
         touch.wall = surface == 'a' ? 0 : 1;
         contact = contact_on_wall(on, edge, touch.wall, radius);
-    } else if (surface == '<' || surface == '>') {
-        touch.contact = surface == '<' ? TU_CONTACT_BORE_LOW : TU_CONTACT_BORE_HIGH;
-        touch.wall = along_x ? 0 : 1;
-        contact = contact_in_bore(on, edge, surface == '<', radius);
+    } else if (strchr("<>()", surface) != NULL) {
+        bool low = surface == '<' || surface == '(';
+        int home = along_x ? 0 : 1;
+        touch.contact = low ? TU_CONTACT_BORE_LOW : TU_CONTACT_BORE_HIGH;
+        touch.wall = surface == '<' || surface == '>' ? home : 1 - home;
+        contact = contact_in_bore(on, edge, touch.wall, low, radius);
     } else if (surface == '-') {
         touch.contact = TU_CONTACT_BARE;
         contact = contact_bare(on, edge, radius);
@@ -266,6 +268,8 @@ void bench_follow(bench *on, const tu_advice *advice, size_t n)
         char surface = surfaces[touch->contact];
         if (touch->contact == TU_CONTACT_WALL && touch->wall == 1) {
             surface = 'b';
+        } else if ((surface == '<' || surface == '>') && touch->wall != (int)touch->axis) {
+            surface = surface == '<' ? '(' : ')';
         }
         bench_touch(on, strcmp(edge, "back") == 0 ? 'k' : edge[0], surface, touch->cutter, n);
     }

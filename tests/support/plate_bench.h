@@ -24,8 +24,7 @@ typedef struct bench_truth {
     double offset[2];     /* walls a, b */
     bool outward[2];
     double bore_diameter;
-    double
-        bore_out[2]; /* of its centre: from the edge outwards, from the neighbour edge outwards */
+    double bore_out[2]; /* of its centre, from the edges outwards: distances a and b */
     double seat_z, thickness;
     double cutter_diameter[TU_CALIBRATION_CUTTERS];
 } bench_truth;
@@ -54,7 +53,7 @@ void bench_bore(bench *on);
 /* States the widths of the block as they are, with a tolerance. */
 void bench_state_block(bench *on, double tolerance_mm);
 /* Touches n times: edge 'l' 'r' 'f' 'k' (back), on 'a' 'b' wall, '<' '>' bore low and high side of
- * the distance that is home there, '-' bare, '=' slot. */
+ * the distance that is home there, '(' ')' of the other distance, '-' bare, '=' slot. */
 void bench_touch(bench *on, char edge, char surface, size_t cutter, size_t n);
 /* 'f' the plate's face, 's' its seat. */
 void bench_touch_z(bench *on, char surface, size_t n);
