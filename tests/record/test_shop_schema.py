@@ -1,0 +1,182 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""docs/shop.schema.json and the reader of the shop file say the same.
+
+The schema is applied by an independent validator (python3-jsonschema), the reader speaks through
+tests/record/shop_verdict.c (its path: SHOP_VERDICT). The text is read by Python's own JSON module,
+made strict. What a schema can't express is listed in SEMANTIC, and the list is held to be tight.
+"""
+import copy
+import json
+import math
+import os
+import pathlib
+import random
+import re
+import subprocess
+import sys
+import tempfile
+
+import jsonschema
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT / "tests" / "support"))
+import tap  # noqa: E402
+
+VERDICT = os.environ.get("SHOP_VERDICT") or str(ROOT / "build" / "tests" / "record" / "shop_verdict")
+SCHEMA = json.loads((ROOT / "docs" / "shop.schema.json").read_text(encoding="utf-8"))
+VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
+GOOD = sorted((ROOT / "fixtures" / "shop").glob("*.json"))
+BAD = sorted((ROOT / "fixtures" / "bad" / "shop").glob("*.json"))
+
+# Bad inputs that the schema lets pass, by the reason. Names are patterns on the whole file name.
+SEMANTIC = {
+    "one value against another": [
+        "bore_smaller_than_cutters", "bore_as_large_as_cutter", "core_too_large",
+        "corner_radius_too_large", "run_out_too_large", "tip_as_wide_as_cutter",
+        "travel_(reversed|equal)", "thickness_tolerance_.*"],
+    "the same name twice": ["duplicate_(plate|cutter)_name"],
+    "a length in a string, or in inches, against a limit": [
+        "thickness_huge", "offset_huge", "offset_tolerance_huge", "travel_too_large",
+        "quantity_overflow", "mm_step_inch"],
+    "the unit that a bare number probably has": [
+        "inch_.*", "mm_(thickness|offset|bore|bore_centre|diameter|travel|travel_z|stock|stock_z)",
+        "quantity_bare_fraction"],
+    "bytes, not characters": ["name_long_bytes"],
+    "limits of the reader": ["number_too_long"],
+}
+# The same for files made by mutation: what the reader's message then says.
+SEMANTIC_MESSAGES = re.compile(
+    "unit is probably wrong|enters a bore|is taken by|can't be more than|is not smaller than|"
+    "more than half the diameter|tolerance is as large|lowest coordinate must be below")
+
+
+class NotJson(ValueError):
+    pass
+
+
+def no_duplicates(pairs):
+    if len({key for key, _ in pairs}) != len(pairs):
+        raise NotJson("duplicate key")
+    return dict(pairs)
+
+
+def finite(text):
+    value = float(text)
+    if not math.isfinite(value):
+        raise NotJson("not finite")
+    return value
+
+
+def refuse(text):
+    raise NotJson(text)
+
+
+def strict(data):
+    """The value of a JSON text, or NotJson: Python's reader without its leniences."""
+    try:
+        text = data.decode("utf-8")
+        value = json.loads(text, object_pairs_hook=no_duplicates, parse_float=finite,
+                           parse_constant=refuse)
+        json.dumps(value, ensure_ascii=False).encode("utf-8")  # half surrogates can't
+    except (UnicodeError, ValueError, RecursionError) as error:
+        raise NotJson(str(error)) from None
+    if "\0" in json.dumps(value, ensure_ascii=False) or "\\u0000" in json.dumps(value):
+        raise NotJson("NUL")
+    return value
+
+
+def by_schema(data):
+    """Whether JSON and schema let the text pass."""
+    try:
+        return VALIDATOR.is_valid(strict(data))
+    except NotJson:
+        return False
+
+
+def by_reader(path):
+    run = subprocess.run([VERDICT, path.name], cwd=path.parent, capture_output=True, timeout=60)
+    if run.returncode not in (0, 3):
+        raise AssertionError(f"exit code {run.returncode}")
+    return run.returncode == 0, run.stdout.decode()
+
+
+def is_semantic(name):
+    return any(re.fullmatch(pattern, name) for names in SEMANTIC.values() for pattern in names)
+
+
+def check_good(path):
+    tap.equal(by_reader(path), (True, "OK\n"), "reader")
+    VALIDATOR.validate(strict(path.read_bytes()))
+
+
+def check_bad(path):
+    tap.equal(by_reader(path)[0], False, "reader accepts")
+    tap.equal(by_schema(path.read_bytes()), is_semantic(path.stem), "schema accepts")
+
+
+def containers(value):
+    """Every object and array inside a value, itself included."""
+    if isinstance(value, (dict, list)):
+        yield value
+        for item in value.values() if isinstance(value, dict) else value:
+            yield from containers(item)
+
+
+OTHER_VALUES = [None, True, 0, -1, 1, 2.5, 75, "", "x", "flat", "vee", "bull", "outward", "5mm",
+                "-5+-0.1mm", "0.5 in \u00b1 0.1mm", "1-1/2in", "1e2mm", "3.mm", ".5in", "+4mm", "++4mm",
+                "4mm\n", " 4 mm ", [], {}, [1, 2], {"a": 1}, 1e-3, 12, 13]
+
+
+def mutate(value, rng):
+    """One structural change: a key or entry lost, renamed, or given another value."""
+    changed = copy.deepcopy(value)
+    place = rng.choice([c for c in containers(changed) if c])
+    key = rng.choice(list(place) if isinstance(place, dict) else range(len(place)))
+    deed = rng.randrange(3)
+    if deed == 0:
+        del place[key]
+    elif deed == 1 and isinstance(place, dict):
+        place[rng.choice(["a", "b", "x", "tip", "notes", "walls", "bore", "flutes", "Name"])] = place.pop(key)
+    else:
+        place[key] = copy.deepcopy(rng.choice(OTHER_VALUES))
+    return changed
+
+
+@tap.case
+def the_schema_itself_is_a_valid_schema():
+    jsonschema.Draft202012Validator.check_schema(SCHEMA)
+
+
+@tap.case
+def every_entry_of_the_semantic_table_stands_for_a_bad_input():
+    stems = [path.stem for path in BAD]
+    for pattern in (pattern for names in SEMANTIC.values() for pattern in names):
+        if not any(re.fullmatch(pattern, stem) for stem in stems):
+            raise AssertionError(pattern)
+
+
+@tap.case
+def six_hundred_changed_files_get_the_same_verdict_from_schema_and_reader():
+    rng = random.Random(20261125)
+    start = [strict(path.read_bytes()) for path in GOOD]
+    agreed = {True: 0, False: 0}
+    with tempfile.TemporaryDirectory() as folder:
+        path = pathlib.Path(folder) / "changed.json"
+        for _ in range(600):
+            data = json.dumps(mutate(rng.choice(start), rng)).encode()
+            path.write_bytes(data)
+            accepted, message = by_reader(path)
+            schema = by_schema(data)
+            if accepted != schema and not (schema and SEMANTIC_MESSAGES.search(message)):
+                raise AssertionError(f"schema {schema}, reader {message}{data.decode()}")
+            agreed[accepted] += 1
+    if min(agreed.values()) < 60:  # or the changes say nothing
+        raise AssertionError(f"one-sided: {agreed}")
+
+
+for good in GOOD:
+    tap.add(f"{good.name} passes both", check_good, good)
+for bad in BAD:
+    tap.add(f"{bad.stem.replace('_', ' ')} is refused by the reader, and by the schema where it can", check_bad, bad)
+tap.run()
