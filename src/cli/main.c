@@ -75,7 +75,7 @@ static const tu_command *find_command(const char *name)
 static tu_status dispatch(int argc, char **argv, const tu_command **command, tu_error *error)
 {
     *command = NULL;
-    if (argc < 2)
+    if (argc < 2 || !*argv[1])
         return tu_fail(error, TU_USAGE, NULL, "a command is missing");
     bool help = strcmp(argv[1], "--help") == 0;
     if (help || strcmp(argv[1], "--version") == 0) {

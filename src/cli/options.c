@@ -144,7 +144,8 @@ static tu_status fail_word(const pass *first, const char *word, tu_error *error)
     char where[80];
     snprintf(where, sizeof where, "--%s", option->name);
     if (option->has_arg == no_argument)
-        return tu_fail(error, TU_USAGE, where, "takes no value; leave out '%s'", word + 2 + length);
+        return tu_fail(error, TU_USAGE, where, "takes no value; leave out \"%s\"",
+                       word + 2 + length);
     return tu_fail(error, TU_USAGE, where, "needs a value: --%s %s", option->name,
                    first->syntax->options[option->val - CODE_OPTION].argument);
 }

@@ -4,6 +4,8 @@
  */
 #include "cli/touch_list.h"
 
+#include "base/show.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -55,8 +57,8 @@ tu_status tu_place_parse(const char *text, size_t length, tu_unit unit, double *
         return status;
     if (!isnan(quantity.tolerance_mm))
         return tu_fail(error, TU_DATA_RANGE, NULL,
-                       "a touch takes no tolerance, found \"%.*s\"; repeat the touch instead, its "
-                       "spread is worked out",
+                       "a position takes no tolerance, found \"%.*s\"; repeat the touches instead, "
+                       "their spread tells it",
                        (int)length, text);
     *place_mm = quantity.value_mm;
     return TU_OK;
@@ -101,11 +103,27 @@ static tu_status add_pair(tu_touch_list *list, double low_mm, double high_mm, do
                              error);
 }
 
+/* At most one colon, then at most one at sign, and something on either side of each. */
+static bool is_well_formed(const char *text, const char *at, const char *end, const char *colon)
+{
+    if (at && (!at[1] || strpbrk(at + 1, ":@")))
+        return false;
+    if (colon &&
+        (colon == text || colon + 1 == end || memchr(colon + 1, ':', (size_t)(end - colon - 1))))
+        return false;
+    return end > text;
+}
+
 tu_status tu_touch_list_parse(tu_touch_list *list, const char *text, tu_unit unit, tu_error *error)
 {
     const char *at = strchr(text, '@');
     const char *end = at ? at : text + strlen(text);
     const char *colon = memchr(text, ':', (size_t)(end - text));
+    if (!is_well_formed(text, at, end, colon))
+        return tu_fail(error, TU_DATA_SYNTAX, NULL,
+                       "must have the form VALUE, VALUE@ACROSS, LOW:HIGH or LOW:HIGH@ACROSS, found "
+                       "\"%s\"",
+                       tu_show(text, strlen(text)).text);
     double across_mm = (double)NAN, low_mm = (double)NAN, position_mm = (double)NAN;
     tu_status status = TU_OK;
     if (at)

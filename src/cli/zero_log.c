@@ -107,9 +107,9 @@ static tu_status fail_no_series(const reading *state, tu_error *error)
     const char *nearest = tu_text_nearest(state->wanted, names, state->series_count);
     if (!state->series_count)
         return tu_fail(error, TU_DATA_MISSING, state->path, "holds no hits");
-    return tu_fail(error, TU_DATA_UNKNOWN, "--series", "no series '%s' in %s%s%s%s; it has: %s",
-                   state->wanted, state->path, nearest ? "; did you mean '" : "",
-                   nearest ? nearest : "", nearest ? "'?" : "", list);
+    return tu_fail(error, TU_DATA_UNKNOWN, "--series", "no series \"%s\" in %s%s%s%s; it has: %s",
+                   state->wanted, state->path, nearest ? "; did you mean \"" : "",
+                   nearest ? nearest : "", nearest ? "\"?" : "", list);
 }
 
 static tu_status judge(const reading *state, tu_error *error)
@@ -129,7 +129,7 @@ static tu_status judge(const reading *state, tu_error *error)
         return fail_no_series(state, error);
     if (!state->used)
         return tu_fail(
-            error, TU_DATA_MISSING, state->path, "series '%s' has no hit that can be used for %s",
+            error, TU_DATA_MISSING, state->path, "series \"%s\" has no hit that can be used for %s",
             state->wanted ? state->wanted : state->series[0], tu_target_name(state->target));
     return TU_OK;
 }

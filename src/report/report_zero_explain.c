@@ -96,11 +96,11 @@ static void write_reach(FILE *out, const tu_zero_result *result, const tu_axis_z
     const tu_flute_loss *flutes = &zero->flutes;
     double loss_mm = zero->profile_radius_mm - zero->effective_radius_mm;
     double within = flutes->within_rad;
-    const char *reach = "reach of the cutter: p, nothing lost between its flutes";
     tu_figure r = tu_figure_fine(unit, zero->effective_radius_mm);
     write_profile(out, result, zero, unit);
     if (!(loss_mm > 0)) {
-        write_row(out, "r", r.text, "%s", reach);
+        write_row(out, "r", r.text, "reach of the cutter: p, %s",
+                  result->cutter.flutes > 0 ? "an edge all round" : "no flutes stated");
         return;
     }
     write_row(out, "a", tu_figure_number(within, 6).text, "an edge is within %s degrees, in rad",
@@ -232,7 +232,7 @@ static void write_height(FILE *out, const tu_zero_result *result, tu_unit unit)
 {
     const tu_axis_zero *zero = &result->axis[TU_AXIS_Z];
     char what[80];
-    snprintf(what, sizeof what, "mean of %zu touch%s on the plate's face", zero->touch_count,
+    snprintf(what, sizeof what, "mean of %zu touch%s", zero->touch_count,
              zero->touch_count == 1 ? "" : "es");
     fputs("\nZ\n", out);
     write_position(out, "P", what, result, TU_AXIS_Z, zero->touch_mm, unit);
@@ -258,7 +258,7 @@ void tu_zero_write_explanation(FILE *out, const tu_zero_result *result, const tu
 {
     fprintf(out,
             "\nThe arithmetic, in %s (rounded to print: the last digit may differ by one or two)\n",
-            tu_unit_name(style->unit));
+            style->unit == TU_UNIT_INCH ? "inches" : "mm");
     for (int axis = 0; axis < 2; axis++)
         if (result->axis[axis].asked)
             write_side(out, result, (tu_axis)axis, style->unit);

@@ -21,32 +21,57 @@ static bool known(const tu_uncertainty *uncertainty)
     return uncertainty->expanded_mm > 0;
 }
 
+/* A single touch with no stored repeatability leaves the touches out of the budget. */
+static bool repeatability_known(const tu_uncertainty *uncertainty)
+{
+    for (size_t i = 0; i < uncertainty->count; i++)
+        if (strcmp(uncertainty->line[i].source, "touches") == 0)
+            return true;
+    return false;
+}
+
+/* What the axes' uncertainties cover, and what they do not. */
+static void write_coverage(FILE *out, const tu_zero_result *result)
+{
+    size_t unknown = 0, known_count = 0;
+    char left_out[TU_AXIS_COUNT + 1] = "";
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        const tu_axis_zero *zero = &result->axis[axis];
+        if (!zero->asked)
+            continue;
+        known_count += known(&zero->uncertainty);
+        unknown += !known(&zero->uncertainty);
+        if (known(&zero->uncertainty) && !repeatability_known(&zero->uncertainty))
+            strncat(left_out, (char[]){tu_axis_letter((tu_axis)axis), '\0'}, 1);
+    }
+    fputc('\n', out);
+    if (known_count)
+        fputs("In 19 of 20 set-ups (95 %) the true zero lies within ±.\n", out);
+    if (*left_out)
+        fprintf(out, "Not counted, because not known: how well touches of %s repeat.\n", left_out);
+    if (unknown)
+        fputs("± unknown: no repeats and no tolerances to judge by.\n", out);
+}
+
 static void write_answer(FILE *out, const tu_zero_result *result, const tu_zero_style *style)
 {
-    size_t unknown = 0, count = 0;
     fprintf(out, "Zero at %s, machine coordinates in %s:\n\n", tu_target_name(result->target),
-            tu_unit_name(style->unit));
+            style->unit == TU_UNIT_INCH ? "inches" : "mm");
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         const tu_axis_zero *zero = &result->axis[axis];
         if (!zero->asked)
             continue;
         fprintf(out, "  %c  %10s ± ", tu_axis_letter((tu_axis)axis),
                 tu_figure_place(style->unit, zero->zero_mm).text);
-        count++;
         if (known(&zero->uncertainty)) {
             fprintf(out, "%-7s (k = %s)\n",
                     tu_figure_expanded(style->unit, zero->uncertainty.expanded_mm).text,
                     tu_figure_number(zero->uncertainty.coverage_factor, 2).text);
         } else {
             fputs("unknown\n", out);
-            unknown++;
         }
     }
-    fputc('\n', out);
-    if (unknown < count)
-        fputs("In 19 of 20 set-ups (95 %) the true zero lies within ±.\n", out);
-    if (unknown)
-        fputs("± unknown: no repeats and no tolerances to judge by.\n", out);
+    write_coverage(out, result);
 }
 
 static void write_skew(FILE *out, const tu_zero_result *result, const tu_zero_style *style)
@@ -64,14 +89,22 @@ static void write_skew(FILE *out, const tu_zero_result *result, const tu_zero_st
             tu_slot_name(style->slot));
 }
 
-static void write_fear_job(FILE *out, const tu_fear *fear, tu_unit unit)
+static const char *edge_name(const tu_zero_result *result, tu_axis axis)
 {
+    int outward = result->target.outward[axis];
+    return outward ? tu_face_name(axis, outward) : axis == TU_AXIS_X ? "X" : "Y";
+}
+
+static void write_fear_job(FILE *out, const tu_zero_result *result, tu_unit unit)
+{
+    const tu_fear *fear = &result->fear;
     if (isnan(fear->border_mm[0]) || isnan(fear->border_mm[1]))
         return;
     fprintf(out,
-            "  the job needs a border of %s along X and %s along Y: stock of at least %s x %s\n",
-            tu_figure_place(unit, fear->border_mm[0]).text,
-            tu_figure_place(unit, fear->border_mm[1]).text,
+            "  the job must begin %s from the %s edge and %s from the %s edge,\n"
+            "  on stock of at least %s x %s\n",
+            tu_figure_place(unit, fear->border_mm[0]).text, edge_name(result, TU_AXIS_X),
+            tu_figure_place(unit, fear->border_mm[1]).text, edge_name(result, TU_AXIS_Y),
             tu_figure_place(unit, fear->stock_needed_mm[0]).text,
             tu_figure_place(unit, fear->stock_needed_mm[1]).text);
 }
@@ -93,7 +126,7 @@ static void write_fear(FILE *out, const tu_zero_result *result, const tu_zero_st
             fprintf(out, "  %c would be wrong by up to %s\n", "XY"[axis],
                     tu_figure_place(style->unit, fear->error_mm[axis]).text);
     }
-    write_fear_job(out, fear, style->unit);
+    write_fear_job(out, result, style->unit);
 }
 
 tu_status tu_report_zero_text(FILE *out, const tu_zero_result *result, const tu_zero_style *style,

@@ -206,7 +206,7 @@ static void the_next_option_is_not_taken_for_a_value(void **state)
 static void a_flag_takes_no_value(void **state)
 {
     (void)state;
-    check_refused("left --json=yes", "--json", "takes no value; leave out '=yes'");
+    check_refused("left --json=yes", "--json", "takes no value; leave out \"=yes\"");
     check_refused("left --help=x", "--help", "takes no value");
 }
 

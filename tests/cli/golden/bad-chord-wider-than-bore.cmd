@@ -1,0 +1,1 @@
+trueup zero front-left-top --shop shop.json --plate ring --cutter pin --x 200:226 --y 300:320

@@ -1,0 +1,1 @@
+trueup zreo front-left-top

@@ -1,0 +1,1 @@
+: >empty.json; trueup zero front-left-top --shop empty.json --plate offcut --cutter quarter --x 100 --y 80 --z -40.12

@@ -1,0 +1,1 @@
+trueup zero front-left-top --shop nowhere.json --plate offcut --cutter quarter --x 100 --y 80 --z -40.12

@@ -1,0 +1,1 @@
+trueup zero bottom --shop bare.json --z -40

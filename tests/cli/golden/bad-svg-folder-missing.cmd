@@ -1,0 +1,2 @@
+# No answer on stdout when the drawing cannot be written.
+trueup zero front-left-top --shop shop.json --plate offcut --cutter quarter --x 100 --y 80 --z -40.12 --svg nowhere/setup.svg

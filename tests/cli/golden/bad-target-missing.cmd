@@ -1,0 +1,1 @@
+trueup zero --shop shop.json --x 100

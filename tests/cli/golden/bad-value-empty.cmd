@@ -1,0 +1,1 @@
+trueup zero front-left-top --shop= --x 100

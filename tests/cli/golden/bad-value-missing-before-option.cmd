@@ -1,0 +1,1 @@
+trueup zero front-left-top --shop --plate offcut --x 100

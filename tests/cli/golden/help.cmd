@@ -1,0 +1,2 @@
+# The program's own help.
+trueup --help

@@ -1,0 +1,2 @@
+# Generated from the option table.
+trueup zero --help

@@ -1,0 +1,2 @@
+# Each axis touched once: the warnings stand on stderr, after the answer.
+trueup zero front-left-top --shop shop.json --plate offcut --cutter quarter --x 100 --y 80 --z -40.12

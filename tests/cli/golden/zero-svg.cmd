@@ -1,0 +1,2 @@
+# The drawing is written, the answer too.
+trueup zero front-left-top --shop shop.json --plate offcut --cutter quarter --x 100 --x 100.01 --x 100.005 --y 80.000 --y 80.005 --y 79.995 --z -40.12 --z -40.115 --z -40.12 --svg setup.svg >/dev/null && head -c 5 setup.svg; ls -A | grep tmp; true
