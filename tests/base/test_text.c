@@ -79,6 +79,8 @@ static void a_letter_beyond_ascii_is_one_edit(void **state)
     (void)state;
     assert_string_equal(nearest("größen"), "größe");
     assert_string_equal(nearest("gröse"), "größe");
+    static const char *const pool[] = {"äëï"};
+    assert_null(tu_text_nearest("äöü", pool, 1)); /* two letters of three, not two bytes of six */
     assert_string_equal(nearest("gr\xF6\xC3\x9F"
                                 "e"),
                         "größe"); /* a stray byte counts as one character */
