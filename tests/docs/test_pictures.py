@@ -1,0 +1,78 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The pictures of the manual are the ones that the programs draw today.
+
+    test_pictures.py --rebuild     draws the README's picture anew (tools/figures draws the others)
+"""
+import pathlib
+import re
+import subprocess
+import sys
+import tempfile
+from xml.etree import ElementTree
+
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
+import tap  # noqa: E402
+
+IMAGES = tap.ROOT / "docs" / "img"
+
+
+def readme_command():
+    """The README's command that draws, as words; its --svg leads elsewhere."""
+    text = (tap.ROOT / "README.md").read_text(encoding="utf-8")
+    line = re.search(r"^\$ (trueup zero (?:.*\\\n)*.*--svg.*)$", text, re.M).group(1)
+    return line.replace("\\\n", " ").split()
+
+
+def draw_readme_picture(path):
+    """Where the picture is kept, after drawing it to path."""
+    words = readme_command()
+    place = words.index("--svg") + 1
+    kept = IMAGES / words[place]
+    words[0], words[place] = tap.program(), str(path)
+    subprocess.run(words, cwd=tap.ROOT / "fixtures" / "shop", check=True, capture_output=True)
+    return kept
+
+
+def is_same(drawn, kept):
+    if drawn.read_bytes() != kept.read_bytes():
+        raise AssertionError(f"{kept.relative_to(tap.ROOT)} is not what is drawn now")
+
+
+@tap.case
+def the_readme_shows_the_drawing_that_its_command_writes():
+    with tempfile.TemporaryDirectory() as folder:
+        drawn = pathlib.Path(folder) / "drawn.svg"
+        kept = draw_readme_picture(drawn)
+        is_same(drawn, kept)
+
+
+if sys.argv[1:] == ["--rebuild"]:
+    with tempfile.TemporaryDirectory() as a_folder:
+        new = pathlib.Path(a_folder) / "drawn.svg"
+        draw_readme_picture(new).write_bytes(new.read_bytes())
+    sys.exit(0)
+
+
+@tap.case
+def the_figures_of_the_geometry_are_the_ones_that_the_script_draws():
+    with tempfile.TemporaryDirectory() as folder:
+        subprocess.run([tap.ROOT / "tools" / "figures", folder], check=True)
+        drawn = sorted(pathlib.Path(folder).glob("*.svg"))
+        tap.equal(len(drawn) >= 9, True, "nine figures or more")
+        for path in drawn:
+            is_same(path, IMAGES / path.name)
+
+
+@tap.case
+def every_picture_has_a_title_a_description_and_is_shown_on_a_page():
+    pages = [tap.ROOT / "README.md", *(tap.ROOT / "docs").glob("*.md")]
+    shown = "".join(page.read_text(encoding="utf-8") for page in pages)
+    for path in sorted(IMAGES.glob("*.svg")):
+        root = ElementTree.parse(path).getroot()
+        for name in ("title", "desc"):
+            found = root.find("{http://www.w3.org/2000/svg}" + name)
+            tap.equal(found is not None and bool(found.text.strip()), True, f"{path.name}: {name}")
+        tap.equal(f"img/{path.name})" in shown, True, f"{path.name} on a page")
+
+
+tap.run()
