@@ -72,6 +72,10 @@ static tu_status check_crc(const tu_hits_reader *reader, tu_error *error)
     bool closed = reader->length > TU_HITS_CRC_TAIL &&
                   !memcmp(reader->text + start, ",\"crc\":\"", 8) &&
                   !memcmp(reader->text + reader->length - 2, "\"}", 2);
+    if (reader->length > 0 && reader->text[reader->length - 1] == '\r')
+        return fail_line(reader, error,
+                         "the line ends with CR LF, so a program rewrote this file; keep a hit log "
+                         "as it was written");
     if (!closed)
         return fail_line(
             reader, error,
@@ -305,9 +309,12 @@ static tu_status check_header(tu_hits_reader *reader, tu_error *error)
     if (document->nodes[schema].kind != TU_JSON_NUMBER ||
         tu_json_number(document, schema, &number, NULL) || number != TU_HITS_SCHEMA)
         return fail_value(reader, schema, "1, the only schema this version reads", error);
-    if (utc == TU_JSON_NONE || document->nodes[utc].kind != TU_JSON_STRING ||
+    if (utc == TU_JSON_NONE)
+        return tu_json_fail(document, 0, "utc", error, TU_DATA_SYNTAX,
+                            "the header needs \"utc\", %s, and it is missing", utc_text);
+    if (document->nodes[utc].kind != TU_JSON_STRING ||
         !tu_hits_is_utc(tu_json_string(document, utc)))
-        return fail_value(reader, utc == TU_JSON_NONE ? 0 : utc, utc_text, error);
+        return fail_value(reader, utc, utc_text, error);
     return TU_OK;
 }
 

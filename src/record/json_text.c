@@ -55,6 +55,8 @@ static const char *found(const scanner *s, char show[TU_JSON_SHOW_SIZE])
 {
     if (s->at >= s->length)
         return "the end of the text";
+    if (s->text[s->at] == '"')
+        return "a double quote";
     size_t length = 1;
     while (length < 4 && s->at + length < s->length && (s->text[s->at + length] & 0xC0) == 0x80)
         length++;
@@ -269,6 +271,11 @@ static tu_status scan_member(scanner *s, size_t object)
     size_t key_start = s->at;
     if (peek(s) == '/')
         return fault(s, s->at, "JSON has no comments; put remarks into \"notes\"");
+    if (is_digit(peek(s)))
+        return fault(s, s->at,
+                     "expected a key in double quotes, found %s; a decimal number has a point, not "
+                     "a comma, as in 0.0125",
+                     found(s, show));
     if (peek(s) != '"')
         return fault(s, s->at, "expected a key in double quotes, found %s", found(s, show));
     tu_status status = scan_string(s);

@@ -251,11 +251,22 @@ static tu_status apply(draft *d)
     return splice(d, node->start, node->end, (const char *[]){value}, 1);
 }
 
+/* What was changed must still be a shop file. */
+static tu_status check_result(const draft *d)
+{
+    tu_shop *result;
+    tu_error inner = {0};
+    tu_status status = tu_shop_parse(d->name, d->text, d->length, &result, &inner);
+    tu_shop_destroy(result);
+    return status ? tu_fail(d->error, status, inner.where, "the change was not made: %s",
+                            inner.message)
+                  : TU_OK;
+}
+
 tu_status tu_shop_edit_text(const tu_shop *shop, const tu_shop_edit *edits, size_t count,
                             char **text, size_t *length, tu_error *error)
 {
     draft d = {.name = shop->name, .error = error};
-    tu_shop *result = NULL;
     *text = NULL;
     *length = 0;
     d.text = malloc(shop->length + 1);
@@ -269,8 +280,7 @@ tu_status tu_shop_edit_text(const tu_shop *shop, const tu_shop_edit *edits, size
         status = apply(&d);
     }
     if (!status)
-        status = tu_shop_parse(shop->name, d.text, d.length, &result, error);
-    tu_shop_destroy(result);
+        status = check_result(&d);
     tu_json_close(&d.document);
     if (status) {
         free(d.text);

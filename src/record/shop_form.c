@@ -261,7 +261,7 @@ static tu_status fail_unknown_key(tu_shop_reader *reader, size_t node, const tu_
     const char *names[16];
     char list[200] = "";
     char show[TU_JSON_SHOW_SIZE];
-    char hint[100] = "";
+    char hint[100] = ".";
     const char *key = tu_json_key(&reader->document, node);
     for (size_t i = 0; i < form->count; i++) {
         size_t used = strlen(list);
@@ -270,10 +270,10 @@ static tu_status fail_unknown_key(tu_shop_reader *reader, size_t node, const tu_
     }
     const char *nearest = tu_text_nearest(key, names, form->count);
     if (nearest)
-        snprintf(hint, sizeof hint, "did you mean \"%s\"? ", nearest);
+        snprintf(hint, sizeof hint, "; did you mean \"%s\"?", nearest);
     return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_UNKNOWN,
-                        "unknown key %s; %s%s knows: %s", tu_json_quote(show, key, strlen(key)),
-                        hint, form->what, list);
+                        "unknown key %s%s Known here: %s", tu_json_quote(show, key, strlen(key)),
+                        hint, list);
 }
 
 static const tu_shop_key *find_key(const tu_shop_reader *reader, size_t node,
@@ -305,8 +305,8 @@ static tu_status check_members(tu_shop_reader *reader, size_t node, const tu_sho
         const tu_shop_key *key = &form->keys[i];
         if (key->required && tu_json_member(document, node, key->name) == TU_JSON_NONE)
             return tu_json_fail(document, node, key->name, reader->error, TU_DATA_MISSING,
-                                "%s needs \"%s\", and it is missing; add it: %s", form->what,
-                                key->name, key->expected);
+                                "\"%s\" is missing, and %s needs it: %s", key->name, form->what,
+                                key->expected);
     }
     return TU_OK;
 }

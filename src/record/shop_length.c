@@ -43,14 +43,29 @@ const tu_length_rule *tu_length_rule_of(tu_length length)
     return &rules[length];
 }
 
-const char *tu_shop_number(char text[TU_SHOP_NUMBER_SIZE], tu_unit unit, double value_mm)
+static const char *format_length(char text[TU_SHOP_NUMBER_SIZE], tu_unit unit, double value_mm,
+                                 int decimals)
 {
-    size_t length = tu_number_format(text, TU_SHOP_NUMBER_SIZE, tu_unit_from_mm(unit, value_mm), 6);
+    size_t length =
+        tu_number_format(text, TU_SHOP_NUMBER_SIZE, tu_unit_from_mm(unit, value_mm), decimals);
+    if (!strchr(text, '.'))
+        return text;
     while (length > 1 && text[length - 1] == '0')
         text[--length] = '\0';
     if (length > 1 && text[length - 1] == '.')
         text[--length] = '\0';
     return text;
+}
+
+const char *tu_shop_number(char text[TU_SHOP_NUMBER_SIZE], tu_unit unit, double value_mm)
+{
+    return format_length(text, unit, value_mm, 6);
+}
+
+/* An end of a usual range, which is round in mm and need not be exact in inches. */
+static const char *usual_number(char text[TU_SHOP_NUMBER_SIZE], tu_unit unit, double value_mm)
+{
+    return format_length(text, unit, value_mm, 2);
 }
 
 static bool is_usual(const tu_length_rule *rule, double value_mm)
@@ -145,9 +160,9 @@ static tu_status fail_unit(tu_shop_reader *reader, size_t node, tu_length length
     if (size > 60)
         size = 60;
     tu_shop_number(number, unit, value_mm);
-    tu_shop_number(high, unit, rule->usual_high_mm);
+    usual_number(high, unit, rule->usual_high_mm);
     if (rule->usual_low_mm > 0)
-        snprintf(range, sizeof range, "%s to %s", tu_shop_number(low, unit, rule->usual_low_mm),
+        snprintf(range, sizeof range, "%s to %s", usual_number(low, unit, rule->usual_low_mm),
                  high);
     else
         snprintf(range, sizeof range, "up to %s", high);
@@ -185,9 +200,10 @@ tu_status tu_shop_take_length(tu_shop_reader *reader, size_t node, const tu_shop
         return status;
     if (quantity.value_mm > COARSEST_STEP_MM)
         return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_RANGE,
-                            "the %s can't be more than 1 mm; found %s (it is a length, not "
-                            "steps per millimetre)",
-                            rules[length].what, tu_json_found(&reader->document, node, show));
+                            "the %s can't be more than 1 mm; found %s%s", rules[length].what,
+                            tu_json_found(&reader->document, node, show),
+                            length == TU_LENGTH_STEP ? " (it is a length, not steps per millimetre)"
+                                                     : "");
     *(double *)member = quantity.value_mm;
     return TU_OK;
 }
@@ -213,9 +229,9 @@ static tu_status fail_travel_unit(tu_shop_reader *reader, size_t node, tu_length
                         "usual one, so the unit is probably wrong; write [\"%s%s\", \"%s%s\"], or "
                         "[\"%s%s\", \"%s%s\"] if it really is so",
                         tu_shop_number(number, unit, span_mm), mine,
-                        tu_shop_number(low, unit, rules[length].usual_low_mm),
-                        tu_shop_number(high, unit, rules[length].usual_high_mm), mine, number,
-                        theirs, raw[0], theirs, raw[1], theirs, raw[0], mine, raw[1], mine);
+                        usual_number(low, unit, rules[length].usual_low_mm),
+                        usual_number(high, unit, rules[length].usual_high_mm), mine, number, theirs,
+                        raw[0], theirs, raw[1], theirs, raw[0], mine, raw[1], mine);
 }
 
 tu_status tu_shop_take_travel(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
@@ -228,7 +244,7 @@ tu_status tu_shop_take_travel(tu_shop_reader *reader, size_t node, const tu_shop
     char show[TU_JSON_SHOW_SIZE];
     if (n->count != 2)
         return tu_json_fail(document, node, NULL, reader->error, TU_DATA_SYNTAX,
-                            "expected %s; found %zu entries", key->expected, n->count);
+                            "expected %s; found an array of %zu", key->expected, n->count);
     size_t child = n->first;
     for (int i = 0; i < 2; i++, child = document->nodes[child].next) {
         if (!(document->nodes[child].kind & (TU_JSON_NUMBER | TU_JSON_STRING)))

@@ -170,6 +170,7 @@ tu_status tu_shop_take_flutes(tu_shop_reader *reader, size_t node, const tu_shop
 tu_status tu_shop_take_dof(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                            void *member)
 {
+    (void)key;
     double dof;
     char show[TU_JSON_SHOW_SIZE];
     tu_status status = tu_json_number(&reader->document, node, &dof, reader->error);
@@ -177,7 +178,7 @@ tu_status tu_shop_take_dof(tu_shop_reader *reader, size_t node, const tu_shop_ke
         return status;
     if (!(dof > 0))
         return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_RANGE,
-                            "degrees of freedom are above zero (%s); found %s", key->expected,
+                            "degrees of freedom must be above zero; found %s",
                             tu_json_found(&reader->document, node, show));
     *(double *)member = dof;
     return TU_OK;
