@@ -72,13 +72,20 @@ typedef enum tu_facing { TU_FACES_INWARD = -1, TU_FACES_OUTWARD = +1 } tu_facing
  *   offset       signed distance from the stock's edge to the touched face, along the outward
  *                direction of that edge: above 0 outside the stock, below 0 over it.
  *   touch_depth  how far the tip is below the wall's top edge at contact; none: not stated.
+ *   rise         how far the wall's top edge stands above the plate's face: the cutter then touches
+ *                it while it stays over the plate. 0 or none: the wall is the plate's own side, and
+ *                the cutter goes round and down to touch it.
  */
 typedef struct tu_wall {
     bool present;
     tu_quantity offset;
     tu_facing facing;
     tu_quantity touch_depth;
+    tu_quantity rise;
 } tu_wall;
+
+/* Where the plate is laid: on the stock, or on the bed beside it. */
+typedef enum tu_seat { TU_SEAT_STOCK, TU_SEAT_BED } tu_seat;
 
 /* A bore: its diameter, and its centre from the stock's corner along the outward directions. */
 typedef struct tu_bore {
@@ -95,6 +102,8 @@ typedef struct tu_bore {
  *              wall a serves X at every corner.
  *   wall[0], wall[1]  walls a and b, as they stand with the plate on a front-left corner: a on the
  *              left edge (X), b on the front edge (Y).
+ *   extent     how far the plate's body reaches along the outward directions of the edges that
+ * walls a and b stand on: [0] from, over the stock and so below 0, to [1]; none: not stated.
  */
 typedef struct tu_plate {
     char name[TU_NAME_SIZE];
@@ -102,6 +111,7 @@ typedef struct tu_plate {
     bool turned;
     tu_wall wall[2];
     tu_bore bore;
+    tu_quantity extent[2][2];
 } tu_plate;
 
 typedef enum tu_cutter_shape {

@@ -16,8 +16,6 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-typedef enum tu_seat { TU_SEAT_STOCK, TU_SEAT_BED } tu_seat;
-
 enum { TU_TOUCHES_MAX = 1000, TU_BASELINES_MAX = 4 };
 
 /*

@@ -209,9 +209,12 @@ static tu_status take_plates(tu_shop_reader *reader, size_t node, const tu_shop_
 {
     tu_shop *shop = member;
     tu_quantity none = tu_quantity_none();
-    tu_plate start = {.thickness = none, .turned = true, .bore = {false, none, {none, none}, none}};
+    tu_plate start = {.thickness = none,
+                      .turned = true,
+                      .bore = {false, none, {none, none}, none},
+                      .extent = {{none, none}, {none, none}}};
     for (int i = 0; i < 2; i++)
-        start.wall[i] = (tu_wall){false, none, TU_FACES_OUTWARD, none};
+        start.wall[i] = (tu_wall){false, none, TU_FACES_OUTWARD, none, none};
     void *items = NULL;
     tu_status status = read_list(reader, node, key->form, &start, sizeof start, &items);
     shop->plates = items;

@@ -12,15 +12,16 @@
 void sample_start(sample_setup *setup, const char *target)
 {
     memset(setup, 0, sizeof *setup);
-    setup->plate = (tu_plate){
-        .name = "offcut",
-        .thickness = tu_quantity_mm(9.53, 0.02),
-        .turned = true,
-        .wall = {{true, tu_quantity_mm(6.35, 0.02), TU_FACES_OUTWARD, tu_quantity_mm(5, NAN)},
-                 {true, tu_quantity_mm(6.40, 0.02), TU_FACES_OUTWARD, tu_quantity_mm(5, NAN)}},
-        .bore = {.diameter = tu_quantity_none(),
-                 .centre = {tu_quantity_none(), tu_quantity_none()},
-                 .touch_depth = tu_quantity_none()}};
+    setup->plate = (tu_plate){.name = "offcut",
+                              .thickness = tu_quantity_mm(9.53, 0.02),
+                              .turned = true,
+                              .wall = {{true, tu_quantity_mm(6.35, 0.02), TU_FACES_OUTWARD,
+                                        tu_quantity_mm(5, NAN), tu_quantity_none()},
+                                       {true, tu_quantity_mm(6.40, 0.02), TU_FACES_OUTWARD,
+                                        tu_quantity_mm(5, NAN), tu_quantity_none()}},
+                              .bore = {.diameter = tu_quantity_none(),
+                                       .centre = {tu_quantity_none(), tu_quantity_none()},
+                                       .touch_depth = tu_quantity_none()}};
     setup->cutter = (tu_cutter){.name = "pin",
                                 .shape = TU_CUTTER_FLAT,
                                 .diameter = tu_quantity_mm(6.35, 0.01),
