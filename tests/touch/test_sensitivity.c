@@ -1,0 +1,273 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The combined standard uncertainty against the zero itself: every input is moved a little to both
+ * sides, the zero is solved again, and the squares of what the inputs' standard uncertainties then
+ * do to it are summed (JCGM 100:2008, 5.1.3 note 2: sensitivities found numerically). The zeros
+ * themselves are checked against moved solids in test_zero_contact.c and test_zero_turned.c.
+ *
+ * One input moves one thing: the diameter moves the contacts on both walls at once, so what it does
+ * through both of them adds up with its sign before it is squared.
+ */
+#include "contact_trial.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { ROUNDS = 200 };
+
+static const double part = 1e-3; /* of a standard uncertainty: small against every curvature */
+
+static trial work;
+
+/* GUM 4.3.7 and 4.2.4, own arithmetic. */
+static double of_tolerance(double a)
+{
+    return a / sqrt(3.0);
+}
+
+static double squares_of(const tu_touch *touch, size_t n)
+{
+    double mean = 0.0, squares = 0.0;
+
+    for (size_t i = 0; i < n; i++)
+        mean += touch[i].position_mm / (double)n;
+    for (size_t i = 0; i < n; i++)
+        squares += pow(touch[i].position_mm - mean, 2.0);
+    return squares;
+}
+
+/* Of one touch on an axis: its series (both sides of a bore) pooled with the stored one. */
+static double single_touch_sd(const trial *t, int axis)
+{
+    const tu_axis_touches *touches = &t->request.touches[axis];
+    tu_repeatability stored = t->request.machine.repeatability[axis];
+    double squares = stored.dof * stored.sd_mm * stored.sd_mm, dof = stored.dof;
+
+    if (touches->low_count > 0) {
+        squares += squares_of(touches->low, touches->low_count) +
+                   squares_of(touches->high, touches->high_count);
+        dof += (double)(touches->low_count + touches->high_count) - 2.0;
+    } else {
+        squares += squares_of(touches->single, touches->single_count);
+        dof += (double)touches->single_count - 1.0;
+    }
+    return sqrt(squares / dof);
+}
+
+/* Half the difference of the zeros with a number moved up and down, as if by its whole u. */
+static void add_square(double *number, double u, double sum[TU_AXIS_COUNT])
+{
+    double was = *number;
+    tu_zero_result up, down;
+
+    *number = was + part * u;
+    trial_solve(&work, &up);
+    *number = was - part * u;
+    trial_solve(&work, &down);
+    *number = was;
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        sum[axis] += pow((up.axis[axis].zero_mm - down.axis[axis].zero_mm) / (2 * part), 2.0);
+}
+
+static void add_quantity(tu_quantity *quantity, double sum[TU_AXIS_COUNT])
+{
+    if (tu_quantity_is_stated(*quantity) && quantity->tolerance_mm > 0.0)
+        add_square(&quantity->value_mm, of_tolerance(quantity->tolerance_mm), sum);
+}
+
+/* All touches of one side of an axis together, by the uncertainty of their mean. */
+static void add_touches(int axis, tu_touch *touch, size_t n, double sum[TU_AXIS_COUNT])
+{
+    double u = single_touch_sd(&work, axis) / sqrt((double)n);
+    tu_touch was[TRIAL_REPEATS];
+    tu_zero_result up, down;
+
+    memcpy(was, touch, sizeof was);
+    for (size_t i = 0; i < n; i++)
+        touch[i].position_mm = was[i].position_mm + part * u;
+    trial_solve(&work, &up);
+    for (size_t i = 0; i < n; i++)
+        touch[i].position_mm = was[i].position_mm - part * u;
+    trial_solve(&work, &down);
+    memcpy(touch, was, sizeof was);
+    for (int i = 0; i < TU_AXIS_COUNT; i++)
+        sum[i] += pow((up.axis[i].zero_mm - down.axis[i].zero_mm) / (2 * part), 2.0);
+}
+
+/* Every stated length gets a tolerance, every axis a stored repeatability. */
+static void state_tolerances(trial *t)
+{
+    tu_quantity *all[] = {&t->plate.thickness,           &t->cutter.diameter,
+                          &t->cutter.corner_radius,      &t->cutter.tip,
+                          &t->plate.wall[0].offset,      &t->plate.wall[1].offset,
+                          &t->plate.wall[0].touch_depth, &t->plate.wall[1].touch_depth,
+                          &t->plate.bore.centre[0],      &t->plate.bore.centre[1],
+                          &t->plate.bore.diameter,       &t->request.stock_thickness,
+                          &t->request.stock.size[2]};
+
+    t->plate.wall[0].touch_depth = t->plate.wall[1].touch_depth = t->plate.bore.touch_depth =
+        tu_quantity_mm(t->depth, 0.0);
+    t->request.depth = tu_quantity_none();
+    for (size_t i = 0; i < sizeof all / sizeof *all; i++)
+        all[i]->tolerance_mm = trial_draw(0.002, 0.02);
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        t->request.machine.repeatability[axis] =
+            (tu_repeatability){trial_draw(0.002, 0.01), trial_draw(4.0, 40.0)};
+}
+
+/* The repeats scatter: in steps that do not cancel, within what one touch scatters. */
+static void scatter(trial *t)
+{
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        for (int i = 0; i < TRIAL_REPEATS; i++) {
+            t->single[axis][i].position_mm += trial_draw(-0.004, 0.004);
+            t->high[axis][i].position_mm += trial_draw(-0.004, 0.004);
+        }
+}
+
+static void sum_of_plate_and_cutter(double sum[TU_AXIS_COUNT])
+{
+    add_quantity(&work.plate.thickness, sum);
+    add_quantity(&work.request.stock_thickness, sum);
+    add_quantity(&work.request.stock.size[TU_AXIS_Z], sum);
+    if (!work.plate.bore.present) {
+        add_quantity(&work.cutter.diameter, sum);
+        if (work.cutter.shape == TU_CUTTER_BULL)
+            add_quantity(&work.cutter.corner_radius, sum);
+        if (work.cutter.shape == TU_CUTTER_VEE)
+            add_quantity(&work.cutter.tip, sum);
+    }
+    for (int i = 0; i < 2; i++) {
+        add_quantity(&work.plate.wall[i].offset, sum);
+        add_quantity(&work.plate.wall[i].touch_depth, sum);
+        add_quantity(&work.plate.bore.centre[i], sum);
+    }
+}
+
+static void sum_of_touches(double sum[TU_AXIS_COUNT])
+{
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        const tu_axis_touches *touches = &work.request.touches[axis];
+
+        if (touches->low_count > 0) {
+            add_touches(axis, work.single[axis], touches->low_count, sum);
+            add_touches(axis, work.high[axis], touches->high_count, sum);
+        } else {
+            add_touches(axis, work.single[axis], touches->single_count, sum);
+        }
+    }
+}
+
+/* low and high: between what sums of squares; equal where there is no choice. */
+static void expect_standard(const tu_zero_result *result, const double low[TU_AXIS_COUNT],
+                            const double high[TU_AXIS_COUNT])
+{
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        check_between(result->axis[axis].uncertainty.standard_mm, sqrt(low[axis]) * (1 - 2e-4),
+                      sqrt(high[axis]) * (1 + 2e-4), "combined standard uncertainty, mm");
+}
+
+static void start(bool bored, double angle)
+{
+    cw_setup setup = trial_draw_setup(bored, angle);
+
+    trial_start(&work, &setup, trial_toss() ? 1 : -1);
+    state_tolerances(&work);
+    for (int axis = 0; axis < 2; axis++) {
+        if (bored)
+            trial_touch_bore(&work, axis, 2, 0.0, true);
+        else
+            trial_touch_walls(&work, axis, 3, (trial_along){trial_draw(-8.0, 8.0), 0.0}, true);
+    }
+    trial_touch_face(&work, 3);
+    scatter(&work);
+}
+
+static void expect_sum_of_inputs(bool bored)
+{
+    double sum[TU_AXIS_COUNT] = {0};
+    tu_zero_result result;
+
+    start(bored, 0.0);
+    trial_solve(&work, &result);
+    sum_of_plate_and_cutter(sum);
+    sum_of_touches(sum);
+    expect_standard(&result, sum, sum);
+}
+
+static void the_budget_of_walls_is_the_sum_of_what_inputs_do(void **state)
+{
+    (void)state;
+    trial_seed(20240601);
+    for (int round = 0; round < ROUNDS; round++)
+        expect_sum_of_inputs(false);
+}
+
+static void the_budget_of_a_bore_is_the_sum_of_what_inputs_do(void **state)
+{
+    (void)state;
+    trial_seed(20240603);
+    for (int round = 0; round < ROUNDS; round++)
+        expect_sum_of_inputs(true);
+}
+
+/* Two contacts on the bare front edge; each is one touch, its error lies along Y. */
+static void touch_front(trial *t)
+{
+    static cw_world bare;
+    cw_setup setup = t->world.setup;
+    const double *active = t->request.active_mm;
+    double x = isnan(active[0]) ? 0.0 : active[0], y = isnan(active[1]) ? 0.0 : active[1];
+    cw_place first, second;
+
+    setup.plate_away = true;
+    cw_build(&bare, &setup);
+    assert_true(cw_touch_bare(&bare, &t->solid, 1, false, 40.0, 3.0, &first));
+    assert_true(cw_touch_bare(&bare, &t->solid, 1, false, 200.0, 3.0, &second));
+    t->request.baseline[0] =
+        (tu_baseline){{first.x - x, first.y - y}, {second.x - x, second.y - y}};
+    t->request.baseline_count = 1;
+}
+
+/* The error of a contact on the baseline lies along Y, which is s of one touch, or straight off the
+ * edge, which is s/cos of the angle along Y: the budget may take either. */
+static void add_baseline(double sum[TU_AXIS_COUNT], double along_y)
+{
+    add_square(&work.request.baseline[0].from.y, along_y, sum);
+    add_square(&work.request.baseline[0].to.y, along_y, sum);
+}
+
+static void turn_and_expect_sum_of_inputs(bool bored)
+{
+    double low[TU_AXIS_COUNT] = {0}, high[TU_AXIS_COUNT], sd;
+    tu_zero_result result;
+
+    start(bored, trial_draw(-0.3, 0.3));
+    touch_front(&work);
+    trial_solve(&work, &result);
+    sum_of_plate_and_cutter(low);
+    sum_of_touches(low);
+    memcpy(high, low, sizeof high);
+    sd = single_touch_sd(&work, 1);
+    add_baseline(low, sd);
+    add_baseline(high, sd / cos(work.world.setup.angle));
+    expect_standard(&result, low, high);
+}
+
+static void the_budget_of_turned_walls_is_the_sum_of_what_inputs_do(void **state)
+{
+    (void)state;
+    trial_seed(20240602);
+    for (int round = 0; round < ROUNDS; round++)
+        turn_and_expect_sum_of_inputs(false);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_budget_of_walls_is_the_sum_of_what_inputs_do),
+        cmocka_unit_test(the_budget_of_a_bore_is_the_sum_of_what_inputs_do),
+        cmocka_unit_test(the_budget_of_turned_walls_is_the_sum_of_what_inputs_do),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
