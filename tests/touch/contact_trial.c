@@ -78,7 +78,9 @@ static void state_plate(trial *t, bool depth_in_request)
     strcpy(t->plate.name, "offcut");
     t->plate.thickness = trial_typed(body->thickness, t->unit);
     t->plate.turned = body->bodily;
-    t->plate.bore.touch_depth = depth_in_request ? tu_quantity_none() : depth;
+    t->plate.bore.touch_depth = depth;
+    if (depth_in_request) /* which overrides the plate's, whatever that says */
+        t->plate.bore.touch_depth = trial_toss() ? tu_quantity_none() : tu_quantity_mm(1.0, 0.1);
     t->plate.bore.present = body->bored;
     t->plate.bore.diameter = trial_typed(body->bore_diameter, t->unit);
     for (int i = 0; i < 2; i++) {
@@ -195,10 +197,12 @@ void trial_start(trial *t, const cw_setup *setup, int up)
     if (needed || trial_toss()) {
         tu_quantity thickness = trial_typed(setup->size_z, t->unit);
 
-        if (trial_toss())
+        t->request.stock.size[TU_AXIS_Z] = thickness;
+        if (trial_toss()) { /* the request's own thickness overrides the shop's */
             t->request.stock_thickness = thickness;
-        else
-            t->request.stock.size[TU_AXIS_Z] = thickness;
+            t->request.stock.size[TU_AXIS_Z] =
+                trial_toss() ? tu_quantity_none() : tu_quantity_mm(setup->size_z + 1.0, 0.1);
+        }
     }
     if (trial_toss())
         for (int i = 0; i < TU_AXIS_COUNT; i++)
