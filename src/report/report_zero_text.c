@@ -33,7 +33,7 @@ static bool repeatability_known(const tu_uncertainty *uncertainty)
 /* What the axes' uncertainties cover, and what they do not. */
 static void write_coverage(FILE *out, const tu_zero_result *result)
 {
-    size_t unknown = 0, known_count = 0;
+    size_t unknown = 0, known_count = 0, letters = 0;
     char left_out[TU_AXIS_COUNT + 1] = "";
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         const tu_axis_zero *zero = &result->axis[axis];
@@ -42,7 +42,7 @@ static void write_coverage(FILE *out, const tu_zero_result *result)
         known_count += known(&zero->uncertainty);
         unknown += !known(&zero->uncertainty);
         if (known(&zero->uncertainty) && !repeatability_known(&zero->uncertainty))
-            strncat(left_out, (char[]){tu_axis_letter((tu_axis)axis), '\0'}, 1);
+            left_out[letters++] = tu_axis_letter((tu_axis)axis);
     }
     fputc('\n', out);
     if (known_count)
