@@ -6,7 +6,10 @@
  * Memory is taken from glibc's own entry points, because dlsym itself allocates. Functions of stdio
  * are wrapped too: the write inside the C library does not pass through here.
  */
+#undef _FILE_OFFSET_BITS /* open and open64 are both wrapped, each under its own name */
+#ifndef _GNU_SOURCE
 #define _GNU_SOURCE
+#endif
 #include <dlfcn.h>
 #include <errno.h>
 #include <fcntl.h>

@@ -1,0 +1,253 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * test_shop.c - what a good shop file means. Bad ones are in fixtures/bad/shop.
+ */
+#include "check.h"
+
+#include "trueup/shop.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define DEGREE (3.14159265358979323846 / 180)
+
+static tu_shop *read_fixture(const char *name)
+{
+    char path[512];
+    tu_shop *shop;
+    tu_error error = {0};
+    check_fixture_path(name, path, sizeof path);
+    check_status(tu_shop_read(path, &shop, &error), TU_OK, &error);
+    return shop;
+}
+
+static tu_status parse(const char *text, tu_shop **shop, tu_error *error)
+{
+    return tu_shop_parse("t.json", text, strlen(text), shop, error);
+}
+
+/* Expected values: the text of fixtures/shop/shop.json; 1 in is 25.4 mm exactly, so nothing is
+ * rounded but degrees to radians. */
+static void the_sample_shop_means_what_it_says(void **state)
+{
+    (void)state;
+    tu_shop *shop = read_fixture("shop/shop.json");
+    tu_machine machine = tu_shop_machine(shop);
+    assert_int_equal(tu_shop_unit(shop), TU_UNIT_MM);
+    check_same(machine.travel_low_mm[TU_AXIS_Z], -120, "travel z low, mm");
+    check_same(machine.travel_high_mm[TU_AXIS_Y], 800, "travel y high, mm");
+    check_same(machine.step_mm, 0.0125, "step, mm");
+    check_same(machine.repeatability[TU_AXIS_Z].sd_mm, 0.004, "sd z, mm");
+    check_same(machine.repeatability[TU_AXIS_Z].dof, 29, "dof z");
+    check_same(tu_shop_stock(shop).size[TU_AXIS_Z].tolerance_mm, 0.1, "stock tolerance, mm");
+    const tu_plate *plate;
+    check_status(tu_shop_find_plate(shop, "offcut", &plate, NULL), TU_OK, NULL);
+    check_same(plate->thickness.value_mm, 9.53, "thickness, mm");
+    check_same(plate->thickness.tolerance_mm, 0.02, "tolerance, mm");
+    check_same(plate->wall[1].offset.value_mm, 6.40, "offset b, mm");
+    check_same(plate->wall[0].touch_depth.value_mm, 5, "touch depth, mm");
+    check_nan(plate->wall[0].touch_depth.tolerance_mm, "tolerance of the touch depth");
+    assert_true(plate->turned && plate->wall[0].present && !plate->bore.present);
+    assert_int_equal(plate->wall[0].facing, TU_FACES_OUTWARD);
+    check_status(tu_shop_find_plate(shop, "fence", &plate, NULL), TU_OK, NULL);
+    assert_false(plate->turned);
+    check_same(plate->thickness.value_mm, 9.525, "3/8 in, mm");
+    check_same(plate->thickness.tolerance_mm, 0.03, "tolerance with its own unit, mm");
+    check_same(plate->wall[0].offset.value_mm, -12.70, "offset over the stock, mm");
+    assert_int_equal(plate->wall[1].facing, TU_FACES_INWARD);
+    tu_shop_destroy(shop);
+}
+
+static void the_sample_cutters_have_every_shape(void **state)
+{
+    (void)state;
+    tu_shop *shop = read_fixture("shop/shop.json");
+    const tu_cutter *cutter;
+    const tu_plate *ring;
+    assert_int_equal(tu_shop_cutter_count(shop), 5);
+    check_status(tu_shop_find_cutter(shop, "quarter", &cutter, NULL), TU_OK, NULL);
+    check_same(cutter->diameter.value_mm, 6.35, "1/4 in, mm");
+    check_same(cutter->diameter.tolerance_mm, 0.01, "tolerance, mm");
+    assert_int_equal(cutter->flutes, 2);
+    check_close(cutter->helix_rad, 30 * DEGREE, 1e-15, "helix, rad");
+    check_close(cutter->turned_within_rad, 5 * DEGREE, 1e-15, "turned within, rad");
+    check_nan(cutter->core.value_mm, "core");
+    check_status(tu_shop_find_cutter(shop, "bull8", &cutter, NULL), TU_OK, NULL);
+    assert_int_equal(cutter->shape, TU_CUTTER_BULL);
+    check_same(cutter->corner_radius.value_mm, 1, "corner radius, mm");
+    check_nan(cutter->turned_within_rad, "not turned");
+    check_status(tu_shop_find_cutter(shop, "vee60", &cutter, NULL), TU_OK, NULL);
+    check_close(cutter->included_rad, 60 * DEGREE, 1e-15, "included angle, rad");
+    check_same(cutter->tip.value_mm, 0.1, "tip, mm");
+    check_status(tu_shop_find_cutter(shop, "pin", &cutter, NULL), TU_OK, NULL);
+    assert_int_equal(cutter->flutes, 0);
+    check_nan(cutter->helix_rad, "helix of a pin");
+    check_status(tu_shop_find_plate(shop, "ring", &ring, NULL), TU_OK, NULL);
+    assert_true(ring->bore.present && !ring->wall[0].present && !ring->wall[1].present);
+    check_same(ring->bore.centre[1].value_mm, -20, "bore centre b, mm");
+    tu_shop_destroy(shop);
+}
+
+static void the_smallest_useful_file_is_read(void **state)
+{
+    (void)state;
+    tu_shop *shop = read_fixture("shop/smallest.json");
+    const tu_cutter *only;
+    assert_int_equal(tu_shop_plate_count(shop), 2);
+    check_status(tu_shop_find_cutter(shop, NULL, &only, NULL), TU_OK, NULL);
+    assert_string_equal(only->name, "quarter");
+    check_nan(tu_shop_machine(shop).repeatability[0].sd_mm, "repeatability");
+    assert_ptr_equal(tu_shop_plate_at(shop, 2), NULL);
+    assert_ptr_equal(tu_shop_cutter_at(shop, 1), NULL);
+    tu_shop_destroy(shop);
+}
+
+/* 48 in = 1219.2 mm, 4 3/4 in = 120.65 mm, by 1 in = 25.4 mm. */
+static void an_inch_file_is_read_in_inches(void **state)
+{
+    (void)state;
+    tu_shop *shop = read_fixture("shop/inch.json");
+    const tu_cutter *metric;
+    const tu_plate *plate;
+    assert_int_equal(tu_shop_unit(shop), TU_UNIT_INCH);
+    check_same(tu_shop_machine(shop).travel_high_mm[TU_AXIS_X], 1219.2, "travel x, mm");
+    check_same(tu_shop_machine(shop).travel_low_mm[TU_AXIS_Z], -120.65, "travel z, mm");
+    check_status(tu_shop_find_plate(shop, NULL, &plate, NULL), TU_OK, NULL);
+    check_same(plate->wall[0].offset.value_mm, 6.35, "offset a, mm");
+    check_close(plate->thickness.tolerance_mm, 0.0254, 1e-18, "tolerance, mm");
+    check_status(tu_shop_find_cutter(shop, "metric6", &metric, NULL), TU_OK, NULL);
+    check_same(metric->diameter.value_mm, 6, "diameter in mm");
+    tu_shop_destroy(shop);
+}
+
+static void the_unit_counts_also_for_what_stands_before_it(void **state)
+{
+    (void)state;
+    tu_shop *shop;
+    tu_error error = {0};
+    check_status(parse("{\"stock\":{\"x\":12},\"unit\":\"in\"}", &shop, &error), TU_OK, &error);
+    check_close(tu_shop_stock(shop).size[TU_AXIS_X].value_mm, 304.8, 1e-12, "stock x, mm");
+    tu_shop_destroy(shop);
+}
+
+static void what_a_file_leaves_out_is_not_stated(void **state)
+{
+    (void)state;
+    tu_shop *shop;
+    check_status(parse("{\"unit\":\"mm\"}", &shop, NULL), TU_OK, NULL);
+    tu_machine machine = tu_shop_machine(shop);
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        check_nan(machine.travel_low_mm[axis], "travel");
+        check_nan(machine.travel_high_mm[axis], "travel");
+        check_nan(machine.repeatability[axis].sd_mm, "repeatability");
+        assert_false(tu_quantity_is_stated(tu_shop_stock(shop).size[axis]));
+    }
+    check_nan(machine.step_mm, "step");
+    assert_int_equal(tu_shop_plate_count(shop) + tu_shop_cutter_count(shop), 0);
+    tu_shop_destroy(shop);
+}
+
+/* The same size with its unit stated is nobody's slip. */
+static void stating_the_unit_silences_the_doubt(void **state)
+{
+    (void)state;
+    static const char *const texts[] = {
+        "{\"unit\":\"mm\",\"plates\":[{\"name\":\"p\",\"thickness\":\"0.375mm\"}]}",
+        "{\"unit\":\"mm\",\"plates\":[{\"name\":\"p\",\"thickness\":\"0.375in\"}]}",
+        "{\"unit\":\"mm\",\"machine\":{\"travel\":{\"x\":[0,\"48mm\"]}}}",
+        "{\"unit\":\"in\",\"cutters\":[{\"name\":\"c\",\"shape\":\"flat\",\"diameter\":\"6.35in\"}]"
+        "}",
+        "{\"unit\":\"mm\",\"machine\":{\"travel\":{\"x\":[0,1200],\"y\":[0,800]}},"
+        "\"stock\":{\"x\":\"24mm\",\"y\":12}}",
+        /* out of the usual range in both units: no slip between them */
+        "{\"unit\":\"mm\",\"plates\":[{\"name\":\"p\",\"thickness\":0.01}]}",
+    };
+    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+        tu_shop *shop;
+        tu_error error = {0};
+        check_status(parse(texts[i], &shop, &error), TU_OK, &error);
+        tu_shop_destroy(shop);
+    }
+}
+
+static void the_nearest_name_is_offered(void **state)
+{
+    (void)state;
+    tu_shop *shop = read_fixture("shop/shop.json");
+    const tu_plate *plate;
+    const tu_cutter *cutter;
+    tu_error error = {0};
+    check_status(tu_shop_find_plate(shop, "ofcut", &plate, &error), TU_DATA_UNKNOWN, &error);
+    check_contains(error.message, "did you mean \"offcut\"?");
+    check_contains(error.message, "\"slab\"");
+    assert_null(plate);
+    check_status(tu_shop_find_cutter(shop, "drill", &cutter, &error), TU_DATA_UNKNOWN, &error);
+    check_lacks(error.message, "did you mean");
+    check_contains(error.message, "\"ball6\"");
+    assert_null(cutter);
+    tu_shop_destroy(shop);
+}
+
+static void no_name_will_do_only_where_there_is_one(void **state)
+{
+    (void)state;
+    tu_shop *shop = read_fixture("shop/shop.json");
+    const tu_plate *plate;
+    tu_error error = {0};
+    check_status(tu_shop_find_plate(shop, NULL, &plate, &error), TU_DATA_MISSING, &error);
+    check_contains(error.message, "\"offcut\", \"ring\", \"hook\", \"fence\", \"slab\"");
+    tu_shop_destroy(shop);
+    check_status(parse("{\"unit\":\"mm\"}", &shop, NULL), TU_OK, NULL);
+    check_status(tu_shop_find_plate(shop, NULL, &plate, &error), TU_DATA_MISSING, &error);
+    check_contains(error.message, "has no plate");
+    tu_shop_destroy(shop);
+}
+
+static void a_file_that_is_not_there_is_a_system_error(void **state)
+{
+    (void)state;
+    tu_shop *shop;
+    tu_error error = {0};
+    check_status(tu_shop_read("/nowhere/shop.json", &shop, &error), TU_SYSTEM_IO, &error);
+    assert_string_equal(error.where, "/nowhere/shop.json");
+    check_contains(error.message, "No such file");
+    assert_null(shop);
+    check_status(tu_shop_read("/", &shop, &error), TU_SYSTEM_IO, &error);
+    assert_null(shop);
+}
+
+static void a_comma_locale_changes_nothing(void **state)
+{
+    (void)state;
+    check_comma_locale();
+    tu_shop *shop = read_fixture("shop/shop.json");
+    const tu_plate *plate;
+    check_status(tu_shop_find_plate(shop, "offcut", &plate, NULL), TU_OK, NULL);
+    check_same(plate->thickness.value_mm, 9.53, "thickness, mm");
+    tu_shop_destroy(shop);
+    tu_error error = {0};
+    check_status(
+        parse("{\"unit\":\"mm\",\"plates\":[{\"name\":\"p\",\"thickness\":0.375}]}", &shop, &error),
+        TU_DATA_RANGE, &error);
+    check_contains(error.message, "0.375 mm would be");
+    check_contains(error.message, "usual: 0.5 to 100 mm");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_sample_shop_means_what_it_says),
+        cmocka_unit_test(the_sample_cutters_have_every_shape),
+        cmocka_unit_test(the_smallest_useful_file_is_read),
+        cmocka_unit_test(an_inch_file_is_read_in_inches),
+        cmocka_unit_test(the_unit_counts_also_for_what_stands_before_it),
+        cmocka_unit_test(what_a_file_leaves_out_is_not_stated),
+        cmocka_unit_test(stating_the_unit_silences_the_doubt),
+        cmocka_unit_test(the_nearest_name_is_offered),
+        cmocka_unit_test(no_name_will_do_only_where_there_is_one),
+        cmocka_unit_test(a_file_that_is_not_there_is_a_system_error),
+        cmocka_unit_test_teardown(a_comma_locale_changes_nothing, check_plain_locale),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
