@@ -52,11 +52,37 @@ tu_status tu_report_zero_json(FILE *out, const tu_zero_result *result, const tu_
 tu_status tu_report_zero_svg(FILE *out, const tu_zero_result *result, const tu_zero_style *style,
                              tu_error *error);
 
+/* A figure that went into the shop file: where, what stood there (none: nothing), what does now. */
+typedef struct tu_calibration_saved {
+    size_t figure;
+    char path[96];
+    tu_quantity old;
+    char text[96]; /* as it stands in the file */
+} tu_calibration_saved;
+
+/*
+ * How to write a calibration.
+ *   unit    of the text.
+ *   budget  also the uncertainty budget of each figure.
+ *   saved   what was saved, and the file's name; count 0: nothing.
+ *   not_saved  index bits of determined cutter diameters that the shop file did not take: trusted,
+ *           not flat (the reach depends on the depth), or known better there and in agreement.
+ */
+typedef struct tu_calibration_style {
+    tu_unit unit;
+    bool budget;
+    const char *shop_path;
+    const tu_calibration_saved *saved;
+    size_t saved_count;
+    unsigned not_saved;
+} tu_calibration_style;
+
 /* A calibration; request names the plate and the cutters that the figures index. */
 tu_status tu_report_calibration_text(FILE *out, const tu_calibration_request *request,
-                                     const tu_calibration_result *result, tu_unit unit,
-                                     tu_error *error);
+                                     const tu_calibration_result *result,
+                                     const tu_calibration_style *style, tu_error *error);
 tu_status tu_report_calibration_json(FILE *out, const tu_calibration_request *request,
-                                     const tu_calibration_result *result, tu_error *error);
+                                     const tu_calibration_result *result,
+                                     const tu_calibration_style *style, tu_error *error);
 
 #endif

@@ -41,5 +41,6 @@ tu_status tu_command_parse(const tu_command *command, int argc, char **argv, voi
                            bool *help, tu_error *error);
 
 extern const tu_command tu_command_zero;
+extern const tu_command tu_command_plate;
 
 #endif

@@ -12,6 +12,7 @@
 
 static const tu_command *const commands[] = {
     &tu_command_zero,
+    &tu_command_plate,
 };
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
 

@@ -67,7 +67,7 @@ static bool draws_on(const tu_calibration_design *design, const double *sensitiv
 
 static void add_if_any(tu_uncertainty *budget, const char *source, double standard_mm)
 {
-    if (standard_mm > 0.0) {
+    if (standard_mm > 1e-8) { /* below: the weight of an exact length, not a source */
         tu_budget_add(budget, source, standard_mm, INFINITY);
     }
 }

@@ -231,7 +231,7 @@ static const char *likely_cause(double change_mm, double radius_mm)
 }
 
 static void judge_change(const tu_calibration_request *request, const tu_calibration_design *design,
-                         const tu_calibrated *figure, tu_warnings *warnings)
+                         tu_calibrated *figure, tu_warnings *warnings)
 {
     double change = figure->value_mm - figure->old_mm;
     bool cutter = figure->kind == TU_CALIBRATED_CUTTER;
@@ -239,6 +239,7 @@ static void judge_change(const tu_calibration_request *request, const tu_calibra
         fabs(change) <= (cutter ? CUTTER_CHANGE_MM : CHANGE_MM)) {
         return;
     }
+    figure->suspect = true;
     const char *cause = "look for a wrong edge, a wrong block width, or inches read as millimetres";
     if (figure->kind == TU_CALIBRATED_THICKNESS) {
         cause = "was the seat touched where the plate lies?";

@@ -59,7 +59,8 @@ typedef struct tu_calibration_row {
 typedef struct tu_calibration_design {
     size_t count;
     tu_calibration_row row[TU_CALIBRATION_ROWS];
-    tu_repeatability spread[TU_AXIS_COUNT]; /* of one touch, pooled; sd NaN: not known */
+    tu_repeatability
+        spread[TU_AXIS_COUNT]; /* of one touch, pooled; sd NaN: not known or not touched */
 } tu_calibration_design;
 
 /* What a cutter of the shop file should reach at a side contact, as zero computes it. */
@@ -78,9 +79,8 @@ void tu_calibration_touch_row(const tu_plate *plate, const tu_calibration_touch 
 /* The row of a known width: +1 at the high side, -1 at the low side. */
 void tu_calibration_width_row(int axis, bool slot, double coefficient[TU_CALIBRATION_UNKNOWNS]);
 /* Sorts the touches into groups, adds what is stated, finds the spread. */
-tu_status tu_calibration_build(const tu_calibration_request *request,
-                               tu_calibration_design *design, tu_warnings *warnings,
-                               tu_error *error);
+tu_status tu_calibration_build(const tu_calibration_request *request, tu_calibration_design *design,
+                               tu_warnings *warnings, tu_error *error);
 bool tu_calibration_uses_cutter(const tu_calibration_design *design, size_t cutter);
 bool tu_contact_is_plate(tu_contact contact);
 bool tu_contact_is_bore(tu_contact contact);
@@ -119,8 +119,8 @@ void tu_calibrated_combination(const tu_plate *plate, const tu_calibrated *figur
                                double combination[TU_CALIBRATION_UNKNOWNS]);
 /* Lists the figures that the touches bear on and evaluates each. */
 void tu_calibration_list_figures(const tu_calibration_request *request,
-                                 const tu_calibration_design *design,
-                                 const tu_calibration_fit *fit, tu_calibration_result *result);
+                                 const tu_calibration_design *design, const tu_calibration_fit *fit,
+                                 tu_calibration_result *result);
 
 /* Do the redundant touches agree, and are the figures such as can be? */
 tu_status tu_calibration_judge(const tu_calibration_request *request,

@@ -314,11 +314,17 @@ static void find_spread(const tu_calibration_request *request, tu_calibration_de
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         double squares = 0.0;
         size_t dof = 0;
+        bool seen = false;
         for (size_t i = 0; i < design->count; i++) {
             if ((int)design->row[i].touch.axis == axis) {
+                seen = true;
                 squares += design->row[i].moments.sum_squares;
                 dof += design->row[i].moments.count - 1;
             }
+        }
+        if (!seen) {
+            design->spread[axis] = (tu_repeatability){NAN, 0.0};
+            continue;
         }
         double sd = dof > 0 ? sqrt(squares / (double)dof) : (double)NAN;
         design->spread[axis] =

@@ -1,0 +1,197 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * command_plate.c - `trueup plate`: what a homemade plate really measures.
+ */
+#include "cli/command.h"
+#include "cli/output.h"
+#include "cli/plate_options.h"
+#include "cli/plate_save.h"
+#include "cli/plate_touches.h"
+#include "trueup/report.h"
+#include "trueup/shop.h"
+
+#include <stdlib.h>
+
+/* What a run holds until its end. */
+typedef struct plate_run {
+    tu_plate_options options;
+    tu_shop *shop;
+    tu_plate_touches touches;
+    tu_calibration_request request;
+    tu_calibration_result result;
+    tu_plate_saved saved;
+} plate_run;
+
+static tu_status find_plate(plate_run *run, tu_error *error)
+{
+    const tu_plate_options *options = &run->options;
+    if (options->new_name == NULL) {
+        return tu_shop_find_plate(run->shop, options->plate_name, &run->request.plate, error);
+    }
+    const tu_plate *there = NULL;
+    if (tu_shop_find_plate(run->shop, options->new_name, &there, NULL) == TU_OK) {
+        return tu_fail(error, TU_USAGE, "--new",
+                       "%s is in the shop file already; use --plate %s, or another name",
+                       there->name, there->name);
+    }
+    run->request.plate = &options->fresh;
+    return TU_OK;
+}
+
+static tu_status look_up(plate_run *run, tu_error *error)
+{
+    tu_plate_options *options = &run->options;
+    tu_calibration_request *request = &run->request;
+    tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
+    if (status == TU_OK) {
+        status = find_plate(run, error);
+    }
+    if (status == TU_OK) {
+        status = tu_plate_touches_read(&run->touches, options, run->shop, request->plate, error);
+    }
+    if (status != TU_OK) {
+        return status;
+    }
+    for (int k = 0; k < 2; k++) {
+        request->block[k] = options->block[k];
+        request->slot[k] = options->slot[k];
+    }
+    for (size_t k = 0; k < run->touches.cutter_count; k++) {
+        request->cutters[k] = run->touches.cutter[k];
+    }
+    request->cutter_count = run->touches.cutter_count;
+    request->trust_cutters = options->trust_cutters;
+    request->machine = tu_shop_machine(run->shop);
+    request->touches = run->touches.touch;
+    request->touch_count = run->touches.count;
+    if (options->trust_cutters && request->cutter_count == 0) {
+        return tu_fail(error, TU_USAGE, "--trust-cutters", "no touch names a cutter");
+    }
+    return TU_OK;
+}
+
+static tu_status solve(plate_run *run, tu_error *error)
+{
+    tu_status status = tu_calibrate_solve(&run->request, &run->result, error);
+    for (size_t k = 0; status == TU_OK && k < run->touches.warnings.count; k++) {
+        tu_warn(&run->result.warnings, "%s", run->touches.warnings.text[k]);
+    }
+    return status;
+}
+
+static tu_status write_answer(const plate_run *run, tu_error *error)
+{
+    const tu_plate_options *options = &run->options;
+    const tu_calibration_style style = {.unit = options->unit,
+                                        .budget = options->budget,
+                                        .shop_path = options->shop_path,
+                                        .saved = run->saved.list,
+                                        .saved_count = run->saved.count,
+                                        .not_saved = run->saved.not_saved};
+    tu_sheet sheet;
+    tu_status status = tu_sheet_open(&sheet, error);
+    if (status != TU_OK) {
+        return status;
+    }
+    status =
+        options->json
+            ? tu_report_calibration_json(sheet.stream, &run->request, &run->result, &style, error)
+            : tu_report_calibration_text(sheet.stream, &run->request, &run->result, &style, error);
+    if (status == TU_OK) {
+        status = tu_sheet_finish(&sheet, error);
+    }
+    if (status == TU_OK) {
+        status = tu_output_write(sheet.text, sheet.length, error);
+    }
+    tu_sheet_destroy(&sheet);
+    return status;
+}
+
+/* Exit 5: the answer stands, but something that the touches bear on is open. */
+static tu_status fail_open(const plate_run *run, tu_error *error)
+{
+    for (size_t k = 0; k < run->result.count; k++) {
+        const tu_calibrated *figure = &run->result.figure[k];
+        if (figure->needed && !figure->determined) {
+            char name[TU_FIGURE_NAME_SIZE];
+            tu_calibrated_name(name, &run->request, figure);
+            return tu_fail(
+                error, TU_UNDETERMINED, name,
+                "not determined by these touches; the answer says which would settle it");
+        }
+    }
+    return TU_OK;
+}
+
+/* The answer is shown even when saving fails: it took an hour of touching. */
+static tu_status answer(plate_run *run, tu_error *error)
+{
+    tu_status saving = TU_OK;
+    const tu_plate_options *options = &run->options;
+    if (options->save) {
+        saving = tu_plate_save(run->shop, options->shop_path, &run->request, &run->result,
+                               options->new_name != NULL, &run->saved, error);
+    }
+    tu_error writing = {0};
+    tu_status status = write_answer(run, &writing);
+    tu_output_write_warnings(&run->result.warnings);
+    if (saving != TU_OK) {
+        return saving;
+    }
+    if (status != TU_OK) {
+        *error = writing;
+        return status;
+    }
+    return fail_open(run, error);
+}
+
+static tu_status run_plate(const tu_command *command, int argc, char **argv, tu_error *error)
+{
+    bool help = false;
+    plate_run *run = calloc(1, sizeof *run);
+    if (run == NULL) {
+        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+    }
+    tu_plate_options_start(&run->options);
+    run->request = tu_calibration_request_start();
+    tu_status status = tu_command_parse(command, argc, argv, &run->options, &help, error);
+    if (status != TU_OK || help) {
+        goto cleanup;
+    }
+    status = tu_plate_options_check(&run->options, error);
+    if (status == TU_OK) {
+        status = look_up(run, error);
+    }
+    if (status == TU_OK) {
+        status = solve(run, error);
+    }
+    if (status == TU_OK) {
+        status = answer(run, error);
+    }
+cleanup:
+    tu_plate_touches_destroy(&run->touches);
+    tu_shop_destroy(run->shop);
+    free(run);
+    return status;
+}
+
+const tu_command tu_command_plate = {
+    .name = "plate",
+    .summary = "calibrates a plate from touches; adds it to the shop file",
+    .about =
+        "Works out what a homemade plate really measures - thickness, wall offsets, bore - and the "
+        "effective diameter of the cutter, from touches on the plate, on a block of known width, "
+        "and on the bare block. Says what the touches leave open and which touch settles it.\n\n"
+        "Put the plate on one edge of the block, touch its wall, put it on the opposite edge, "
+        "touch "
+        "again; then touch one edge of the bare block with the same cutter. Spindle off, clip on "
+        "the cutter, circuit tested by hand before each series.\n\n"
+        "Positions are machine coordinates of the spindle's axis. Seen from the front of the "
+        "machine X+ is right, Y+ back, Z+ up. Exit status 5: something is not determined.",
+    .example = "  trueup plate --shop shop.json --plate offcut --block-x 60.00+-0.01mm \\\n"
+               "    --touch left/a/quarter=100.000,100.003,99.998 \\\n"
+               "    --touch right/a/quarter=179.047,179.050,179.052 \\\n"
+               "    --touch left/bare/quarter=106.348,106.352,106.350\n",
+    .syntax = &tu_plate_syntax_table,
+    .run = run_plate,
+};
