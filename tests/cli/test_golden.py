@@ -3,8 +3,9 @@
 """Golden runs of the program: golden/NAME.cmd beside its expected .out, .err and .exit.
 
 A .cmd is a line of shell (lines that start with # say why it is there). It runs in a fresh folder
-that holds the sample shop files and every file of golden/files. A stream without a file beside the
-.cmd must stay empty. Every case also runs under a locale with a decimal comma and must say the same.
+that holds the sample shop files and logs and every file of golden/files. A stream without a file
+beside the .cmd must stay empty. Every case also runs under a locale with a decimal comma and must
+say the same.
 
   test_golden.py            runs all, prints TAP
   test_golden.py --rebuild  writes what the program says now as expected; the commit that changes a
@@ -21,6 +22,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import tap
 
 GOLDEN = pathlib.Path(__file__).resolve().parent / "golden"
+FIXTURES = tap.ROOT / "fixtures"
 LOCALES = ("C", "de_DE.UTF-8")
 
 
@@ -28,7 +30,7 @@ def run(case, locale):
     """The streams and the exit code of a case."""
     program = pathlib.Path(tap.program()).resolve()
     with tempfile.TemporaryDirectory() as folder:
-        for source in (tap.ROOT / "fixtures" / "shop", GOLDEN / "files"):
+        for source in (FIXTURES / "shop", FIXTURES / "hits", GOLDEN / "files"):
             for path in sorted(source.glob("*")):
                 if path.is_file():
                     shutil.copy(path, folder)

@@ -1,0 +1,1 @@
+trueup zero front-left-top --shop shop.json --plate ring --cutter pin --log bore-no-direction.hits.jsonl
