@@ -240,7 +240,7 @@ size_t tu_number_format(char *text, size_t size, double value, int decimals)
 
 static bool reads_back(const char *text, double value)
 {
-    double number;
+    double number = NAN;
     return convert(text, (tu_shown){{0}}, &number, NULL) == TU_OK && number == value;
 }
 

@@ -180,21 +180,23 @@ int printf(const char *format, ...)
     FORWARD(stdout);
 }
 
-int __fprintf_chk(FILE *stream, int flag, const char *format, ...);
+__attribute__((format(printf, 3, 4))) int __fprintf_chk(FILE *stream, int flag, const char *format,
+                                                        ...);
 int __fprintf_chk(FILE *stream, int flag, const char *format, ...)
 {
     (void)flag;
     FORWARD(stream);
 }
 
-int __printf_chk(int flag, const char *format, ...);
+__attribute__((format(printf, 2, 3))) int __printf_chk(int flag, const char *format, ...);
 int __printf_chk(int flag, const char *format, ...)
 {
     (void)flag;
     FORWARD(stdout);
 }
 
-int __vfprintf_chk(FILE *stream, int flag, const char *format, va_list arguments);
+__attribute__((format(printf, 3, 0))) int __vfprintf_chk(FILE *stream, int flag, const char *format,
+                                                         va_list arguments);
 int __vfprintf_chk(FILE *stream, int flag, const char *format, va_list arguments)
 {
     (void)flag;
