@@ -22,7 +22,8 @@ tu_status tu_sheet_finish(tu_sheet *sheet, tu_error *error)
     int failed = ferror(sheet->stream);
     failed |= fclose(sheet->stream);
     sheet->stream = NULL;
-    if (failed)
+    /* glibc's fclose gives no sign when its last allocation failed: text is then NULL. */
+    if (failed || !sheet->text)
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
     return TU_OK;
 }
