@@ -239,6 +239,52 @@ static void a_single_edge_with_its_body(void **state)
     compare(&loss, rotate_through_a_turn(&cutter, 5.0), 3.0);
 }
 
+/* A shaped tip: its edges reach the full radius only from a height on. */
+static tu_cutter shaped(int round, double diameter, double helix, double *full_from)
+{
+    tu_cutter cutter = fluted(1 + round % 3, diameter, helix, 0.0);
+
+    if (round % 4 == 0) {
+        cutter.shape = TU_CUTTER_BALL;
+        *full_from = diameter / 2;
+    } else if (round % 4 < 3) {
+        double corner = draw(0.1, 0.4) * diameter;
+
+        cutter.shape = TU_CUTTER_BULL;
+        cutter.corner_radius = tu_quantity_mm(corner, 0.0);
+        *full_from = corner;
+    } else {
+        double tip = draw(0.0, 0.5) * diameter;
+
+        cutter.shape = TU_CUTTER_VEE;
+        cutter.tip = tu_quantity_mm(tip, 0.0);
+        cutter.included_rad = draw(0.8, 2.4);
+        *full_from = (diameter - tip) / 2 / tan(cutter.included_rad / 2);
+    }
+    return cutter;
+}
+
+/* Only the height of full radius counts as sweeping; what lies below reaches less far. */
+static void the_shaped_part_of_a_tip_does_not_sweep(void **state)
+{
+    (void)state;
+    random_state = check_random_seed(20240406);
+    for (int round = 0; round < 16; round++) {
+        double diameter = draw(3.0, 12.0), helix = draw(0.1, 0.6), full_from;
+        tu_cutter cutter = shaped(round, diameter, helix, &full_from);
+        double sweeping = draw(0.2, 0.9) * diameter / 2;
+        double gap = 2 * pi / cutter.flutes - sweep_of(helix, sweeping, diameter / 2);
+        tu_flute_loss loss = tu_cutter_flute_loss(&cutter, diameter / 2, full_from + sweeping);
+
+        check_close(loss.gap_rad, gap, 1e-12, "gap, rad");
+        if (cutter.flutes > 1) /* a single edge may point away from the wall */
+            compare(&loss, rotate_through_a_turn(&cutter, sweeping), diameter / 2);
+        /* no deeper than the shaped part: nothing sweeps */
+        loss = tu_cutter_flute_loss(&cutter, diameter / 3, 0.9 * full_from);
+        check_close(loss.gap_rad, 2 * pi / cutter.flutes, 1e-12, "gap, rad");
+    }
+}
+
 static void edges_that_overlap_all_round_lose_nothing(void **state)
 {
     tu_cutter cutter = fluted(4, 6.0, 0.7, 0.0);
@@ -263,6 +309,7 @@ int main(void)
         cmocka_unit_test(helical_flutes_not_turned),
         cmocka_unit_test(a_body_between_turned_flutes_limits_the_loss),
         cmocka_unit_test(a_single_edge_with_its_body),
+        cmocka_unit_test(the_shaped_part_of_a_tip_does_not_sweep),
         cmocka_unit_test(edges_that_overlap_all_round_lose_nothing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
