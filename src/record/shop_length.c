@@ -21,18 +21,18 @@
 static const tu_length_rule rules[] = {
     [TU_LENGTH_THICKNESS] = {"plate thickness", TU_LENGTH_POSITIVE, false, 0.5, 100},
     [TU_LENGTH_WALL_OFFSET] = {"wall offset", TU_LENGTH_SIGNED, false, 0, 200},
-    [TU_LENGTH_TOUCH_DEPTH] = {"touch depth", TU_LENGTH_POSITIVE, false, 0, 0},
+    [TU_LENGTH_TOUCH_DEPTH] = {"touch depth", TU_LENGTH_POSITIVE, false, 0.3, 50},
     [TU_LENGTH_BORE] = {"bore diameter", TU_LENGTH_POSITIVE, false, 2, 200},
     [TU_LENGTH_BORE_CENTRE] = {"bore centre", TU_LENGTH_SIGNED, false, 0, 200},
     [TU_LENGTH_CUTTER] = {"cutter diameter", TU_LENGTH_POSITIVE, false, 0.5, 100},
-    [TU_LENGTH_CORNER_RADIUS] = {"corner radius", TU_LENGTH_POSITIVE, false, 0, 0},
+    [TU_LENGTH_CORNER_RADIUS] = {"corner radius", TU_LENGTH_POSITIVE, false, 0.1, 25},
     [TU_LENGTH_TIP] = {"tip", TU_LENGTH_NOT_NEGATIVE, false, 0, 0},
     [TU_LENGTH_CORE] = {"core", TU_LENGTH_POSITIVE, false, 0, 0},
     [TU_LENGTH_RUN_OUT] = {"run-out", TU_LENGTH_NOT_NEGATIVE, false, 0, 0},
     [TU_LENGTH_TRAVEL_END] = {"end of travel", TU_LENGTH_SIGNED, true, 0, 0},
     [TU_LENGTH_TRAVEL_PLANE] = {"travel", TU_LENGTH_POSITIVE, true, 100, 10000},
     [TU_LENGTH_TRAVEL_DEPTH] = {"travel", TU_LENGTH_POSITIVE, true, 20, 2000},
-    [TU_LENGTH_STEP] = {"step", TU_LENGTH_POSITIVE, true, 0, 0},
+    [TU_LENGTH_STEP] = {"step", TU_LENGTH_POSITIVE, true, 0.0008, 0.2},
     [TU_LENGTH_SD] = {"standard deviation", TU_LENGTH_POSITIVE, true, 0, 0},
     [TU_LENGTH_STOCK_PLANE] = {"stock size", TU_LENGTH_POSITIVE, false, 10, 3000},
     [TU_LENGTH_STOCK_DEPTH] = {"stock thickness", TU_LENGTH_POSITIVE, false, 1, 200},
@@ -65,7 +65,7 @@ const char *tu_shop_number(char text[TU_SHOP_NUMBER_SIZE], tu_unit unit, double 
 /* An end of a usual range, which is round in mm and need not be exact in inches. */
 static const char *usual_number(char text[TU_SHOP_NUMBER_SIZE], tu_unit unit, double value_mm)
 {
-    return format_length(text, unit, value_mm, 2);
+    return format_length(text, unit, value_mm, value_mm < 0.05 ? 5 : 2);
 }
 
 static bool is_usual(const tu_length_rule *rule, double value_mm)
@@ -174,16 +174,21 @@ static tu_status fail_unit(tu_shop_reader *reader, size_t node, tu_length length
         number, mine, rule->what, range, mine, number, theirs, size, raw, theirs, size, raw, mine);
 }
 
+static tu_status check_unit(tu_shop_reader *reader, size_t node, tu_length length,
+                            const tu_quantity *quantity)
+{
+    bool slip = !quantity->unit_stated &&
+                tu_shop_is_other_unit(reader->shop->unit, length, quantity->value_mm);
+    return slip ? fail_unit(reader, node, length, quantity->value_mm) : TU_OK;
+}
+
 tu_status tu_shop_take_quantity(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                                 void *member)
 {
     tu_quantity *quantity = member;
     tu_length length = (tu_length)key->rule;
     tu_status status = tu_shop_read_length(reader, node, length, quantity);
-    if (!status && !quantity->unit_stated &&
-        tu_shop_is_other_unit(reader->shop->unit, length, quantity->value_mm))
-        return fail_unit(reader, node, length, quantity->value_mm);
-    return status;
+    return status ? status : check_unit(reader, node, length, quantity);
 }
 
 /* The coarsest step that a position could sensibly have; beyond it the number is something else. */
@@ -205,7 +210,7 @@ tu_status tu_shop_take_length(tu_shop_reader *reader, size_t node, const tu_shop
                             length == TU_LENGTH_STEP ? " (it is a length, not steps per millimetre)"
                                                      : "");
     *(double *)member = quantity.value_mm;
-    return TU_OK;
+    return check_unit(reader, node, length, &quantity);
 }
 
 static tu_status fail_travel_unit(tu_shop_reader *reader, size_t node, tu_length length,

@@ -40,7 +40,7 @@ SEMANTIC = {
         "thickness_huge", "offset_huge", "offset_tolerance_huge", "travel_too_large",
         "quantity_overflow", "mm_step_inch"],
     "the unit that a bare number probably has": [
-        "inch_.*", "mm_(thickness|offset|bore|bore_centre|diameter|travel|travel_z|stock|stock_z)",
+        "inch_.*", "mm_(step|corner_radius|touch_depth|thickness|offset|bore|bore_centre|diameter|travel|travel_z|stock|stock_z)",
         "quantity_bare_fraction"],
     "bytes, not characters": ["name_long_bytes"],
     "limits of the reader": ["number_too_long"],
