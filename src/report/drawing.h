@@ -17,10 +17,20 @@ enum { TU_DRAWING_TEXT_SIZE = 160, TU_DRAWING_NUMBER_SIZE = 52 };
 #define TU_DRAWING_NOTE_MM  3.0 /* notes, the legend and the title block */
 #define TU_DRAWING_SMALL_MM 2.5 /* a name that is too long otherwise */
 
+/* Room on paper that a text or a symbol takes: a rectangle along a direction. */
+typedef struct tu_drawing_room {
+    tu_svg_point centre, along;
+    double half_length_mm, half_height_mm;
+} tu_drawing_room;
+
+enum { TU_DRAWING_ROOMS = 96 };
+
 typedef struct tu_drawing {
     tu_svg svg;
     const tu_zero_result *result;
     const tu_zero_style *style;
+    tu_drawing_room rooms[TU_DRAWING_ROOMS];
+    size_t room_count;
 } tu_drawing;
 
 typedef struct tu_drawing_box {
@@ -47,10 +57,22 @@ double tu_drawing_scale_at(size_t index);
 /* "2:1" or "1:1.5". */
 void tu_drawing_format_scale(double scale, char *text, size_t size);
 
-/* --- Symbols --- */
-/* A text centred on its anchor's height, on a patch of paper. */
+/* --- Texts inside the views --- */
+/* A text centred on its anchor's height, on a patch of paper; takes its room. */
 void tu_drawing_label(tu_drawing *drawing, tu_svg_point at, tu_svg_text_style style,
                       const char *text);
+/* One of the places that a name may take. */
+typedef struct tu_drawing_place {
+    tu_svg_point at;
+    tu_svg_anchor anchor;
+} tu_drawing_place;
+/* The same at the first place whose room is free, or the first of all; returns which. */
+size_t tu_drawing_label_free(tu_drawing *drawing, const tu_drawing_place *places, size_t count,
+                             tu_svg_text_style style, const char *text);
+/* Keeps room from names that are still to come. */
+void tu_drawing_take_room(tu_drawing *drawing, tu_drawing_room room);
+
+/* --- Symbols --- */
 /* A filled arrow head with its tip there: slender as in ISO 129-1, or broad for ways and axes. */
 void tu_drawing_head(tu_drawing *drawing, tu_svg_point tip, tu_svg_point direction);
 void tu_drawing_broad_head(tu_drawing *drawing, const char *css, tu_svg_point tip,
@@ -70,8 +92,10 @@ void tu_drawing_datum(tu_drawing *drawing, const char *id, tu_svg_point foot, tu
                       const char *text);
 /* The zero in the plan, and an axis of the work frame from it. */
 void tu_drawing_zero(tu_drawing *drawing, const char *id, tu_svg_point at);
-void tu_drawing_work_axis(tu_drawing *drawing, tu_svg_point from, tu_svg_point direction,
-                          const char *label, double turn_deg);
+void tu_drawing_work_axis(tu_drawing *drawing, tu_svg_point from, tu_svg_point direction);
+/* Its letter, at the tip or beside it. */
+void tu_drawing_work_letter(tu_drawing *drawing, tu_svg_point from, tu_svg_point direction,
+                            const char *letter, double turn_deg);
 
 /* Where a dimension's text goes when it does not fit between the arrows. */
 typedef enum tu_drawing_aside { TU_ASIDE_A, TU_ASIDE_B } tu_drawing_aside;
@@ -92,8 +116,6 @@ typedef struct tu_drawing_dimension {
 /* Lines first, of all dimensions, and then the texts: so none is crossed by a neighbour's line. */
 void tu_drawing_dimension_lines(tu_drawing *drawing, const tu_drawing_dimension *dimension);
 void tu_drawing_dimension_text(tu_drawing *drawing, const tu_drawing_dimension *dimension);
-/* The room that a text needs beside the end of its dimension line. */
-double tu_drawing_aside_length(const char *text);
 
 /* --- The views, each in its window of the page --- */
 struct tu_plan; /* drawing_plan.h */

@@ -28,8 +28,9 @@ static void draw_cutter(tu_drawing *drawing, const tu_plan *plan, int axis, cons
     const tu_plan_axis *own = &plan->axis[axis];
     tu_svg_point centre = tu_plan_spot(plan, axis, own->contact[k].u, own->contact[k].v);
     tu_svg_circle(&drawing->svg, id, "cutter", centre, own->radius);
-    tu_drawing_centre_mark(drawing, centre, isfinite(own->radius) ? own->radius : 2,
-                           tu_plan_outward(plan, axis));
+    double half = isfinite(own->radius) ? own->radius : 2;
+    tu_drawing_take_room(drawing, (tu_drawing_room){centre, {1, 0}, half, half});
+    tu_drawing_centre_mark(drawing, centre, half, tu_plan_outward(plan, axis));
 }
 
 static void draw_wall_contact(tu_drawing *drawing, const tu_plan *plan, int axis)
@@ -144,20 +145,17 @@ static size_t list_bore_rows(const tu_drawing *drawing, const tu_plan *plan, int
 static void draw_row(tu_drawing *drawing, const tu_plan *plan, int axis, const row *r, size_t place,
                      bool lines)
 {
-    const tu_plan_axis *own = &plan->axis[axis];
     char number[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE];
     tu_drawing_format(drawing, r->real_mm, number, sizeof number);
     snprintf(text, sizeof text, "%s %s", r->word, number);
     double v = plan->axis[1 - axis].out + TU_PLAN_ROWS_MM + (double)place * TU_PLAN_ROW_MM;
     bool swap = r->u1 > r->u2;
     double low = swap ? r->u2 : r->u1, high = swap ? r->u1 : r->u2;
-    /* The end with room: over the stock, or outside of it. */
-    bool outside = low - tu_drawing_aside_length(text) < own->stock_in;
     tu_drawing_dimension d = {.a = tu_plan_spot(plan, axis, low, v),
                               .b = tu_plan_spot(plan, axis, high, v),
                               .from_a = tu_plan_spot(plan, axis, low, swap ? r->from2 : r->from1),
                               .from_b = tu_plan_spot(plan, axis, high, swap ? r->from1 : r->from2),
-                              .aside = outside ? TU_ASIDE_B : TU_ASIDE_A,
+                              .aside = TU_ASIDE_A, /* over the stock: see text_in */
                               .text = text};
     if (lines)
         tu_drawing_dimension_lines(drawing, &d);

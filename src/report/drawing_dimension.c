@@ -12,7 +12,7 @@
 #define LEAST_MM 0.02 /* a shorter one is no dimension */
 #define GAP_MM   1.0  /* between the part and its extension line, and past the dimension line */
 
-double tu_drawing_aside_length(const char *text)
+static double aside_length(const char *text)
 {
     return TAIL_MM + 1 + tu_svg_text_width(text, TU_DRAWING_TEXT_MM);
 }
@@ -53,7 +53,7 @@ void tu_drawing_dimension_lines(tu_drawing *drawing, const tu_drawing_dimension 
     double tail_a = inside ? 0 : TAIL_MM;
     double tail_b = inside ? 0 : TAIL_MM;
     if (is_beside(d) && !d->level)
-        *(d->aside == TU_ASIDE_A ? &tail_a : &tail_b) = tu_drawing_aside_length(d->text);
+        *(d->aside == TU_ASIDE_A ? &tail_a : &tail_b) = aside_length(d->text);
     tu_svg_line(&drawing->svg, NULL, "thin", tu_drawing_add(d->a, along, -tail_a),
                 tu_drawing_add(d->b, along, tail_b));
     tu_drawing_head(drawing, d->a, inside ? back : along);

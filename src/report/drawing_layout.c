@@ -12,7 +12,7 @@
 #define TRAVEL_ROOM_MM 18.0 /* the travel arrow with its label */
 #define DATUM_ROOM_MM  16.0 /* of free edge past the plate, for the datum triangle */
 #define STOCK_LEAST_MM 40.0 /* dimension texts stand over this much */
-#define ANGLE_ROOM_MM  27.0
+#define ANGLE_ROOM_MM  32.0
 #define TIP_MOST_MM    15.0
 
 static const double turn_least_rad = 4 * M_PI / 180;
@@ -225,6 +225,25 @@ static void lay_along(tu_plan *plan, int i, bool bore)
     own->out = own->stock_out + 2;
 }
 
+/* How far a dimension's text reaches over the stock, where it does not fit its own line. */
+static double text_reach(double end1, double end2, double text_mm)
+{
+    return fabs(end2 - end1) > text_mm ? 0 : fmin(end1, end2) - text_mm - 6;
+}
+
+/* The texts' widths are those of a number of eight digits. */
+static double texts_in(const tu_plan_axis *own)
+{
+    const double word = 31, words = 45;
+    double u = own->contact[0].u;
+    if (!own->drawn)
+        return 0;
+    if (own->bore)
+        return fmin(text_reach(u, own->contact[1].u, word), text_reach(0, own->centre, words));
+    return fmin(text_reach(own->offset, u, word),
+                fmin(text_reach(0, own->offset, word), text_reach(0, u, words)));
+}
+
 static tu_plan lay(const tu_plan *real, double scale)
 {
     tu_plan plan = *real;
@@ -249,8 +268,7 @@ static tu_plan lay(const tu_plan *real, double scale)
     for (int i = 0; i < 2; i++) {
         tu_plan_axis *own = &plan.axis[i];
         own->rows_end = own->out + (plan.axis[1 - i].drawn ? rows : 0);
-        if (own->drawn)
-            own->rows_end = fmax(own->rows_end, STOCK_LEAST_MM + 5);
+        own->text_in = texts_in(own);
     }
     return plan;
 }
@@ -274,19 +292,45 @@ double tu_plan_turn_deg(const tu_plan *plan)
     return -plan->turn_rad * 180 / M_PI;
 }
 
+static void include(tu_drawing_box *box, tu_svg_point at, double x, double y)
+{
+    box->left = fmin(box->left, at.x_mm - x);
+    box->right = fmax(box->right, at.x_mm + x);
+    box->top = fmin(box->top, at.y_mm - y);
+    box->bottom = fmax(box->bottom, at.y_mm + y);
+}
+
+/* Travel arrows follow the machine's axes, whichever way the stock is turned. */
+static void include_contacts(tu_drawing_box *box, const tu_plan *plan, int axis)
+{
+    const tu_plan_axis *own = &plan->axis[axis];
+    double radius = isfinite(own->radius) ? own->radius : 2;
+    for (int k = 0; k < (own->bore ? 2 : 1); k++) {
+        tu_svg_point at = tu_plan_spot(plan, axis, own->contact[k].u, own->contact[k].v);
+        double room = radius + TRAVEL_ROOM_MM;
+        include(box, at, axis == TU_AXIS_X ? room : radius, axis == TU_AXIS_X ? radius : room);
+    }
+}
+
 /* What the plan takes up, seen from the zero. */
 static tu_drawing_box bounds(const tu_plan *plan)
 {
     tu_drawing_box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
-    double in = plan->axis[0].stock_in - (plan->skewed ? ANGLE_ROOM_MM : 2);
+    const tu_plan_axis *x = &plan->axis[0], *y = &plan->axis[1];
     for (int corner = 0; corner < 4; corner++) {
-        double u = corner % 2 ? plan->axis[0].rows_end : in;
-        double v = corner / 2 ? plan->axis[1].rows_end : plan->axis[1].stock_in - 2;
-        tu_svg_point at = tu_plan_spot(plan, TU_AXIS_X, u, v);
-        box.left = fmin(box.left, at.x_mm);
-        box.right = fmax(box.right, at.x_mm);
-        box.top = fmin(box.top, at.y_mm);
-        box.bottom = fmax(box.bottom, at.y_mm);
+        double u = corner % 2 ? x->rows_end : fmin(x->stock_in - 2, x->text_in);
+        double v = corner / 2 ? y->rows_end : fmin(y->stock_in - 2, y->text_in);
+        include(&box, tu_plan_spot(plan, TU_AXIS_X, u, v), 0, 0);
+    }
+    for (int axis = 0; axis < 2; axis++) {
+        if (plan->axis[axis].drawn)
+            include_contacts(&box, plan, axis);
+    }
+    if (plan->skewed) {
+        tu_svg_point end = tu_plan_spot(plan, TU_AXIS_X, 0, 0);
+        end.x_mm -= x->sign * (ANGLE_ROOM_MM - x->stock_in);
+        end.y_mm -= x->sign * x->stock_in * sin(plan->turn_rad) / 2;
+        include(&box, end, 0, 6);
     }
     return box;
 }

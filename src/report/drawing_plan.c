@@ -87,17 +87,32 @@ static void draw_wall_face(tu_drawing *drawing, const tu_plan *plan, int axis)
     tu_svg_line(&drawing->svg, wall_ids[axis], "face",
                 tu_plan_spot(plan, axis, own->offset, other->slab_in),
                 tu_plan_spot(plan, axis, own->offset, end));
+}
+
+/* At either end of the wall, on the side that the body looks to or over it. */
+static void draw_wall_name(tu_drawing *drawing, const tu_plan *plan, int axis)
+{
+    const tu_plan_axis *own = &plan->axis[axis];
+    const tu_plan_axis *other = &plan->axis[1 - axis];
     char name[] = "wall a";
     name[5] = own->wall == 1 ? 'b' : 'a';
     bool sideways = axis == TU_AXIS_X;
     bool start = sideways ? own->sign > 0 : other->sign > 0;
-    tu_svg_text_style style = {TU_DRAWING_TEXT_MM, start ? TU_SVG_START : TU_SVG_END,
-                               tu_plan_turn_deg(plan), NULL};
-    double clear = own->inward ? TU_PLAN_WALL_MM : 0;
-    tu_drawing_label(drawing,
-                     tu_plan_spot(plan, axis, own->offset + clear + (sideways ? 1.5 : 3),
-                                  other->slab_in + (sideways ? 2 : 0)),
-                     style, name);
+    double clear = (own->inward ? TU_PLAN_WALL_MM : 0) + (sideways ? 1.5 : 3);
+    double behind = (own->inward ? 0 : -TU_PLAN_WALL_MM) - (sideways ? 1.5 : 3);
+    tu_svg_anchor out = start ? TU_SVG_START : TU_SVG_END;
+    tu_svg_anchor back = start == sideways ? TU_SVG_END : TU_SVG_START;
+    double near = other->slab_in + (sideways ? 2 : 0);
+    double far = other->slab_out - (sideways ? 2 : 12);
+    tu_drawing_place places[] = {
+        {tu_plan_spot(plan, axis, own->offset + clear, near), out},
+        {tu_plan_spot(plan, axis, own->offset + behind, near),
+         sideways ? (start ? TU_SVG_END : TU_SVG_START) : out},
+        {tu_plan_spot(plan, axis, own->offset + clear, far), out},
+        {tu_plan_spot(plan, axis, own->offset + clear, near - 5), sideways ? out : back},
+    };
+    tu_svg_text_style style = {TU_DRAWING_TEXT_MM, out, tu_plan_turn_deg(plan), NULL};
+    tu_drawing_label_free(drawing, places, sizeof places / sizeof places[0], style, name);
 }
 
 /* The plate's outline is thin: the result tells nothing of how large the plate is. */
@@ -121,24 +136,39 @@ static void draw_plate(tu_drawing *drawing, const tu_plan *plan)
     }
 }
 
-/* The bore's diameter on a leader from its rim, on the side that looks away from the corner. */
-static void draw_bore_label(tu_drawing *drawing, const tu_plan *plan, double radius)
+/* The bore's diameter on a leader from its rim, in one of the plate's corners. */
+static void draw_bore_name(tu_drawing *drawing, const tu_plan *plan)
 {
+    const tu_plan_axis *own = &plan->axis[plan->axis[0].bore ? 0 : 1];
     char number[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE];
-    double rim = (isfinite(radius) ? radius : 4) * sqrt(0.5);
-    double u = plan->axis[0].centre - rim, v = plan->axis[1].centre - rim;
-    tu_svg_point from = tu_plan_spot(plan, TU_AXIS_X, u, v);
-    tu_svg_point to = tu_plan_spot(plan, TU_AXIS_X, u - 6, v - 6);
-    snprintf(text, sizeof text, "bore, size not known");
-    if (isfinite(radius)) {
-        tu_drawing_format(drawing, radius * 2 / plan->scale, number, sizeof number);
-        snprintf(text, sizeof text, "bore ⌀%s", number);
+    static const int quarters[4][2] = {{-1, -1}, {1, -1}, {-1, 1}, {1, 1}};
+    if (!own->bore)
+        return;
+    bool known = isfinite(own->bore_radius);
+    double radius = known ? own->bore_radius : 4, rim = radius * sqrt(0.5);
+    double u = plan->axis[0].centre, v = plan->axis[1].centre;
+    tu_drawing_format(drawing, radius * 2 / plan->scale, number, sizeof number);
+    snprintf(text, sizeof text, known ? "bore ⌀%s" : "bore, size not known", number);
+    tu_drawing_place places[8];
+    for (int i = 0; i < 8; i++) {
+        const int *q = quarters[i / 2];
+        bool far = i % 2 == 0; /* beyond the travel arrow's letter, or close to the rim */
+        places[i] = (tu_drawing_place){tu_plan_spot(plan, TU_AXIS_X, u + q[0] * (far ? 4 : rim + 4),
+                                                    v + q[1] * (far ? radius + 14 : rim + 6)),
+                                       q[0] * plan->axis[0].sign > 0 ? TU_SVG_START : TU_SVG_END};
+    }
+    tu_svg_text_style style = {TU_DRAWING_TEXT_MM, TU_SVG_START, 0, NULL};
+    size_t chosen = tu_drawing_label_free(drawing, places, 8, style, text);
+    const int *q = quarters[chosen / 2];
+    double start = fmin(rim, 8); /* over the text, whatever the bore's size */
+    tu_svg_point from = tu_plan_spot(plan, TU_AXIS_X, u + q[0] * start,
+                                     v + q[1] * sqrt(radius * radius - start * start));
+    tu_svg_point to = tu_plan_spot(plan, TU_AXIS_X, u + q[0] * (start + 2),
+                                   v + q[1] * (chosen % 2 == 0 ? radius + 12 : rim + 4));
+    if (known) {
         tu_svg_line(&drawing->svg, NULL, "thin", from, to);
         tu_drawing_head(drawing, from, tu_drawing_direction(to, from, (tu_svg_point){0, 1}));
     }
-    tu_svg_text_style style = {TU_DRAWING_TEXT_MM,
-                               plan->axis[0].sign < 0 ? TU_SVG_START : TU_SVG_END, 0, NULL};
-    tu_drawing_label(drawing, to, style, text);
 }
 
 static void draw_bore(tu_drawing *drawing, const tu_plan *plan)
@@ -150,7 +180,6 @@ static void draw_bore(tu_drawing *drawing, const tu_plan *plan)
     tu_svg_circle(&drawing->svg, "bore", "face bore", centre, own->bore_radius);
     double reach = isfinite(own->bore_radius) ? own->bore_radius : 4;
     tu_drawing_centre_mark(drawing, centre, reach, tu_plan_outward(plan, TU_AXIS_X));
-    draw_bore_label(drawing, plan, own->bore_radius);
 }
 
 /* Where only Z was touched: the cutter on the plate. */
@@ -167,26 +196,48 @@ static void draw_tip(tu_drawing *drawing, const tu_plan *plan)
     tu_drawing_label(drawing, at, style, "Z-");
 }
 
+/* Where the axis of the work frame starts, and its positive direction. */
+static tu_svg_point work_axis(const tu_plan *plan, int axis, tu_svg_point *positive)
+{
+    const tu_plan_axis *other = &plan->axis[1 - axis];
+    tu_svg_point outward = tu_plan_outward(plan, axis);
+    int sign = plan->axis[axis].sign;
+    *positive = (tu_svg_point){outward.x_mm * sign, outward.y_mm * sign};
+    return tu_plan_spot(plan, axis, 0, other->edge ? 0 : other->slab_out + 9);
+}
+
 static void draw_zero(tu_drawing *drawing, const tu_plan *plan)
 {
     static const char *const texts[] = {"X0", "Y0"};
-    static const char *const letters[] = {"X", "Y"};
-    bool corner = plan->axis[0].drawn && plan->axis[1].drawn;
     for (int axis = 0; axis < 2; axis++) {
-        const tu_plan_axis *own = &plan->axis[axis];
-        const tu_plan_axis *other = &plan->axis[1 - axis];
-        if (!own->drawn)
+        tu_svg_point positive;
+        tu_svg_point from = work_axis(plan, axis, &positive);
+        if (!plan->axis[axis].drawn)
             continue;
-        tu_svg_point outward = tu_plan_outward(plan, axis);
-        tu_svg_point positive = {outward.x_mm * own->sign, outward.y_mm * own->sign};
-        double v = other->edge ? 0 : other->slab_out + 9;
-        tu_drawing_work_axis(drawing, tu_plan_spot(plan, axis, 0, v), positive, letters[axis],
-                             tu_plan_turn_deg(plan));
+        tu_drawing_work_axis(drawing, from, positive);
         tu_drawing_datum(drawing, datum_ids[axis],
-                         tu_plan_spot(plan, axis, 0, other->slab_in - 7.5), outward, texts[axis]);
+                         tu_plan_spot(plan, axis, 0, plan->axis[1 - axis].slab_in - 7.5),
+                         tu_plan_outward(plan, axis), texts[axis]);
     }
-    if (corner)
+    if (plan->axis[0].drawn && plan->axis[1].drawn)
         tu_drawing_zero(drawing, "zero", tu_plan_spot(plan, TU_AXIS_X, 0, 0));
+}
+
+/* Names come last and look for room among all that is drawn by then. */
+static void draw_names(tu_drawing *drawing, const tu_plan *plan)
+{
+    static const char *const letters[] = {"X", "Y"};
+    draw_bore_name(drawing, plan);
+    for (int axis = 0; axis < 2; axis++) {
+        if (plan->axis[axis].drawn && !plan->axis[axis].bore)
+            draw_wall_name(drawing, plan, axis);
+    }
+    for (int axis = 0; axis < 2; axis++) {
+        tu_svg_point positive;
+        tu_svg_point from = work_axis(plan, axis, &positive);
+        if (plan->axis[axis].drawn)
+            tu_drawing_work_letter(drawing, from, positive, letters[axis], tu_plan_turn_deg(plan));
+    }
 }
 
 static void draw_front(tu_drawing *drawing, tu_drawing_box window)
@@ -242,6 +293,7 @@ tu_plan tu_drawing_plan(tu_drawing *drawing, tu_drawing_box window)
     draw_tip(drawing, &plan);
     draw_zero(drawing, &plan);
     tu_plan_draw_contacts(drawing, &plan);
+    draw_names(drawing, &plan);
     tu_svg_group_close(&drawing->svg);
     return plan;
 }

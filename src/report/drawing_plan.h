@@ -30,13 +30,14 @@ typedef struct tu_plan_contact {
  *   slab_in, slab_out    the plate, from over the stock to outside.
  *   stock_in, stock_out  the stock: from where it is broken off to its face.
  *   out      beyond this lie only dimensions; rows_end: and there they end.
+ *   text_in  so far over the stock reach the texts of its dimensions.
  */
 typedef struct tu_plan_axis {
     bool drawn, edge, bore, inward;
     int sign, wall;
     tu_plan_contact contact[2];
     double offset, radius, bore_radius, centre;
-    double slab_in, slab_out, stock_in, stock_out, out, rows_end;
+    double slab_in, slab_out, stock_in, stock_out, out, rows_end, text_in;
 } tu_plan_axis;
 
 typedef struct tu_plan {

@@ -75,9 +75,10 @@ static void axis_row(tu_drawing *drawing, tu_drawing_box box, double y, int axis
         return;
     }
     for (int i = 1; i < COLUMNS; i++) {
-        if (i == 2 && values[i] > 0)
+        if (i == 2)
             snprintf(text, sizeof text, "%s",
-                     tu_figure_expanded(drawing->style->unit, values[i]).text);
+                     values[i] > 0 ? tu_figure_expanded(drawing->style->unit, values[i]).text
+                                   : "unknown");
         else
             format_or_dash(drawing, values[i], text, sizeof text);
         text_at(drawing, box.left + column_ends[i], y, TU_SVG_END, i == 1 ? "strong" : NULL, text);

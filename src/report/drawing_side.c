@@ -117,13 +117,9 @@ static void draw_heights(tu_drawing *drawing, const tu_side *side)
         draw_dimension(
             drawing, side, end + 6 * gap, (side->bed ? side->slab_out : side->slab_in) + gap,
             (double[2]){side->seat_mm, side->top_mm}, "plate", z->thickness_mm, side->bed, false);
-    if (side->stock_known) {
-        double u = side->bed || !side->z ? fmax(side->stock_in + 30, -8) : side->slab_in - 6;
-        if (!side->z)
-            u = fmin(side->slab_in - 4, -6);
-        draw_dimension(drawing, side, u, u, (double[2]){0, side->stock_mm}, "stock", side->stock_mm,
-                       false, side->broken || side->stretched);
-    }
+    if (side->stock_known)
+        draw_dimension(drawing, side, side->stock_u, side->stock_u, (double[2]){0, side->stock_mm},
+                       "stock", side->stock_mm, false, side->broken || side->stretched);
 }
 
 static void draw_zero(tu_drawing *drawing, const tu_side *side)

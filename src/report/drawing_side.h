@@ -28,6 +28,7 @@ typedef struct tu_side {
     double wall_top_mm, lip_paper;
     double offset, radius, reach, bore_low, bore_high; /* paper */
     double tip_u, slab_in, slab_out, stock_in, stock_out, left, right;
+    double stock_u;      /* where the dimension of its thickness stands */
     double depth_mm;     /* NaN: not known */
     tu_svg_point origin; /* the stock's edge at the bed */
 } tu_side;

@@ -112,6 +112,7 @@ static void lay_on_stock(tu_side *side)
     }
     side->slab_in = side->tip_u - r - 9;
     side->stock_in = fmin(side->slab_in - TEXT_ROOM_MM, -20);
+    side->stock_u = side->slab_in - 6;
     side->stock_out = side->edge ? 0 : side->slab_out + (side->zero_mm > 0 ? 20 : 4);
     side->left = side->stock_in - 2;
     side->right = fmax(fmax(side->slab_out, side->stock_out) + 22, 24);
@@ -129,6 +130,7 @@ static void lay_on_bed(tu_side *side)
     double middle = side->bore ? side->slab_out - r - 4 : side->slab_out / 2;
     side->tip_u = r + 1 <= side->slab_out ? fmax(middle, r + 1) : middle;
     side->stock_in = -TEXT_ROOM_MM - 6;
+    side->stock_u = -8;
     side->stock_out = 0;
     side->left = side->stock_in - 2;
     side->right =
@@ -157,6 +159,11 @@ static void lay(const tu_zero_result *result, double scale, tu_side *side)
         side->left = side->stock_in - 2;
     }
     side->right = fmax(side->right, side->tip_u + side->radius + 34);
+    side->left = fmin(side->left, side->tip_u - side->radius - 34);
+    double behind = side->tip_u - side->radius - (side->inward ? 32 : 4);
+    side->stock_u = fmin(behind, fmin(-6, side->bed ? -6 : side->slab_in - 4));
+    side->stock_in = fmin(side->stock_in, side->stock_u - TEXT_ROOM_MM + 6);
+    side->left = fmin(side->left, side->stock_in - 2);
 }
 
 static bool fits(const tu_side *side, double width)

@@ -100,22 +100,6 @@ static void rectangle(tu_svg_point start, tu_svg_point along, double length_mm, 
     corners[3] = tu_drawing_add(start, down, half_mm);
 }
 
-void tu_drawing_label(tu_drawing *drawing, tu_svg_point at, tu_svg_text_style style,
-                      const char *text)
-{
-    double turn = style.turn_deg * M_PI / 180;
-    tu_svg_point along = {cos(turn), sin(turn)};
-    double width = tu_svg_text_width(text, style.size_mm);
-    double shift = style.anchor == TU_SVG_START ? 0 : style.anchor == TU_SVG_END ? 1 : 0.5;
-    tu_svg_point patch[4];
-    rectangle(tu_drawing_add(at, along, -width * shift - 0.3), along, width + 0.6,
-              style.size_mm * 0.5, patch);
-    tu_svg_polygon(&drawing->svg, NULL, "paper", patch, 4);
-    /* Half of a capital's height below the middle lies the baseline. */
-    tu_svg_text(&drawing->svg, tu_drawing_add(at, tu_drawing_normal(along), style.size_mm * 0.36),
-                &style, text);
-}
-
 static void head(tu_drawing *drawing, const char *css, tu_svg_point tip, tu_svg_point direction,
                  double length_mm, double half_mm)
 {
@@ -199,6 +183,8 @@ void tu_drawing_datum(tu_drawing *drawing, const char *id, tu_svg_point foot, tu
     rectangle(tu_drawing_add(centre, along, -half_length), along, 2 * half_length, half_height,
               frame);
     tu_svg_polygon(&drawing->svg, NULL, "zeroframe", frame, 4);
+    tu_drawing_take_room(drawing,
+                         (tu_drawing_room){centre, along, half_length + 0.3, half_height + 0.3});
     tu_svg_text_style style = {TU_DRAWING_TEXT_MM, TU_SVG_MIDDLE,
                                atan2(along.y_mm, along.x_mm) * 180 / M_PI, NULL};
     tu_svg_point down = tu_drawing_normal(along);
@@ -211,12 +197,31 @@ void tu_drawing_zero(tu_drawing *drawing, const char *id, tu_svg_point at)
     tu_svg_circle(&drawing->svg, id, "zeroring", at, 1.6);
 }
 
-void tu_drawing_work_axis(tu_drawing *drawing, tu_svg_point from, tu_svg_point direction,
-                          const char *label, double turn_deg)
+#define WORK_AXIS_MM 14.0
+
+void tu_drawing_work_axis(tu_drawing *drawing, tu_svg_point from, tu_svg_point direction)
 {
-    tu_svg_point tip = tu_drawing_add(from, direction, 14);
+    tu_svg_point tip = tu_drawing_add(from, direction, WORK_AXIS_MM);
     tu_svg_line(&drawing->svg, NULL, "zeroline", from, tu_drawing_add(tip, direction, -2));
     tu_drawing_broad_head(drawing, "zero", tip, direction);
+    tu_drawing_room room = {tu_drawing_add(from, direction, WORK_AXIS_MM / 2), direction,
+                            WORK_AXIS_MM / 2, 0.6};
+    tu_drawing_take_room(drawing, room);
+}
+
+void tu_drawing_work_letter(tu_drawing *drawing, tu_svg_point from, tu_svg_point direction,
+                            const char *letter, double turn_deg)
+{
+    enum { PLACES = 12 };
+    static const double along[PLACES] = {16.2, 12.5, 12.5, 9, 9, 5, 5, 16.2, 16.2, -4, -4, -4};
+    static const double across[PLACES] = {0,    3.2, -3.2, 3.2, -3.2, 3.2,
+                                          -3.2, 3.2, -3.2, 0,   3.2,  -3.2};
+    tu_drawing_place places[PLACES];
+    for (int i = 0; i < PLACES; i++) {
+        tu_svg_point at = tu_drawing_add(from, direction, along[i]);
+        places[i] = (tu_drawing_place){tu_drawing_add(at, tu_drawing_normal(direction), across[i]),
+                                       TU_SVG_MIDDLE};
+    }
     tu_svg_text_style style = {TU_DRAWING_TEXT_MM, TU_SVG_MIDDLE, turn_deg, NULL};
-    tu_drawing_label(drawing, tu_drawing_add(tip, direction, 2.2), style, label);
+    tu_drawing_label_free(drawing, places, PLACES, style, letter);
 }
