@@ -166,7 +166,7 @@ static void write_open(const page *to)
     }
     for (size_t k = 0; k < to->result->count; k++) {
         const tu_calibrated *figure = &to->result->figure[k];
-        if (figure->kind == TU_CALIBRATED_SUM && figure->determined) {
+        if (figure->kind == TU_CALIBRATED_SUM && figure->determined && !figure->suspect) {
             write_sum(to, figure);
         }
     }
@@ -192,11 +192,13 @@ static void write_agreement(const page *to)
     }
     fputs(first ? "" : " (standard deviation).\n", to->out);
     if (!isnan(result->misfit)) {
-        fprintf(to->out, "%sRedundant touches %s: chi-square %s for %s, p = %s.\n",
+        bool tiny = result->misfit_p < 0.0001;
+        fprintf(to->out,
+                "%sRedundant touches %s: chi-square %s, %s degree%s of freedom, p %s %s.\n",
                 first ? "\n" : "", result->misfit_p < 0.01 ? "disagree" : "agree",
                 tu_figure_number(result->misfit, 2).text,
-                tu_figure_number(result->misfit_dof, 0).text,
-                tu_figure_number(result->misfit_p, 4).text);
+                tu_figure_number(result->misfit_dof, 0).text, result->misfit_dof > 1.0 ? "s" : "",
+                tiny ? "<" : "=", tu_figure_number(tiny ? 0.0001 : result->misfit_p, 4).text);
     }
 }
 

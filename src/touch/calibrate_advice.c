@@ -245,16 +245,18 @@ static void describe_touch(char *text, size_t size, const tu_calibration_request
     char letter = touch->wall == 0 ? 'a' : 'b';
     switch (touch->contact) {
     case TU_CONTACT_WALL:
-        snprintf(text, size, "put the plate on the %s edge and touch its wall %c with %s", edge,
-                 letter, cutter);
+        snprintf(text, size,
+                 "put the plate on the %s edge and touch its wall %c with %s (%s/%c/%s)", edge,
+                 letter, cutter, edge, letter, cutter);
         break;
     case TU_CONTACT_BORE_LOW:
     case TU_CONTACT_BORE_HIGH:
         snprintf(text, size,
                  "put the plate on the %s edge, its distance %c along %c, and touch the %s side of "
-                 "the bore with %s",
+                 "the bore with %s (%s/bore.%c/%s)",
                  edge, letter, tu_axis_letter(touch->axis),
-                 touch->contact == TU_CONTACT_BORE_LOW ? "low" : "high", cutter);
+                 touch->contact == TU_CONTACT_BORE_LOW ? "low" : "high", cutter, edge, letter,
+                 cutter);
         break;
     case TU_CONTACT_BARE:
         snprintf(text, size, "touch the %s edge of the bare block with %s (%s/bare/%s)", edge,
@@ -275,7 +277,7 @@ static void describe_touch(char *text, size_t size, const tu_calibration_request
 
 static void describe(const search *find, tu_advice *advice, const tu_calibrated *figure)
 {
-    char name[TU_FIGURE_NAME_SIZE], step[300];
+    char name[TU_FIGURE_NAME_SIZE], step[TU_ADVICE_SIZE];
     tu_calibrated_name(name, find->request, figure);
     size_t used = put(advice->text, 0, name);
     used = put(advice->text, used, ": ");
@@ -329,7 +331,9 @@ static void advise_figure(search *find, tu_calibration_result *result, size_t in
     memset(advice, 0, sizeof *advice);
     advice->figure = index;
     advice->width_axis = -1;
-    advice->trust = trust_settles(find->request, &find->space, find->design, combination);
+    /* To trust a diameter is no way to measure it. */
+    advice->trust = figure->kind != TU_CALIBRATED_CUTTER &&
+                    trust_settles(find->request, &find->space, find->design, combination);
     find_best(find, combination);
     take_in(find, advice);
     describe(find, advice, figure);

@@ -142,7 +142,10 @@ static void set_old(const tu_calibration_request *request, tu_calibrated *figure
     figure->old_mm = old.value_mm;
     figure->old_tolerance_mm = old.tolerance_mm;
     figure->shop_mm = figure->value_mm / factor;
-    figure->shop_standard_mm = figure->uncertainty.standard_mm / factor;
+    /* The file knows no degrees of freedom, so the interval is kept rather than u: where touches
+     * are few, the file's figure must carry the larger t. */
+    figure->shop_standard_mm =
+        figure->uncertainty.expanded_mm / tu_student_factor(0.95, INFINITY) / factor;
 }
 
 static bool evaluate(const tu_calibration_request *request, const tu_calibration_design *design,

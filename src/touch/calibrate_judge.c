@@ -41,28 +41,52 @@ static void name_row(char text[TU_TOUCH_NAME_SIZE], const tu_calibration_request
     }
 }
 
-typedef struct worst_row {
-    const tu_calibration_row *row;
-    double away_mm; /* from where the others put it */
-    double score;
-} worst_row;
+enum { TIES_NAMED = 3, NAMES_SIZE = 4 * TU_TOUCH_NAME_SIZE };
 
-/* The row that fits worst by its standardised residual; row NULL where nothing is redundant. */
-static worst_row find_worst(const tu_calibration_design *design, const tu_calibration_fit *fit)
+/* The rows that fit worst; several where they stand and fall together, as with one spare row. */
+typedef struct worst_rows {
+    size_t count;
+    const tu_calibration_row *row[TIES_NAMED];
+    double away_mm; /* the first's distance from where the others put it */
+    double score;
+} worst_rows;
+
+/* By the standardised residual; count 0 where nothing is redundant. */
+static worst_rows find_worst(const tu_calibration_design *design, const tu_calibration_fit *fit)
 {
-    worst_row worst = {0};
+    worst_rows worst = {0};
     for (size_t i = 0; i < design->count; i++) {
         if (fit->spare[i] <= SPARE_LEAST) {
             continue;
         }
         double score =
             fabs(fit->residual_mm[i]) / (design->row[i].weight_sd_mm * sqrt(fit->spare[i]));
-        /* Where all tie, as with one spare row, a touch is named rather than a stated length. */
-        if (worst.row == NULL || score > worst.score * 1.001) {
-            worst = (worst_row){&design->row[i], fit->residual_mm[i] / fit->spare[i], score};
+        if (worst.count == 0 || score > worst.score * 1.001) {
+            double away_mm = fit->residual_mm[i] / fit->spare[i];
+            worst = (worst_rows){1, {&design->row[i]}, away_mm, score};
+        } else if (score > worst.score * 0.999) {
+            if (worst.count < TIES_NAMED) {
+                worst.row[worst.count] = &design->row[i];
+            }
+            worst.count++;
         }
     }
     return worst;
+}
+
+/* "left/a/quarter or right/a/quarter or others" */
+static void name_worst(char text[NAMES_SIZE], const tu_calibration_request *request,
+                       const worst_rows *worst)
+{
+    size_t used = 0;
+    for (size_t k = 0; k < worst->count && k < TIES_NAMED; k++) {
+        char name[TU_TOUCH_NAME_SIZE];
+        name_row(name, request, worst->row[k]);
+        used += (size_t)snprintf(text + used, NAMES_SIZE - used, "%s%s", k > 0 ? " or " : "", name);
+    }
+    if (worst->count > TIES_NAMED) {
+        snprintf(text + used, NAMES_SIZE - used, " or others");
+    }
 }
 
 /* The largest contradiction with the plate's facings as given, or with one wall's reversed. */
@@ -80,15 +104,14 @@ static double contradiction_if_reversed(const tu_calibration_request *request, i
         tu_calibration_fit_solve(&design, &fit, NULL) != TU_OK) {
         return INFINITY;
     }
-    worst_row worst = find_worst(&design, &fit);
-    return worst.row == NULL ? 0.0 : fabs(worst.away_mm);
+    return fabs(find_worst(&design, &fit).away_mm);
 }
 
-static tu_status refuse_contradiction(const tu_calibration_request *request, const worst_row *worst,
-                                      tu_error *error)
+static tu_status refuse_contradiction(const tu_calibration_request *request,
+                                      const worst_rows *worst, tu_error *error)
 {
-    char name[TU_TOUCH_NAME_SIZE], away[TU_NUMBER_TEXT_SIZE], hint[200];
-    name_row(name, request, worst->row);
+    char name[NAMES_SIZE], away[TU_NUMBER_TEXT_SIZE], hint[200];
+    name_worst(name, request, worst);
     tu_number_format(away, sizeof away, fabs(worst->away_mm), 3);
     snprintf(hint, sizeof hint, "a wrong edge, wall or cutter is named, or a number is mistyped");
     for (int wall = 0; wall < 2; wall++) {
@@ -160,8 +183,8 @@ static tu_status judge_misfit(const tu_calibration_request *request,
                               const tu_calibration_design *design, const tu_calibration_fit *fit,
                               tu_calibration_result *result, tu_error *error)
 {
-    worst_row worst = find_worst(design, fit);
-    if (design->count == fit->space.rank || worst.row == NULL) {
+    worst_rows worst = find_worst(design, fit);
+    if (design->count == fit->space.rank || worst.count == 0) {
         return TU_OK;
     }
     if (fabs(worst.away_mm) > CONTRADICTION_MM) {
@@ -172,8 +195,8 @@ static tu_status judge_misfit(const tu_calibration_request *request,
     }
     find_misfit(design, fit, result);
     if (result->misfit_p < 0.01) {
-        char name[TU_TOUCH_NAME_SIZE], away[TU_NUMBER_TEXT_SIZE], p[TU_NUMBER_TEXT_SIZE];
-        name_row(name, request, worst.row);
+        char name[NAMES_SIZE], away[TU_NUMBER_TEXT_SIZE], p[TU_NUMBER_TEXT_SIZE];
+        name_worst(name, request, &worst);
         tu_number_format(away, sizeof away, worst.away_mm, 4);
         tu_number_format(p, sizeof p, fmax(result->misfit_p, 0.0001), 4);
         tu_warn(&result->warnings,
@@ -312,8 +335,7 @@ static void judge_spread(const tu_calibration_design *design, tu_warnings *warni
         if (seen[axis] && isnan(design->spread[axis].sd_mm)) {
             tu_warn(warnings,
                     "no touch along %c was repeated and the shop file holds no repeatability for "
-                    "it: the uncertainties leave repeatability out; touch each place three times "
-                    "or more",
+                    "it: the uncertainties leave repeatability out",
                     letter);
         } else if (seen[axis] && !(design->spread[axis].sd_mm > 0.0)) {
             tu_warn(warnings,
@@ -350,6 +372,33 @@ static void judge_cutters(const tu_calibration_request *request,
     }
 }
 
+/* One touch has nothing to be compared with. */
+static void judge_single(const tu_calibration_request *request, const tu_calibration_design *design,
+                         tu_warnings *warnings)
+{
+    const tu_calibration_row *first = NULL;
+    size_t single = 0;
+    for (size_t i = 0; i < design->count; i++) {
+        const tu_calibration_row *row = &design->row[i];
+        if (row->kind == TU_ROW_TOUCHES && row->moments.count == 1) {
+            first = first == NULL ? row : first;
+            single++;
+        }
+    }
+    if (single == 0) {
+        return;
+    }
+    char name[TU_TOUCH_NAME_SIZE], others[40] = "";
+    name_row(name, request, first);
+    if (single > 1) {
+        snprintf(others, sizeof others, " and %zu other%s", single - 1, single > 2 ? "s" : "");
+    }
+    tu_warn(warnings,
+            "%s%s touched once only: a chip or a slip would not show; touch each place three times "
+            "or more",
+            name, others);
+}
+
 tu_status tu_calibration_judge(const tu_calibration_request *request,
                                const tu_calibration_design *design, const tu_calibration_fit *fit,
                                tu_calibration_result *result, tu_error *error)
@@ -366,6 +415,7 @@ tu_status tu_calibration_judge(const tu_calibration_request *request,
     }
     judge_pairs(request, design, fit, result);
     judge_spread(design, &result->warnings);
+    judge_single(request, design, &result->warnings);
     judge_cutters(request, design, &result->warnings);
     return TU_OK;
 }

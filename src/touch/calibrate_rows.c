@@ -252,7 +252,8 @@ static tu_status check_range(const tu_calibration_request *request,
             tu_calibration_touch_name(name, request, &design->row[i].touch);
             tu_number_format(text, sizeof text, range, 3);
             return tu_fail(error, TU_DATA_CONFLICT, name,
-                           "the repeats lie %s mm apart: one is a bad touch or a slip of the keys; "
+                           "the repeats lie %s mm apart: one is a bad touch, a decimal comma or "
+                           "another slip of the keys; "
                            "leave it out or touch again",
                            text);
         }

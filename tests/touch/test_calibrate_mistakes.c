@@ -16,9 +16,10 @@ static void start(bench *on)
     bench_start(on, 3);
     bench_state_block(on, 0.01);
     on->request.machine.repeatability[0] = (tu_repeatability){0.003, 20.0};
+    on->noise_mm = 1e-6; /* so that the repeats are not the same to the last digit */
     for (const char *edge = "lr"; *edge != '\0'; edge++) {
-        bench_touch(on, *edge, 'a', 0, 1);
-        bench_touch(on, *edge, '-', 0, 1);
+        bench_touch(on, *edge, 'a', 0, 3);
+        bench_touch(on, *edge, '-', 0, 3);
     }
 }
 
@@ -89,8 +90,8 @@ static void bore_sides_swapped_are_refused(void **state)
     bench_bore(&on);
     bench_touch(&on, 'l', '<', 0, 1);
     bench_touch(&on, 'l', '>', 0, 1);
-    on.touch[4].contact = TU_CONTACT_BORE_HIGH;
-    on.touch[5].contact = TU_CONTACT_BORE_LOW;
+    on.touch[12].contact = TU_CONTACT_BORE_HIGH;
+    on.touch[13].contact = TU_CONTACT_BORE_LOW;
     check_refused(&on, TU_DATA_CONFLICT, "left/bore.a high/quarter", "swapped");
 }
 
@@ -145,7 +146,7 @@ static void a_gross_contradiction_names_the_place(void **state)
         bench_touch(&on, *edge, 'a', 1, 1);
         bench_touch(&on, *edge, '-', 1, 1);
     }
-    on.touch[4].position_mm += 1.2; /* left/a/eighth */
+    on.touch[12].position_mm += 1.2; /* left/a/eighth */
     check_refused(&on, TU_DATA_CONFLICT, "left/a/eighth", "mm from where the other touches put it");
 }
 
@@ -206,7 +207,7 @@ static void numbers_that_cannot_be_are_refused(void **state)
     const double bad[] = {NAN, INFINITY, -INFINITY, 2e6};
     for (size_t k = 0; k < 4; k++) {
         start(&on);
-        on.touch[1].position_mm = bad[k];
+        on.touch[4].position_mm = bad[k];
         check_refused(&on, TU_DATA_RANGE, "left/bare/quarter", "a position must be a number");
     }
     start(&on);
@@ -251,6 +252,11 @@ static void what_is_left_out_of_the_uncertainty_is_said(void **state)
     static bench on;
     start(&on);
     on.request.machine.repeatability[0].sd_mm = NAN;
+    on.request.touch_count = 0;
+    for (const char *edge = "lr"; *edge != '\0'; edge++) {
+        bench_touch(&on, *edge, 'a', 0, 1);
+        bench_touch(&on, *edge, '-', 0, 1);
+    }
     check_warned(&on, "no touch along X was repeated");
     check_nan(on.result.misfit_p, "p without a spread to judge by");
     start(&on);
@@ -264,6 +270,8 @@ static void what_is_left_out_of_the_uncertainty_is_said(void **state)
     bench_touch_z(&on, 'f', 3);
     bench_touch_z(&on, 's', 3);
     check_warned(&on, "all repeats along Z read the same");
+    bench_touch(&on, 'l', '-', 0, 1);
+    check_warned(&on, "left/bare/quarter touched once only");
 }
 
 static void cutters_whose_reach_varies_are_warned_of(void **state)

@@ -1,0 +1,1 @@
+trueup plate --shop shop.json --plate offcut --block-x 60.00+-0.01mm --touch left/a/quarter=106.350 --touch right/a/quarter=172.700 --touch left/bare/quarter=106.350 --touch right/bare/quarter=172.700 --touch left/a/pin=104.7625 --touch right/a/pin=174.2875 --touch left/bare/pin=107.9375 --touch right/bare/pin=171.1125

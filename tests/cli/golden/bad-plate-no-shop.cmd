@@ -1,0 +1,1 @@
+trueup plate --plate offcut --touch left/a/quarter=100.000,100.003,99.998

@@ -1,0 +1,1 @@
+trueup plate --shop shop.json --plate offcut --touch letf/a/quarter=100

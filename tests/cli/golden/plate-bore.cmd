@@ -1,0 +1,1 @@
+trueup plate --shop shop.json --plate ring --block-x 60+-0.01 --touch left/bore.a/pin=309.0875:330.9125,309.0895:330.9105 --touch right/bore.a/pin=329.0875:350.9125 --touch left/bare/pin=298.4125,298.4105

@@ -1,0 +1,1 @@
+trueup plate --shop shop.json --plate offcut --block-x 60.00+-0.01mm --touch left/a/quarter=100.000,100.003,99.998 --touch right/a/quarter=179.047,179.050,179.052 --touch left/bare/quarter=106.348,106.352,106.350 --touch face=-40.468,-40.471,-40.470 --touch seat=-50.000,-50.001,-49.999 --json

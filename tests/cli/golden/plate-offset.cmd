@@ -1,0 +1,2 @@
+# The job in the README of a homemade plate: both edges, then one bare edge.
+trueup plate --shop shop.json --plate offcut --block-x 60.00+-0.01mm --touch left/a/quarter=100.000,100.003,99.998 --touch right/a/quarter=179.047,179.050,179.052 --touch left/bare/quarter=106.348,106.352,106.350

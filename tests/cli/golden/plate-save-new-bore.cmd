@@ -1,0 +1,1 @@
+trueup plate --shop shop.json --new eye --bore --not-turned --block-x 60+-0.01 --block-y 50+-0.01 --touch left/bore.a/pin=309.0875:330.9125 --touch right/bore.a/pin=329.0875:350.9125 --touch front/bore.b/pin=209.0875:230.9125 --touch back/bore.b/pin=219.0875:240.9125 --touch left/bare/pin=298.4125 --touch face=-40 --touch seat=-50 --save; tail -n +53 shop.json | head -2

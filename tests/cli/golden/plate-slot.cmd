@@ -1,0 +1,1 @@
+trueup plate --shop shop.json --plate offcut --block-x 60.00+-0.01mm --slot-x 20+-0.005 --touch left/a/quarter=100.000,100.003,99.998 --touch right/a/quarter=179.047,179.050,179.052 --touch left/slot/quarter=301.5875,301.5895 --touch right/slot/quarter=315.2325,315.2345

@@ -1,0 +1,2 @@
+# Only offset plus radius is known: exit 5, and the touch that settles it.
+trueup plate --shop shop.json --plate offcut --block-x 60.00+-0.01mm --touch left/a/quarter=100.000,100.003,99.998 --touch right/a/quarter=179.047,179.050,179.052
