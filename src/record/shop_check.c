@@ -140,19 +140,18 @@ static tu_status check_bores(tu_shop_reader *reader, size_t root, const tu_shop 
 
 /*
  * 12 x 8 in a millimetre file is possible as a size and still far more likely 12 x 8 in: both sides
- * small, both far below the travel, and both within it when read as inches. Common practice, no
- * source. (In an inch file the usual range of each side alone finds the reverse.)
+ * small, and both within the travel when read as inches, so far below it as millimetres. Common
+ * practice, no source. (In an inch file the usual range of each side alone finds the reverse.)
  */
 static tu_status check_stock_unit(tu_shop_reader *reader, size_t root, const tu_shop *shop)
 {
-    const double small_mm = 50, far = 10, over = 1.1;
+    const double small_mm = 50, over = 1.1;
     if (shop->unit != TU_UNIT_MM)
         return TU_OK;
     for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y; axis++) {
         const tu_quantity *size = &shop->stock.size[axis];
         double travel = shop->machine.travel_high_mm[axis] - shop->machine.travel_low_mm[axis];
         bool slip = !size->unit_stated && size->value_mm < small_mm &&
-                    size->value_mm * far <= travel &&
                     size->value_mm * TU_MM_PER_INCH <= travel * over; /* false with NaN */
         if (!slip)
             return TU_OK;

@@ -50,6 +50,8 @@ static void the_sample_shop_means_what_it_says(void **state)
     check_nan(plate->wall[0].touch_depth.tolerance_mm, "tolerance of the touch depth");
     assert_true(plate->turned && plate->wall[0].present && !plate->bore.present);
     assert_int_equal(plate->wall[0].facing, TU_FACES_OUTWARD);
+    check_status(tu_shop_find_plate(shop, "hook", &plate, NULL), TU_OK, NULL);
+    assert_true(plate->turned); /* by default */
     check_status(tu_shop_find_plate(shop, "fence", &plate, NULL), TU_OK, NULL);
     assert_false(plate->turned);
     check_same(plate->thickness.value_mm, 9.525, "3/8 in, mm");
@@ -160,6 +162,9 @@ static void stating_the_unit_silences_the_doubt(void **state)
         "}",
         "{\"unit\":\"mm\",\"machine\":{\"travel\":{\"x\":[0,1200],\"y\":[0,800]}},"
         "\"stock\":{\"x\":\"24mm\",\"y\":12}}",
+        /* a small stock on a small machine: 40 in would not fit */
+        "{\"unit\":\"mm\",\"machine\":{\"travel\":{\"x\":[0,300],\"y\":[0,300]}},"
+        "\"stock\":{\"x\":40,\"y\":40}}",
         /* out of the usual range in both units: no slip between them */
         "{\"unit\":\"mm\",\"plates\":[{\"name\":\"p\",\"thickness\":0.01}]}",
     };

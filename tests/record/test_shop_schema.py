@@ -157,13 +157,13 @@ def every_entry_of_the_semantic_table_stands_for_a_bad_input():
 
 
 @tap.case
-def six_hundred_changed_files_get_the_same_verdict_from_schema_and_reader():
+def three_hundred_changed_files_get_the_same_verdict_from_schema_and_reader():
     rng = random.Random(20261125)
     start = [strict(path.read_bytes()) for path in GOOD]
     agreed = {True: 0, False: 0}
     with tempfile.TemporaryDirectory() as folder:
         path = pathlib.Path(folder) / "changed.json"
-        for _ in range(600):
+        for _ in range(300):
             data = json.dumps(mutate(rng.choice(start), rng)).encode()
             path.write_bytes(data)
             accepted, message = by_reader(path)
@@ -171,7 +171,7 @@ def six_hundred_changed_files_get_the_same_verdict_from_schema_and_reader():
             if accepted != schema and not (schema and SEMANTIC_MESSAGES.search(message)):
                 raise AssertionError(f"schema {schema}, reader {message}{data.decode()}")
             agreed[accepted] += 1
-    if min(agreed.values()) < 60:  # or the changes say nothing
+    if min(agreed.values()) < 30:  # or the changes say nothing
         raise AssertionError(f"one-sided: {agreed}")
 
 
