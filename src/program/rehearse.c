@@ -1,0 +1,223 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * rehearse.c - runs a program block by block: moves against solids, pauses, faults.
+ */
+#include "program/rehearse_run.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static const double longest_s = 1e7;
+
+/* --- Moves --- */
+
+double tu_run_feed(const tu_rehearsal_run *run, const tu_machine_step *step)
+{
+    double rapid = run->scene->rapid_mm_per_min;
+    return step->motion == TU_MOTION_RAPID ? rapid : fmin(run->state.feed_mm_per_min, rapid);
+}
+
+static tu_status tell_move(const tu_rehearsal_run *run, const tu_rehearsal_move *move)
+{
+    return run->sink != NULL && run->sink->move != NULL ? run->sink->move(run->sink->context, move)
+                                                        : TU_OK;
+}
+
+static int kind_of(tu_rs274_motion motion)
+{
+    return motion == TU_MOTION_RAPID ? 0 : motion == TU_MOTION_LINEAR ? 1 : 2;
+}
+
+tu_status tu_run_arrive(tu_rehearsal_run *run, const tu_machine_step *step, tu_machine_point to,
+                        bool contact)
+{
+    double feed = tu_run_feed(run, step);
+    const tu_rehearsal_move move = {.line = run->line,
+                                    .kind = kind_of(step->motion),
+                                    .from = run->state.position,
+                                    .to = to,
+                                    .feed_mm_per_min = feed,
+                                    .contact = contact};
+    run->result->seconds += tu_path_between(move.from, to).length_mm / feed * 60.0;
+    run->state.position = to;
+    return tell_move(run, &move);
+}
+
+/* Once the cutter stands clear of everything, any contact counts again. */
+static void forget_touch(tu_rehearsal_run *run)
+{
+    for (size_t i = 0; i < run->solids.count && run->tolerated_mm > 0.0; i++) {
+        if (tu_solid_clearance(&run->solids.solid[i], &run->cutter, run->state.position, 0.0) < 0.0)
+            return;
+    }
+    run->tolerated_mm = 0.0;
+}
+
+static tu_status make_move(tu_rehearsal_run *run, const tu_machine_step *step)
+{
+    tu_path path = tu_path_between(run->state.position, step->target);
+    const tu_solid *struck = NULL;
+    for (size_t i = 0; i < run->solids.count; i++) {
+        const tu_solid *solid = &run->solids.solid[i];
+        double travel = tu_solid_first_contact(solid, &run->cutter, &path, run->tolerated_mm);
+        if (travel > path.length_mm)
+            continue;
+        struck = solid;
+        path.length_mm = travel; /* the rest need not be nearer */
+    }
+    if (struck == NULL) {
+        tu_status status = tu_run_arrive(run, step, step->target, false);
+        forget_touch(run);
+        return status;
+    }
+    bool dragged = run->tolerated_mm > 0.0 &&
+                   tu_solid_clearance(struck, &run->cutter, run->state.position, 0.0) < 0.0;
+    tu_status status = tu_run_arrive(run, step, tu_path_point(&path, path.length_mm), true);
+    tu_run_fail_collision(run, step, struck, dragged);
+    return status;
+}
+
+/* --- Blocks --- */
+
+static tu_status make_motion(tu_rehearsal_run *run, const tu_machine_step *step)
+{
+    if (step->motion == TU_MOTION_NONE)
+        return TU_OK;
+    if (!tu_run_check_travel(run, step->target, "this move would end"))
+        return TU_OK;
+    return step->motion == TU_MOTION_PROBE ? tu_run_probe(run, step) : make_move(run, step);
+}
+
+static tu_status make_pause(tu_rehearsal_run *run)
+{
+    run->result->pauses++;
+    tu_run_turn_cutter(run);
+    tu_status status = TU_OK;
+    if (run->sink != NULL && run->sink->pause != NULL)
+        status = run->sink->pause(run->sink->context, run->line, run->message);
+    run->message[0] = '\0';
+    return status;
+}
+
+static void keep_comment(tu_rehearsal_run *run, const tu_rs274_block *block)
+{
+    if (block->has_message) {
+        const char *text = block->message + strspn(block->message, " ");
+        snprintf(run->message, sizeof run->message, "%s", text);
+    } else if (block->message[0] != '\0') {
+        tu_run_take_comment(run, block->message);
+    }
+}
+
+static tu_status run_block(tu_rehearsal_run *run, const tu_rs274_block *block)
+{
+    tu_machine_step step;
+    tu_machine_refusal refusal;
+    run->line = block->line;
+    keep_comment(run, block);
+    tu_machine_execute(&run->state, block, &step, &refusal);
+    if (refusal.fault != TU_FAULT_NONE) {
+        tu_run_fail(run, refusal.fault, "%s", refusal.text);
+        return TU_OK;
+    }
+    run->result->seconds += step.dwell_s;
+    tu_status status = make_motion(run, &step);
+    if (status != TU_OK || run->result->fault != TU_FAULT_NONE)
+        return status;
+    if (!(run->result->seconds <= longest_s)) {
+        tu_run_fail(run, TU_FAULT_BLOCK,
+                    "by the end of this block the machine would have run for more than 115 days; "
+                    "check feeds and dwells");
+        return TU_OK;
+    }
+    return block->pause ? make_pause(run) : TU_OK;
+}
+
+/* The reader's error names line and column itself. */
+static void fail_reading(tu_rehearsal_run *run, const tu_error *error)
+{
+    run->line = run->reader.line;
+    run->result->fault = TU_FAULT_BLOCK;
+    run->result->line = run->line;
+    run->result->at = run->state.position;
+    snprintf(run->result->text, sizeof run->result->text, "%s: %s", error->where, error->message);
+}
+
+static tu_status run_program(tu_rehearsal_run *run)
+{
+    for (;;) {
+        tu_rs274_block block;
+        bool have;
+        tu_error unreadable = {TU_OK, "", ""};
+        tu_status status =
+            tu_rs274_next(&run->reader, run->state.parameter, &block, &have, &unreadable);
+        if (status != TU_OK) {
+            fail_reading(run, &unreadable);
+            return TU_OK;
+        }
+        if (!have) {
+            run->line = run->reader.line;
+            tu_run_fail(run, TU_FAULT_NO_END,
+                        "the program ends here without M2; part of it may be missing");
+            return TU_OK;
+        }
+        status = run_block(run, &block);
+        if (status != TU_OK || run->result->fault != TU_FAULT_NONE || block.end)
+            return status;
+    }
+}
+
+/* --- The whole --- */
+
+static tu_status start_run(tu_rehearsal_run *run, tu_error *error)
+{
+    const tu_scene *scene = run->scene;
+    run->state = tu_machine_state_start(scene);
+    run->cutter = tu_cutter_solid_start(&scene->cutter, scene->cutter_angle_rad);
+    run->random = scene->seed;
+    if (run->cutter.run_out_mm > 0.0)
+        run->cutter.run_out_rad = 2.0 * M_PI * tu_run_random(&run->random);
+    tu_scene_build_solids(scene, &run->solids);
+    for (size_t i = 0; i < run->solids.count; i++) {
+        const tu_solid *solid = &run->solids.solid[i];
+        if (tu_solid_clearance(solid, &run->cutter, scene->start, 0.0) < 0.0)
+            return tu_fail(error, TU_DATA_CONFLICT, "start",
+                           "the cutter would start inside the %s; start it higher or elsewhere",
+                           solid->name);
+    }
+    return TU_OK;
+}
+
+static void finish_run(tu_rehearsal_run *run)
+{
+    run->result->end = run->state.position;
+    if (run->result->fault == TU_FAULT_NONE)
+        run->result->at = run->state.position;
+    memcpy(run->result->slot_set, run->state.offset_set, sizeof run->result->slot_set);
+    memcpy(run->result->slot_mm, run->state.offset_mm, sizeof run->result->slot_mm);
+}
+
+tu_status tu_rehearse(const tu_scene *scene, const char *program, size_t length,
+                      const tu_rehearsal_sink *sink, tu_rehearsal *result, tu_error *error)
+{
+    *result = (tu_rehearsal){.fault = TU_FAULT_NONE};
+    tu_status status = tu_scene_check(scene, error);
+    if (status != TU_OK)
+        return status;
+    tu_rehearsal_run run;
+    run.scene = scene;
+    run.sink = sink;
+    run.result = result;
+    run.reader = tu_rs274_start(program, length);
+    run.tolerated_mm = 0.0;
+    run.line = 0;
+    run.message[0] = run.series[0] = '\0';
+    run.is_search = false;
+    status = start_run(&run, error);
+    if (status != TU_OK)
+        return status;
+    status = run_program(&run);
+    finish_run(&run);
+    return status;
+}
