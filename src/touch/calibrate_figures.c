@@ -102,43 +102,40 @@ static void fill_budget(const tu_calibration_design *design, const double *sensi
     tu_budget_close(budget, 0.95);
 }
 
-static void set_old(const tu_calibration_request *request, tu_calibrated *figure)
+/* What the shop file says of a figure. */
+static tu_quantity old_of(const tu_calibration_request *request, const tu_calibrated *figure)
 {
     const tu_plate *plate = request->plate;
-    tu_quantity old = tu_quantity_none();
-    double factor = 1.0;
+    int cutter = figure->kind == TU_CALIBRATED_CUTTER ? figure->index : figure->cutter;
+    double radius =
+        cutter >= 0 ? tu_calibration_reach_of(request, (size_t)cutter).radius_mm : (double)NAN;
     switch (figure->kind) {
     case TU_CALIBRATED_THICKNESS:
-        old = plate->thickness;
-        break;
+        return plate->thickness;
     case TU_CALIBRATED_WALL:
-        old = plate->wall[figure->index].offset;
-        break;
+        return plate->wall[figure->index].offset;
     case TU_CALIBRATED_BORE_CENTRE:
-        old = plate->bore.centre[figure->index];
-        break;
+        return plate->bore.centre[figure->index];
     case TU_CALIBRATED_BORE_DIAMETER:
-        old = plate->bore.diameter;
-        break;
-    case TU_CALIBRATED_CUTTER: {
-        tu_calibration_reach reach = tu_calibration_reach_of(request, (size_t)figure->index);
-        factor = reach.factor;
-        old = tu_quantity_mm(2.0 * reach.radius_mm,
-                             request->cutters[figure->index]->diameter.tolerance_mm);
-        break;
-    }
+        return plate->bore.diameter;
+    case TU_CALIBRATED_CUTTER:
+        return tu_quantity_mm(2.0 * radius, request->cutters[cutter]->diameter.tolerance_mm);
     case TU_CALIBRATED_SUM: {
         const tu_wall *wall = &plate->wall[figure->index];
-        double radius = tu_calibration_reach_of(request, (size_t)figure->cutter).radius_mm;
-        old = tu_quantity_mm(wall->offset.value_mm + (int)wall->facing * radius, NAN);
-        break;
+        return tu_quantity_mm(wall->offset.value_mm + (int)wall->facing * radius, NAN);
     }
-    case TU_CALIBRATED_CLEARANCE: {
-        double radius = tu_calibration_reach_of(request, (size_t)figure->cutter).radius_mm;
-        old = tu_quantity_mm(plate->bore.diameter.value_mm - 2.0 * radius, NAN);
-        break;
+    case TU_CALIBRATED_CLEARANCE:
+        return tu_quantity_mm(plate->bore.diameter.value_mm - 2.0 * radius, NAN);
     }
-    }
+    return tu_quantity_none();
+}
+
+static void set_old(const tu_calibration_request *request, tu_calibrated *figure)
+{
+    tu_quantity old = old_of(request, figure);
+    double factor = figure->kind == TU_CALIBRATED_CUTTER
+                        ? tu_calibration_reach_of(request, (size_t)figure->index).factor
+                        : 1.0;
     figure->old_mm = old.value_mm;
     figure->old_tolerance_mm = old.tolerance_mm;
     figure->shop_mm = figure->value_mm / factor;
