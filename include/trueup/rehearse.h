@@ -61,7 +61,7 @@ typedef struct tu_rehearsal_sink {
     tu_status (*pause)(void *context, size_t line, const char *message);
 } tu_rehearsal_sink;
 
-enum { TU_FAULT_TEXT_SIZE = 400 };
+enum { TU_FAULT_TEXT_SIZE = 820 };
 
 typedef struct tu_rehearsal {
     tu_fault fault;

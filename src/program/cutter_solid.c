@@ -8,7 +8,7 @@
 
 /* Between two points of an edge on the full radius: what bulges between them is 4e-5 mm on 3 mm. */
 static const double edge_step_rad = 0.01;
-enum { ROUND_STEPS = 48, END_STEPS = 4 };
+enum { ROUND_STEPS = 160, END_STEPS = 4 };
 
 tu_cutter_solid tu_cutter_solid_start(const tu_cutter *cutter, double angle_rad)
 {
@@ -147,9 +147,10 @@ static void search_side(edge_search *search, double angle_rad)
 
 static void search_edge(edge_search *search, double angle_rad)
 {
-    /* Right at the prism's upper and lower side: there lies the widest point of a round. */
-    take_edge_point(search, search->to_mm, angle_rad);
-    take_edge_point(search, fmax(search->from_mm, 0.0), angle_rad);
+    /* Just within the prism's upper and lower side: there lies the widest point of a round, and
+     * there an edge that climbs enters and leaves. */
+    take_edge_point(search, search->to_mm - TU_CONTACT_MM, angle_rad);
+    take_edge_point(search, fmax(search->from_mm, 0.0) + TU_CONTACT_MM, angle_rad);
     if (search->best_mm >= 0.0)
         search_side(search, angle_rad);
     if (search->best_mm >= 0.0)
