@@ -11,6 +11,7 @@
 #include "trueup/shop.h"
 #include "trueup/zero.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -72,6 +73,18 @@ static void name_option(const tu_zero_options *options, tu_error *error)
         snprintf(error->where, sizeof error->where, "--%c%.60s", axis, rest);
 }
 
+/* What was stated for the sides while no side was touched: perhaps a touch is missing. */
+static void warn_unused(const zero_run *run, tu_warnings *warnings)
+{
+    const tu_zero_request *request = &run->options.request;
+    if (touches_side(run))
+        return;
+    if (tu_quantity_is_stated(request->depth))
+        tu_warn(warnings, "--depth is not used: no side was touched.");
+    if (!isnan(request->turned_within_rad))
+        tu_warn(warnings, "--turned-within is not used: no side was touched.");
+}
+
 static tu_status solve(zero_run *run, tu_error *error)
 {
     tu_zero_request *request = &run->options.request;
@@ -80,6 +93,8 @@ static tu_status solve(zero_run *run, tu_error *error)
     tu_status status = tu_zero_solve(request, &run->result, error);
     if (status)
         name_option(&run->options, error);
+    else
+        warn_unused(run, &run->result.warnings);
     for (size_t i = 0; !status && i < run->log_warnings.count; i++)
         tu_warn(&run->result.warnings, "%s", run->log_warnings.text[i]);
     return status;

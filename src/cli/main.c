@@ -53,10 +53,13 @@ tu_status tu_command_parse(const tu_command *command, int argc, char **argv, voi
 
 static tu_status fail_unknown_command(const char *word, tu_error *error)
 {
-    const char *names[COMMAND_COUNT];
+    const char *names[COMMAND_COUNT + 2] = {"--help", "--version"};
     for (size_t i = 0; i < COMMAND_COUNT; i++)
-        names[i] = commands[i]->name;
-    const char *nearest = tu_text_nearest(word, names, COMMAND_COUNT);
+        names[i + 2] = commands[i]->name;
+    bool asks_help = strcmp(word, "help") == 0 || strcmp(word, "-h") == 0;
+    const char *nearest = asks_help ? names[0] : tu_text_nearest(word, names, COMMAND_COUNT + 2);
+    if (nearest && *word == '-')
+        return tu_fail(error, TU_USAGE, word, "unknown option; did you mean %s?", nearest);
     if (nearest)
         return tu_fail(error, TU_USAGE, word, "unknown command; did you mean %s?", nearest);
     if (*word == '-')

@@ -6,6 +6,7 @@
 
 #include <math.h>
 #include <string.h>
+#include <sys/stat.h>
 
 void tu_zero_options_start(tu_zero_options *options)
 {
@@ -225,6 +226,31 @@ static tu_status check_log(const tu_zero_options *options, tu_error *error)
     return TU_OK;
 }
 
+/* Whether two paths lead to one file that exists. */
+static bool is_same_file(const char *a, const char *b)
+{
+    struct stat of_a, of_b;
+    return stat(a, &of_a) == 0 && stat(b, &of_b) == 0 && of_a.st_dev == of_b.st_dev &&
+           of_a.st_ino == of_b.st_ino;
+}
+
+/* The drawing replaces what is in its file: nothing that was meant to be read. */
+static tu_status check_svg(const tu_zero_options *options, tu_error *error)
+{
+    const char *inputs[] = {options->shop_path, options->log_path};
+    if (!options->svg_path)
+        return TU_OK;
+    if (strcmp(options->svg_path, "-") == 0)
+        return tu_fail(error, TU_USAGE, "--svg",
+                       "needs a file's name; standard output carries the answer");
+    for (size_t i = 0; i < sizeof inputs / sizeof *inputs; i++)
+        if (inputs[i] && is_same_file(options->svg_path, inputs[i]))
+            return tu_fail(error, TU_USAGE, "--svg",
+                           "%s is read as the %s; the drawing would replace it: name another file",
+                           options->svg_path, i == 0 ? "shop file" : "log");
+    return TU_OK;
+}
+
 tu_status tu_zero_options_check(const tu_zero_options *options, tu_error *error)
 {
     const tu_target target = options->request.target;
@@ -243,8 +269,5 @@ tu_status tu_zero_options_check(const tu_zero_options *options, tu_error *error)
         return tu_fail(error, TU_USAGE, "--job", "needs the angle to be afraid of: --feared-angle");
     if (options->explain && options->json)
         return tu_fail(error, TU_USAGE, "--explain", "is text; leave out --json or --explain");
-    if (options->svg_path && strcmp(options->svg_path, "-") == 0)
-        return tu_fail(error, TU_USAGE, "--svg",
-                       "needs a file's name; standard output carries the answer");
-    return TU_OK;
+    return check_svg(options, error);
 }

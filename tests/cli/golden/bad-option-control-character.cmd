@@ -1,0 +1,1 @@
+trueup zero left $'--\e[31mred'

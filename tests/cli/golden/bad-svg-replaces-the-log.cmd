@@ -1,0 +1,1 @@
+cp front_left.hits.jsonl mine.hits.jsonl; trueup zero front-left-top --shop shop.json --plate offcut --cutter quarter --log mine.hits.jsonl --svg mine.hits.jsonl; code=$?; cmp front_left.hits.jsonl mine.hits.jsonl; exit $code
