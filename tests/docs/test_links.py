@@ -9,7 +9,7 @@ import tap  # noqa: E402
 
 LINK = re.compile(r"\]\(([^)#\s]+)[^)]*\)")
 OUTSIDE = re.compile(r"^[a-z]+:")
-PARTS = ("*.md", "docs/**/*.md", "src/**/*.md", "tests/*.md", "tools/*.md", "fixtures/*.md")
+PARTS = ("*.md", "docs/**/*.md", "src/**/*.md", "tests/**/*.md", "tools/*.md", "fixtures/*.md")
 
 
 def pages():
