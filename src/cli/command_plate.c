@@ -139,8 +139,8 @@ static tu_status answer(plate_run *run, tu_error *error)
         return saving;
     }
     if (status != TU_OK) {
-        *error = writing;
-        return status;
+        return tu_fail(error, status, writing.where, "%s%s", writing.message,
+                       run->saved.count > 0 ? "; the figures were saved all the same" : "");
     }
     return fail_open(run, error);
 }

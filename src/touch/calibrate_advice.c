@@ -4,7 +4,9 @@
  *
  * Every contact that a person could add is a row. A figure becomes settled when the part of it that
  * lies outside the row space falls into the span of the added rows' parts outside. One row is
- * tried before two, two before three, and among equals the least work wins.
+ * tried before two, and among equals the least work wins. Two are always enough: beside a wall, a
+ * bare edge (and the width, where it faces inward); beside a side of a bore, the same side with the
+ * plate across (and the width); beside one side of block or slot, the other and the width.
  */
 #include "touch/calibrate_parts.h"
 
@@ -252,11 +254,9 @@ static void describe_touch(char *text, size_t size, const tu_calibration_request
     case TU_CONTACT_BORE_LOW:
     case TU_CONTACT_BORE_HIGH:
         snprintf(text, size,
-                 "put the plate on the %s edge, its distance %c along %c, and touch the %s side of "
+                 "put the plate on the %s edge, its distance %c along %c, and touch both sides of "
                  "the bore with %s (%s/bore.%c/%s)",
-                 edge, letter, tu_axis_letter(touch->axis),
-                 touch->contact == TU_CONTACT_BORE_LOW ? "low" : "high", cutter, edge, letter,
-                 cutter);
+                 edge, letter, tu_axis_letter(touch->axis), cutter, edge, letter, cutter);
         break;
     case TU_CONTACT_BARE:
         snprintf(text, size, "touch the %s edge of the bare block with %s (%s/bare/%s)", edge,
@@ -289,6 +289,9 @@ static void describe(const search *find, tu_advice *advice, const tu_calibrated 
     }
     for (size_t k = 0; k < advice->touch_count; k++) {
         describe_touch(step, sizeof step, find->request, &advice->touch[k]);
+        if (strstr(advice->text, step) != NULL) {
+            continue; /* the other side of a bore, which stands there already */
+        }
         used = put(advice->text, used, k > 0 ? ", and " : "");
         used = put(advice->text, used, step);
     }

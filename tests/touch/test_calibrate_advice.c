@@ -167,6 +167,22 @@ static void without_a_width_the_same_needs_more(void **state)
     check_settled(&on);
 }
 
+static void one_side_of_a_bore_asks_for_the_bore_on_the_edge_across(void **state)
+{
+    (void)state;
+    static bench on; /* left: E - c - D/2 + r; the same side on the right: E + W + c - D/2 + r */
+    bench_start(&on, 1);
+    bench_bore(&on);
+    on.plate.wall[0].present = false;
+    on.plate.wall[1].present = false;
+    bench_touch(&on, 'l', '<', 0, 1);
+    check_advice(&on, "bore centre a: put the plate on the right edge, its distance a along X, and "
+                      "touch both sides of the bore with quarter (right/bore.a/quarter), and state "
+                      "the width of the block (--block-x)");
+    follow_all(&on);
+    check_settled(&on);
+}
+
 static void a_seat_that_was_not_touched_is_asked_for(void **state)
 {
     (void)state;
@@ -230,6 +246,7 @@ int main(void)
         cmocka_unit_test(one_edge_alone_asks_for_the_bare_edge_beside_it),
         cmocka_unit_test(an_inward_wall_on_one_edge_asks_for_the_bare_edge_across),
         cmocka_unit_test(without_a_width_the_same_needs_more),
+        cmocka_unit_test(one_side_of_a_bore_asks_for_the_bore_on_the_edge_across),
         cmocka_unit_test(a_seat_that_was_not_touched_is_asked_for),
         cmocka_unit_test(a_slot_touched_on_one_side_asks_for_the_other_and_its_width),
         cmocka_unit_test(a_cutter_that_is_not_flat_is_never_advised_to_be_trusted),
