@@ -13,8 +13,9 @@
  *
  * The text goes to a temporary file in the same folder (".trueup-PID-N.tmp", O_EXCL), is synced,
  * and takes the file's name. Permissions of a file that was there are kept, not its owner; a
- * symbolic link stays and what it points to is replaced. Only regular files: a device or a pipe is
- * refused. A process that is killed can leave the temporary file; nothing else can.
+ * symbolic link stays and what it points to is replaced; another hard link keeps the old text. Only
+ * regular files: a device or a pipe is refused. A process that is killed can leave the temporary
+ * file; nothing else can.
  */
 #ifndef RECORD_ATOMIC_FILE_H
 #define RECORD_ATOMIC_FILE_H
