@@ -22,7 +22,8 @@ static void draw_bed(tu_drawing *drawing, const tu_side *side)
 {
     tu_svg_point a = tu_side_spot(side, side->left, 0);
     tu_svg_point b = tu_side_spot(side, side->right, 0);
-    double left = fmin(a.x_mm, b.x_mm), right = fmax(a.x_mm, b.x_mm);
+    /* Sizes beyond every scale would run off the page: no more strokes than it holds. */
+    double left = fmax(fmin(a.x_mm, b.x_mm), 0), right = fmin(fmax(a.x_mm, b.x_mm), 210);
     tu_svg_line(&drawing->svg, "bed", "thick", a, b);
     for (double x = left + 3; x <= right; x += 3)
         tu_svg_line(&drawing->svg, NULL, "thin", (tu_svg_point){x, a.y_mm},

@@ -48,7 +48,9 @@ static void trim_zeros(char *text)
 
 void tu_drawing_format(const tu_drawing *drawing, double length_mm, char *text, size_t size)
 {
-    snprintf(text, size, "%s", tu_figure_place(drawing->style->unit, length_mm).text);
+    snprintf(text, size, "%s",
+             isfinite(length_mm) ? tu_figure_place(drawing->style->unit, length_mm).text
+                                 : "not known");
     trim_zeros(text);
 }
 

@@ -58,14 +58,14 @@ static size_t describe_axis(const tu_drawing *drawing, int axis, char *text, siz
     const tu_axis_zero *zero = &drawing->result->axis[axis];
     tu_unit unit = drawing->style->unit;
     char piece[512], offset[TU_DRAWING_NUMBER_SIZE];
-    if (!zero->asked)
+    if (!zero->asked || !isfinite(zero->zero_mm))
         return used;
     tu_figure margin = tu_figure_expanded(unit, zero->uncertainty.expanded_mm);
     snprintf(piece, sizeof piece, " %c %s%s%s.", tu_axis_letter((tu_axis)axis),
              tu_figure_place(unit, zero->zero_mm).text, margin.text[0] ? " plus or minus " : "",
              margin.text);
     used = append(text, size, used, piece);
-    if (axis == TU_AXIS_Z)
+    if (axis == TU_AXIS_Z || !isfinite(zero->offset_mm))
         return used;
     tu_drawing_format(drawing, fabs(zero->offset_mm), offset, sizeof offset);
     const char *where = zero->offset_mm < 0 ? "over the stock" : "outside of the stock";

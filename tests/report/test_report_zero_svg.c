@@ -246,6 +246,35 @@ static void every_text_can_be_read(void **state)
     }
 }
 
+/* A struct that no solver would fill so: the drawing leaves out what it cannot place. */
+static void what_has_no_number_is_left_out(void **state)
+{
+    (void)state;
+    static const double odd[] = {NAN, INFINITY, 0, -1, 1e9, 1e-9};
+    check_random random = check_random_seed(20);
+    for (size_t i = 0; i < 400; i++) {
+        bench_world w = bench_random(&random, i % TU_TARGET_COUNT, i % 2 == 0, i % 3 == 0);
+        tu_zero_result result = bench_result(&w, 10);
+        for (int k = 0; k < 3; k++) {
+            tu_axis_zero *zero = &result.axis[check_random_below(&random, 3)];
+            double *const fields[] = {&zero->zero_mm,          &zero->touch_mm,
+                                      &zero->across_mm,        &zero->low_mm,
+                                      &zero->offset_mm,        &zero->effective_radius_mm,
+                                      &zero->chord_mm,         &zero->implied_diameter_mm,
+                                      &zero->thickness_mm,     &zero->stock_mm,
+                                      &zero->depth_mm,         &result.cutter_diameter_mm,
+                                      &result.stock_size_mm[2]};
+            *fields[check_random_below(&random, sizeof fields / sizeof fields[0])] =
+                odd[check_random_below(&random, sizeof odd / sizeof odd[0])];
+        }
+        char *svg = drawn(&result);
+        check_lacks(svg, "nan");
+        check_lacks(svg, "inf");
+        check_contains(svg, "</svg>");
+        free(svg);
+    }
+}
+
 static void any_name_fits_and_stays_xml(void **state)
 {
     (void)state;
@@ -364,6 +393,7 @@ int main(void)
         cmocka_unit_test(a_skewed_stock_is_drawn_turned_the_right_way),
         cmocka_unit_test(the_tip_stands_on_the_plates_face),
         cmocka_unit_test(every_text_can_be_read),
+        cmocka_unit_test(what_has_no_number_is_left_out),
         cmocka_unit_test(any_name_fits_and_stays_xml),
         cmocka_unit_test(it_says_what_it_shows),
         cmocka_unit_test(the_locale_changes_nothing),
