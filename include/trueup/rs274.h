@@ -52,7 +52,8 @@ typedef struct tu_rs274_block {
     bool spindle_off;       /* M5 (group 7) */
     bool coolant_off;       /* M9 (group 8) */
     double x, y, z, f, l, p;
-    int column[26];       /* where each letter's word stands, from 1; 0: absent */
+    int column[26];       /* where each letter's word stands, from 1; 0: absent; of several G words
+                             that of group 1 or 0, else the first; of several M words the first */
     size_t setting_count; /* parameter settings "#n=value", in order of writing */
     struct {
         int index;
@@ -69,21 +70,27 @@ typedef struct tu_rs274_reader {
     size_t position;
     size_t line;
     bool percent; /* the file is delimited by percent signs */
-    bool ended;
+    bool ended;   /* M2 or the closing percent sign was read: the text is whole */
 } tu_rs274_reader;
 
 tu_rs274_reader tu_rs274_start(const char *text, size_t length);
 
 /*
- * Reads the next line that is not empty.
+ * Reads the next line that is not empty. Lines end with LF, CR or CR LF; columns count characters.
  *   parameters  TU_RS274_PARAMETERS values for "#n"; the settings of a block are not stored here:
  *               by the standard they take effect after the whole block has been read, so whoever
  *               executes the block stores them.
- *   have        out; false at the end of the text, and after M2 or the closing percent sign.
- *   error       where: "line 12, column 7".
+ *   block       out; states nothing where have is false. A deleted block is read and checked like
+ *               any other, and an M2 in it does not end the text: whether it counts is for whoever
+ *               executes.
+ *   have        out; false at the end of the text, and after M2 or the closing percent sign. Where
+ *               reader->ended is false then, the text has neither, which the standard asks for.
+ *   error       where: "line 12, column 7". Reading may go on after it, with the line behind.
  * Returns TU_OK; TU_DATA_SYNTAX (malformed, unknown word, two words of one modal group, line too
- * long, unclosed comment or bracket); TU_DATA_RANGE (parameter outside 1 to 5400, a number that is
- * not finite, square root of a negative number, division by zero).
+ * long, unclosed comment or bracket, a file that a percent sign opens and none closes);
+ * TU_DATA_RANGE (parameter outside 1 to 5400 or without a finite value, a number that is not
+ * finite, square root of a negative number, division by zero, F or P below zero, L or P that G10
+ * does not take).
  */
 tu_status tu_rs274_next(tu_rs274_reader *reader, const double *parameters, tu_rs274_block *block,
                         bool *have, tu_error *error);

@@ -266,7 +266,7 @@ static tu_status finish(tu_rs274_reader *reader, tu_error *error)
 {
     if (!reader->percent || reader->ended)
         return TU_OK;
-    reader->ended = true; /* said once */
+    reader->percent = false; /* said once */
     tu_rs274_scan scan = {.line = reader->line};
     return tu_fail(error, TU_DATA_SYNTAX, tu_rs274_place_of(&scan, 1).text,
                    "the file starts with a percent sign but ends here without M2 or a closing "

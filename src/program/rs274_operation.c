@@ -220,10 +220,17 @@ static bool take_name(tu_rs274_scan *scan, const char *name)
     return true;
 }
 
+/* Whether the character which is read next may start name: most names are ruled out by that. */
+static bool may_start(tu_rs274_scan *scan, const char *name)
+{
+    int c = tu_rs274_peek(scan);
+    return c == name[0] || (c | 0x20) == name[0];
+}
+
 const tu_rs274_binary *tu_rs274_take_binary(tu_rs274_scan *scan)
 {
     for (size_t i = 0; i < sizeof binaries / sizeof binaries[0]; i++) {
-        if (take_name(scan, binaries[i].name))
+        if (may_start(scan, binaries[i].name) && take_name(scan, binaries[i].name))
             return &binaries[i];
     }
     return NULL;
@@ -232,7 +239,7 @@ const tu_rs274_binary *tu_rs274_take_binary(tu_rs274_scan *scan)
 const tu_rs274_unary *tu_rs274_take_unary(tu_rs274_scan *scan)
 {
     for (size_t i = 0; i < sizeof unaries / sizeof unaries[0]; i++) {
-        if (take_name(scan, unaries[i].name))
+        if (may_start(scan, unaries[i].name) && take_name(scan, unaries[i].name))
             return &unaries[i];
     }
     return NULL;

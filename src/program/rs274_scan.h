@@ -91,12 +91,12 @@ const char *tu_rs274_arc_tangent(double ordinate, double abscissa, double *resul
 
 /* --- rs274_word.c --- */
 
-enum { TU_RS274_GROUPS = 32 };
+enum { TU_RS274_GROUPS = 25 };
 
 /* The G and M codes of a block so far, by modal group. */
 typedef struct tu_rs274_codes {
-    double code[TU_RS274_GROUPS];
-    int column[TU_RS274_GROUPS]; /* 0: no word of this group */
+    short tenths[TU_RS274_GROUPS]; /* ten times the code */
+    short column[TU_RS274_GROUPS]; /* 0: no word of this group */
 } tu_rs274_codes;
 
 /* Takes the word that starts with the letter which is read next. */

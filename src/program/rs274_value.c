@@ -30,38 +30,39 @@ static bool is_digit(int character)
 
 /* --- Numbers --- */
 
-/* The characters of a number, blanks left out, and the whole number that its digits make. */
+/* A number as it is written, blanks and all, and the whole number that its digits make. */
 typedef struct written_number {
-    char text[TU_RS274_LINE_MAX];
+    const char *start;
     size_t length;
     size_t digits;
     size_t decimals;
+    bool negative;
     bool point;
     uint64_t mantissa; /* of no meaning beyond 18 digits */
 } written_number;
 
-/* Sign, digits, point, digits: takes as much as is there. */
-static void scan_number(tu_rs274_scan *scan, written_number *number)
+/* Sign, digits, point, digits: takes as much as is there. Most of a program is numbers: this walks
+ * by a pointer of its own. */
+static written_number scan_number(tu_rs274_scan *scan)
 {
-    int c = tu_rs274_peek(scan);
-    if (c == '+' || c == '-') {
-        number->text[number->length++] = (char)c;
-        scan->at++;
-    }
-    for (;;) {
-        c = tu_rs274_peek(scan);
-        if (is_digit(c)) {
-            number->digits++;
-            number->decimals += number->point;
-            number->mantissa = number->mantissa * 10 + (uint64_t)(c - '0');
-        } else if (c == '.' && !number->point) {
-            number->point = true;
-        } else {
-            return;
+    int sign = tu_rs274_peek(scan);
+    written_number number = {.start = scan->text + scan->at, .negative = sign == '-'};
+    const char *at = number.start + (sign == '+' || sign == '-');
+    const char *end = scan->text + scan->length;
+    for (; at < end; at++) {
+        if (is_digit(*at)) {
+            number.digits++;
+            number.decimals += number.point;
+            number.mantissa = number.mantissa * 10 + (uint64_t)(*at - '0');
+        } else if (*at == '.' && !number.point) {
+            number.point = true;
+        } else if (*at != ' ' && *at != '\t') {
+            break;
         }
-        number->text[number->length++] = (char)c;
-        scan->at++;
     }
+    number.length = (size_t)(at - number.start);
+    scan->at += number.length;
+    return number;
 }
 
 /*
@@ -76,17 +77,32 @@ static bool convert_short(const written_number *number, double *value)
     if (FLT_EVAL_METHOD != 0 || number->digits > 15)
         return false;
     double magnitude = (double)number->mantissa / power_of_ten[number->decimals];
-    *value = number->text[0] == '-' ? -magnitude : magnitude;
+    *value = number->negative ? -magnitude : magnitude;
     return true;
+}
+
+/* Any number, without its blanks. A line's worth of digits without an exponent is always finite. */
+static tu_status convert_long(tu_rs274_scan *scan, int column, const written_number *number,
+                              double *value)
+{
+    char text[TU_RS274_LINE_MAX];
+    size_t length = 0;
+    for (size_t i = 0; i < number->length; i++) {
+        if (number->start[i] != ' ' && number->start[i] != '\t')
+            text[length++] = number->start[i];
+    }
+    tu_error cause = {0};
+    tu_status status = tu_number_parse(text, length, value, &cause);
+    if (status != TU_OK)
+        return tu_fail(scan->error, status, tu_rs274_place_of(scan, column).text, "%s",
+                       cause.message);
+    return TU_OK;
 }
 
 static tu_status read_number(tu_rs274_scan *scan, double *value)
 {
     int column = tu_rs274_column(scan);
-    written_number number;
-    number.length = number.digits = number.decimals = number.mantissa = 0;
-    number.point = false;
-    scan_number(scan, &number);
+    written_number number = scan_number(scan);
     if (number.digits == 0) {
         int c = tu_rs274_peek(scan);
         if (!number.point && (c == '#' || c == '[' || tu_rs274_take_unary(scan) != NULL))
@@ -94,15 +110,7 @@ static tu_status read_number(tu_rs274_scan *scan, double *value)
                            "a sign belongs to a number only; write a difference, as in [0-#1]");
         return tu_rs274_fail_here(scan, "a digit");
     }
-    if (convert_short(&number, value))
-        return TU_OK;
-    /* A line's worth of digits without an exponent is always finite. */
-    tu_error cause = {0};
-    tu_status status = tu_number_parse(number.text, number.length, value, &cause);
-    if (status != TU_OK)
-        return tu_fail(scan->error, status, tu_rs274_place_of(scan, column).text, "%s",
-                       cause.message);
-    return TU_OK;
+    return convert_short(&number, value) ? TU_OK : convert_long(scan, column, &number, value);
 }
 
 /* --- Parameters --- */

@@ -32,8 +32,8 @@ typedef enum code_effect {
 enum { GROUP_NON_MODAL = 0, GROUP_MOTION = 1, M_GROUPS = 16 };
 
 typedef struct code_row {
-    int tenths; /* ten times the code */
-    int group;
+    short tenths; /* ten times the code */
+    short group;
     code_effect effect;
     int value;
 } code_row;
@@ -165,38 +165,46 @@ static tu_status fail_code(tu_rs274_scan *scan, int column, char letter, double 
                    what != NULL ? ")" : "", letter == 'G' ? g_taken : m_taken);
 }
 
+/* The row of a code, NULL for one that is not taken. Ten times a G code must be close to a whole
+ * number, an M code itself (3.3.2.1). */
+static const code_row *find_code(char letter, double value)
+{
+    const code_row *rows = letter == 'G' ? g_codes : m_codes;
+    size_t count =
+        letter == 'G' ? sizeof g_codes / sizeof g_codes[0] : sizeof m_codes / sizeof m_codes[0];
+    double tenths;
+    bool whole = tu_rs274_is_whole(letter == 'G' ? value * 10 : value, &tenths);
+    tenths *= letter == 'G' ? 1 : 10;
+    for (size_t i = 0; whole && i < count; i++) {
+        if (rows[i].tenths == tenths)
+            return &rows[i];
+    }
+    return NULL;
+}
+
 /* Takes the value behind G or M and applies the code. */
 static tu_status take_code(tu_rs274_scan *scan, int column, char letter, tu_rs274_codes *codes,
                            tu_rs274_block *block)
 {
-    double value, tenths;
+    double value;
     tu_status status = tu_rs274_read_value(scan, &value);
     if (status != TU_OK)
         return status;
-    const code_row *list = letter == 'G' ? g_codes : m_codes;
-    size_t count =
-        letter == 'G' ? sizeof g_codes / sizeof g_codes[0] : sizeof m_codes / sizeof m_codes[0];
-    /* Ten times a G code must be close to whole (3.3.2.1); an M code itself. */
-    bool whole =
-        letter == 'G' ? tu_rs274_is_whole(value * 10, &tenths) : tu_rs274_is_whole(value, &tenths);
-    tenths *= letter == 'G' ? 1 : 10;
-    size_t i = 0;
-    while (i < count && (!whole || list[i].tenths != tenths))
-        i++;
-    if (i == count)
+    const code_row *row = find_code(letter, value);
+    if (row == NULL)
         return fail_code(scan, column, letter, value);
-    int group = list[i].group;
-    if (codes->column[group] != 0)
+    if (codes->column[row->group] != 0)
         return tu_fail(scan->error, TU_DATA_SYNTAX, tu_rs274_place_of(scan, column).text,
                        "%c%g and %c%g (column %d) are of one modal group, of which a block takes "
                        "one; write them on lines of their own",
-                       letter, tenths / 10, letter, codes->code[group], codes->column[group]);
-    codes->column[group] = column;
-    codes->code[group] = tenths / 10;
-    apply(&list[i], block);
+                       letter, row->tenths / 10.0, letter, codes->tenths[row->group] / 10.0,
+                       codes->column[row->group]);
+    codes->column[row->group] = (short)column;
+    codes->tenths[row->group] = row->tenths;
+    apply(row, block);
     /* The block keeps one column for each letter: that of the word which acts. */
     int *kept = &block->column[letter - 'A'];
-    if (*kept == 0 || (letter == 'G' && group <= GROUP_MOTION))
+    if (*kept == 0 || (letter == 'G' && row->group <= GROUP_MOTION))
         *kept = column;
     return TU_OK;
 }
