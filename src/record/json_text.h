@@ -6,7 +6,7 @@
  * it does not say where a value stood. A scanner walks the text first, holds it to RFC 8259 (and to
  * RFC 7493 section 2.3: no duplicate names) and notes the bytes of each key and value; cJSON then
  * supplies the decoded strings. Numbers are read from their bytes by tu_number_parse, because cJSON
- * turns 1e999 into infinity.
+ * turns 1e999 into infinity and asks the locale for the decimal point; the numbers in item are 0.
  */
 #ifndef RECORD_JSON_TEXT_H
 #define RECORD_JSON_TEXT_H

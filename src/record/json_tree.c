@@ -34,6 +34,28 @@ static bool join(tu_json_document *document)
     return true;
 }
 
+/*
+ * The text as cJSON reads it. Numbers are hidden from it: they are not taken from there, and cJSON
+ * 1.7.15 fails on a decimal point under a locale whose own takes more than one byte (ps_AF).
+ */
+static cJSON *decode(const tu_json_document *document)
+{
+    char *text = malloc(document->length + 1);
+    if (!text)
+        return NULL;
+    memcpy(text, document->text, document->length);
+    for (size_t i = 0; i < document->count; i++) {
+        const tu_json_node *node = &document->nodes[i];
+        if (node->kind == TU_JSON_NUMBER) {
+            memset(text + node->start, ' ', node->end - node->start);
+            text[node->start] = '0';
+        }
+    }
+    cJSON *root = cJSON_ParseWithLength(text, document->length);
+    free(text);
+    return root;
+}
+
 static tu_status check_duplicates(const tu_json_document *document, tu_error *error)
 {
     const tu_json_node *nodes = document->nodes;
@@ -61,7 +83,7 @@ tu_status tu_json_read(tu_json_document *document, const char *name, size_t firs
     tu_status status = tu_json_scan(document, error);
     if (status)
         return status;
-    document->root = cJSON_ParseWithLength(text, length);
+    document->root = decode(document);
     if (!document->root) /* the text is sound, so this is the only cause left */
         return tu_fail(error, TU_SYSTEM_MEMORY, name, "no memory left to read this file");
     if (!join(document))

@@ -53,6 +53,8 @@ def no_bad_input_was_lost_and_no_golden_is_left_over():
 
 
 def rebuild():
+    if not os.path.exists(VERDICT):
+        sys.exit(f"{VERDICT} is not there; build first: ninja -C build")
     for path, golden in inputs():
         code, out, _ = verdict(path)
         if code != 3:

@@ -7,6 +7,7 @@
 
 #include "record/json_text.h"
 
+#include <locale.h>
 #include <string.h>
 
 static tu_status read_text(tu_json_document *document, const char *text, tu_error *error)
@@ -207,6 +208,22 @@ static void numbers_are_read_the_same_under_a_comma_locale(void **state)
     tu_json_close(&document);
 }
 
+/* Its point, U+066B, takes two bytes. */
+static void a_decimal_point_of_two_bytes_in_the_locale_changes_nothing(void **state)
+{
+    (void)state;
+    if (!setlocale(LC_ALL, "ps_AF.UTF-8") || strlen(localeconv()->decimal_point) != 2)
+        skip();
+    tu_json_document document = {0};
+    tu_error error = {0};
+    double value = 0;
+    check_status(read_text(&document, "[\"a\", -9.525e-1, \"b\"]", &error), TU_OK, &error);
+    check_status(tu_json_number(&document, 2, &value, NULL), TU_OK, NULL);
+    check_same(value, -0.9525, "the number");
+    assert_string_equal(tu_json_string(&document, 3), "b");
+    tu_json_close(&document);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -218,6 +235,8 @@ int main(void)
         cmocka_unit_test(a_long_file_name_gives_way_to_line_and_path),
         cmocka_unit_test(messages_carry_no_control_characters),
         cmocka_unit_test_teardown(numbers_are_read_the_same_under_a_comma_locale,
+                                  check_plain_locale),
+        cmocka_unit_test_teardown(a_decimal_point_of_two_bytes_in_the_locale_changes_nothing,
                                   check_plain_locale),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
