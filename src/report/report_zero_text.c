@@ -51,6 +51,11 @@ static void write_coverage(FILE *out, const tu_zero_result *result)
         fprintf(out, "Not counted, because not known: how well touches of %s repeat.\n", left_out);
     if (unknown)
         fputs("± unknown: no repeats and no tolerances to judge by.\n", out);
+    /* The warnings themselves go to standard error, which a file or a pipe does not show. */
+    if (result->warnings.count == 1)
+        fputs("There is 1 warning: read it first.\n", out);
+    else if (result->warnings.count > 1)
+        fprintf(out, "There are %zu warnings: read them first.\n", result->warnings.count);
 }
 
 static void write_answer(FILE *out, const tu_zero_result *result, const tu_zero_style *style)

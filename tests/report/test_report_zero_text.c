@@ -75,6 +75,17 @@ static void repeatability_that_was_left_out_is_said(void **state)
     check_text(&result, zero_sample_style(), "how well touches of X repeat");
 }
 
+static void warnings_are_counted_for_whoever_does_not_see_them(void **state)
+{
+    (void)state;
+    tu_zero_result result = zero_sample();
+    check_no_text(&result, zero_sample_style(), "warning");
+    tu_warn(&result.warnings, "X was touched once");
+    check_text(&result, zero_sample_style(), "There is 1 warning: read it first.\n");
+    tu_warn(&result.warnings, "Y was touched once");
+    check_text(&result, zero_sample_style(), "There are 2 warnings: read them first.\n");
+}
+
 static void the_line_to_enter_names_its_slot(void **state)
 {
     (void)state;
@@ -236,6 +247,7 @@ int main(void)
         cmocka_unit_test(inches_are_named_and_have_4_decimals),
         cmocka_unit_test(an_unknown_uncertainty_is_not_zero),
         cmocka_unit_test(repeatability_that_was_left_out_is_said),
+        cmocka_unit_test(warnings_are_counted_for_whoever_does_not_see_them),
         cmocka_unit_test(the_line_to_enter_names_its_slot),
         cmocka_unit_test(the_travel_is_told_by_side_and_facing),
         cmocka_unit_test(the_checks_fit_what_was_done),
