@@ -92,6 +92,64 @@ static void intervals_hold_the_truth_where_tolerances_dominate(void **state)
     check_coverage(held, 2);
 }
 
+/* A plate at random, its surroundings drawn about what is stated. */
+static void draw_plate(bench *on, uint64_t seed)
+{
+    bench_start(on, seed);
+    check_random *random = &on->random;
+    const double tolerance_mm = 0.01;
+    for (size_t k = 0; k < 2; k++) {
+        on->truth.offset[k] = check_random_uniform(random, -12.0, 12.0);
+        on->truth.outward[k] = check_random_below(random, 2) == 0;
+        on->truth.bore_out[k] = check_random_uniform(random, -30.0, 30.0);
+        on->plate.wall[k].facing = on->truth.outward[k] ? TU_FACES_OUTWARD : TU_FACES_INWARD;
+        on->plate.wall[k].offset.value_mm = on->truth.offset[k];
+        on->request.block[k] = tu_quantity_mm(on->truth.width[k], tolerance_mm);
+        on->request.slot[k] = tu_quantity_mm(on->truth.slot_width[k], tolerance_mm);
+        on->truth.width[k] += check_random_normal(random, 0.0, tolerance_mm / sqrt(3.0));
+        on->truth.slot_width[k] += check_random_normal(random, 0.0, tolerance_mm / sqrt(3.0));
+    }
+    bench_bore(on);
+    on->noise_mm = 0.004;
+}
+
+/* One of the ways to touch that settle everything: walls with bare edges, walls with a slot, a
+ * bore; along X, Y, or both. */
+static void touch_one_way(bench *on, size_t way)
+{
+    const char *edges = way % 3 == 0 ? "lr" : way % 3 == 1 ? "fk" : "lrfk";
+    for (const char *edge = edges; *edge != '\0'; edge++) {
+        if (way < 6) {
+            bench_touch(on, *edge, way % 2 == 0 ? 'a' : 'b', 0, 10);
+        } else {
+            bench_touch(on, *edge, '<', 0, 10);
+            bench_touch(on, *edge, '>', 0, 10);
+        }
+        bench_touch(on, *edge, way >= 3 && way < 6 ? '=' : '-', 0, 10);
+    }
+}
+
+static void intervals_hold_the_truth_of_plates_at_random(void **state)
+{
+    (void)state;
+    static bench on;
+    size_t held = 0, figures = 0;
+    for (size_t run = 0; run < RUNS; run++) {
+        draw_plate(&on, 1000 + run);
+        touch_one_way(&on, run % 9);
+        check_status(bench_solve(&on), TU_OK, &on.error);
+        assert_true(on.result.determined);
+        for (size_t k = 0; k < on.result.count; k++) {
+            const tu_calibrated *figure = &on.result.figure[k];
+            double away = fabs(figure->value_mm - bench_truth_of(&on, figure));
+            held += away <= figure->uncertainty.expanded_mm ? 1 : 0;
+            figures++;
+        }
+    }
+    assert_true(figures > 2 * RUNS);
+    check_between((double)held / (double)figures, 0.94, 0.96, "coverage over all figures");
+}
+
 /* Each run is one chance of a false alarm; of 6000, 1 % is 60 with a standard deviation of 7.7. */
 static void check_false_alarms(size_t alarms)
 {
@@ -164,6 +222,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(intervals_hold_the_truth_where_touches_dominate),
         cmocka_unit_test(intervals_hold_the_truth_where_tolerances_dominate),
+        cmocka_unit_test(intervals_hold_the_truth_of_plates_at_random),
         cmocka_unit_test(the_misfit_warns_falsely_in_one_of_a_hundred_with_three_repeats),
         cmocka_unit_test(the_misfit_warns_falsely_in_one_of_a_hundred_with_tolerances),
         cmocka_unit_test(an_edge_that_lies_wrong_is_named),

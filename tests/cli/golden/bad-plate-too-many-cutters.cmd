@@ -1,0 +1,1 @@
+jq '.cutters = [range(7) | {name: "c\(.)", shape: "flat", diameter: (. + 3)}]' shop.json >many.json; trueup plate --shop many.json --plate ring --touch left/bare/c0=100 --touch left/bare/c1=100 --touch left/bare/c2=100 --touch left/bare/c3=100 --touch left/bare/c4=100 --touch left/bare/c5=100 --touch left/bare/c6=100

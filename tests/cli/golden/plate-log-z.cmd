@@ -1,0 +1,1 @@
+trueup plate --shop shop.json --plate offcut --log plate.hits.jsonl --touch face=@face --touch seat=@seat
