@@ -147,6 +147,7 @@ static void place_along(tu_plan *plan, int i)
         return;
     if (!other->edge) {
         own->contact[0].v = 0;
+        plan->along_free = true;
         return;
     }
     double nearest = own->radius + 6;
@@ -157,7 +158,10 @@ static void place_along(tu_plan *plan, int i)
     if (i == TU_AXIS_Y && own->inward && other->inward)
         nearest = fmax(nearest, own->radius + other->radius - other->contact[0].u + 24);
     double recorded = isfinite(own->contact[0].v) ? -own->contact[0].v : nearest;
-    own->contact[0].v = -fmin(fmax(recorded, nearest), nearest + 12);
+    double drawn = fmin(fmax(recorded, nearest), nearest + 12);
+    if (!(fabs(own->contact[0].v + drawn) < 1e-6))
+        plan->along_free = true;
+    own->contact[0].v = -drawn;
 }
 
 static void place_bore(tu_plan *plan, int i)

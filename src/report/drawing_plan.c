@@ -256,8 +256,8 @@ static void draw_heading(tu_drawing *drawing, const tu_plan *plan, tu_drawing_bo
     char scale[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE];
     bool sized = !tu_plan_is_z_only(plan) || isfinite(drawing->result->cutter_diameter_mm);
     tu_drawing_format_scale(plan->scale, scale, sizeof scale);
-    snprintf(text, sizeof text, "plan, %s%s", sized ? "scale " : "not to scale",
-             sized ? scale : "");
+    snprintf(text, sizeof text, "plan, %s%s%s", sized ? "scale " : "not to scale",
+             sized ? scale : "", plan->along_free ? "; along the walls not to scale" : "");
     tu_svg_text_style style = {TU_DRAWING_TEXT_MM, TU_SVG_START, 0, "strong"};
     tu_svg_text(&drawing->svg, (tu_svg_point){window.left, window.top + 3}, &style, text);
     style = (tu_svg_text_style){TU_DRAWING_NOTE_MM, TU_SVG_START, 0, NULL};

@@ -45,7 +45,8 @@ typedef struct tu_plan {
     double turn_rad; /* as drawn */
     double turn_factor;
     bool skewed;
-    bool bed;            /* the plate sits on the bed */
+    bool along_free; /* a contact is not drawn where along its wall it was, or that is not known */
+    bool bed;        /* the plate sits on the bed */
     double tip_radius;   /* of the cutter, where only Z was touched; NaN */
     tu_plan_contact tip; /* and where it is drawn, along the outward directions of X and Y */
     tu_plan_axis axis[2];

@@ -69,6 +69,27 @@ static void the_disc_touches_its_wall_on_paper(void **state)
     }
 }
 
+static void a_contact_far_from_the_corner_is_said_to_be_drawn_nearer(void **state)
+{
+    (void)state;
+    check_random random = check_random_seed(21);
+    bench_world w = bench_random(&random, 0, false, false);
+    w.offset[0] = w.offset[1] = 6;
+    w.facing[0] = w.facing[1] = 1;
+    w.radius = 3;
+    /* the sheet shows contacts from radius + 6 mm of paper to 12 mm farther: at 3:1 5 to 9 mm */
+    tu_zero_result near = bench_result(&w, 6), far = bench_result(&w, 300);
+    char *svg = drawn(&near);
+    check_close(stated_scale(svg), 3, 0, "scale");
+    check_lacks(svg, "along the walls not to scale");
+    scan_circle disc = scan_circle_of(svg, "touch-x"), zero = scan_circle_of(svg, "zero");
+    check_close(fabs(disc.y - zero.y), 6 * 3, 0.0011, "along the wall, mm of paper");
+    free(svg);
+    svg = drawn(&far);
+    check_contains(svg, "; along the walls not to scale");
+    free(svg);
+}
+
 static void a_zero_with_a_wrong_sign_leaves_them_apart(void **state)
 {
     (void)state;
@@ -386,6 +407,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_disc_touches_its_wall_on_paper),
+        cmocka_unit_test(a_contact_far_from_the_corner_is_said_to_be_drawn_nearer),
         cmocka_unit_test(a_zero_with_a_wrong_sign_leaves_them_apart),
         cmocka_unit_test(the_plan_lies_as_a_person_at_the_front_sees_it),
         cmocka_unit_test(the_disc_touches_the_bore_from_within),
