@@ -285,6 +285,22 @@ static void the_shaped_part_of_a_tip_does_not_sweep(void **state)
     }
 }
 
+/* The body's stated diameter is that of the full part; what it is at the tip nobody stated, so
+ * there it must not make the loss look smaller. */
+static void a_body_does_not_count_where_the_tip_is_shaped(void **state)
+{
+    tu_cutter bare = fluted(2, 6.0, NAN, 0.0), bodied = fluted(2, 6.0, NAN, 4.0);
+    tu_flute_loss without, with;
+
+    (void)state;
+    bare.shape = bodied.shape = TU_CUTTER_BALL;
+    without = tu_cutter_flute_loss(&bare, 2.7, 1.6); /* sqrt(1.6 (6 - 1.6)) is 2.65 */
+    with = tu_cutter_flute_loss(&bodied, 2.7, 1.6);
+    check_close(with.mean_reach_mm, without.mean_reach_mm, 1e-12, "mean reach, mm");
+    check_close(with.standard_mm, without.standard_mm, 1e-12, "standard deviation, mm");
+    check_close(with.worst_loss_mm, without.worst_loss_mm, 1e-12, "worst loss, mm");
+}
+
 static void edges_that_overlap_all_round_lose_nothing(void **state)
 {
     tu_cutter cutter = fluted(4, 6.0, 0.7, 0.0);
@@ -310,6 +326,7 @@ int main(void)
         cmocka_unit_test(a_body_between_turned_flutes_limits_the_loss),
         cmocka_unit_test(a_single_edge_with_its_body),
         cmocka_unit_test(the_shaped_part_of_a_tip_does_not_sweep),
+        cmocka_unit_test(a_body_does_not_count_where_the_tip_is_shaped),
         cmocka_unit_test(edges_that_overlap_all_round_lose_nothing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
