@@ -291,11 +291,12 @@ static void a_body_does_not_count_where_the_tip_is_shaped(void **state)
 {
     tu_cutter bare = fluted(2, 6.0, NAN, 0.0), bodied = fluted(2, 6.0, NAN, 4.0);
     tu_flute_loss without, with;
+    double profile = sqrt(1.6 * (6.0 - 1.6)); /* of the ball, 1.6 mm deep */
 
     (void)state;
     bare.shape = bodied.shape = TU_CUTTER_BALL;
-    without = tu_cutter_flute_loss(&bare, 2.7, 1.6); /* sqrt(1.6 (6 - 1.6)) is 2.65 */
-    with = tu_cutter_flute_loss(&bodied, 2.7, 1.6);
+    without = tu_cutter_flute_loss(&bare, profile, 1.6);
+    with = tu_cutter_flute_loss(&bodied, profile, 1.6);
     check_close(with.mean_reach_mm, without.mean_reach_mm, 1e-12, "mean reach, mm");
     check_close(with.standard_mm, without.standard_mm, 1e-12, "standard deviation, mm");
     check_close(with.worst_loss_mm, without.worst_loss_mm, 1e-12, "worst loss, mm");
