@@ -97,6 +97,7 @@ typedef enum tu_calibrated_kind {
  * One figure: value NaN and determined false where what was given does not settle it.
  *   cutter         for TU_CALIBRATED_SUM and _CLEARANCE; else -1.
  *   needed         false for a cutter's diameter that nothing undetermined of the plate waits for.
+ *   spread_known   how well touches repeat is known along every axis that the value draws on.
  *   suspect        differs from the shop file by so much that a slip is likelier; said in a
  * warning. old_mm         by the shop file; NaN: none. For a cutter: its effective diameter there,
  * the mean loss of its flutes taken off. old_tolerance_mm  NaN: none. shop_mm, shop_standard_mm
@@ -109,6 +110,7 @@ typedef struct tu_calibrated {
     int cutter;
     bool determined;
     bool needed;
+    bool spread_known;
     bool suspect;
     double value_mm;
     double old_mm;

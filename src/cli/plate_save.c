@@ -19,18 +19,12 @@ typedef struct saving {
 
 /*
  * "9.5314+-0.0072mm". The tolerance has three digits, rounded up; the value has as many decimals,
- * so that what rounding adds is far below the uncertainty. Without an uncertainty there is no
- * tolerance to state: a figure is then as fine as a touch.
+ * so that what rounding adds is far below the uncertainty. standard_mm is above 0.
  */
 static void format_quantity(char *text, size_t size, double value_mm, double standard_mm)
 {
     char value[TU_NUMBER_TEXT_SIZE], tolerance[TU_NUMBER_TEXT_SIZE];
     double half_width = sqrt(3.0) * standard_mm;
-    if (!(half_width > 0.0)) {
-        tu_number_format(value, sizeof value, value_mm, 4);
-        snprintf(text, size, "%smm", value);
-        return;
-    }
     int decimals = 2 - (int)floor(log10(half_width));
     decimals = decimals < 4 ? 4 : decimals > 7 ? 7 : decimals;
     double unit = pow(10.0, -decimals);
@@ -128,9 +122,22 @@ static tu_status check_trust(const saving *with, tu_error *error)
     }
     for (size_t k = 0; k < with->result->count; k++) {
         const tu_calibrated *figure = &with->result->figure[k];
-        if (figure->suspect && is_saved(with, figure)) {
-            char name[TU_FIGURE_NAME_SIZE];
-            tu_calibrated_name(name, with->request, figure);
+        char name[TU_FIGURE_NAME_SIZE];
+        tu_calibrated_name(name, with->request, figure);
+        if (is_saved(with, figure) && !figure->spread_known) {
+            return tu_fail(error, TU_DATA_MISSING, "--save",
+                           "nothing was saved: how well touches repeat is not known for the %s, so "
+                           "its tolerance would claim too much; touch each place three times or "
+                           "more",
+                           name);
+        }
+        if (is_saved(with, figure) && !(figure->shop_standard_mm > 0.0)) {
+            return tu_fail(error, TU_DATA_MISSING, "--save",
+                           "nothing was saved: the repeats of the %s agree to the last digit, so "
+                           "its tolerance is not known; state the machine's step in the shop file",
+                           name);
+        }
+        if (is_saved(with, figure) && figure->suspect) {
             return tu_fail(error, TU_DATA_CONFLICT, "--save",
                            "nothing was saved: %s differs from the shop file like a slip does; if "
                            "the new one is right, correct the old one by hand first",

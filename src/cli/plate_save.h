@@ -25,7 +25,8 @@ typedef struct tu_plate_saved {
  *   fresh  the plate is not in the file yet; it is added, only when all of it is determined.
  *   saved  out; count 0 on failure.
  * Refuses, with nothing written: touches that disagree, or a figure that differs from the old one
- * like a slip does (TU_DATA_CONFLICT); a fresh plate of which something is missing
+ * like a slip does (TU_DATA_CONFLICT); a figure whose tolerance would leave out how well touches
+ * repeat (TU_DATA_MISSING); a fresh plate of which something is missing
  * (TU_UNDETERMINED); nothing to save (TU_UNDETERMINED); what tu_shop_write_edits returned.
  */
 tu_status tu_plate_save(const tu_shop *shop, const char *path,

@@ -85,6 +85,29 @@ static void write_figure(const page *to, const tu_calibrated *figure)
     fputc('\n', to->out);
 }
 
+/* What ± leaves out, and that there is more to read: warnings go to standard error, which a file or
+ * a pipe does not show. */
+static void write_reserve(const page *to)
+{
+    bool touched[TU_AXIS_COUNT] = {false};
+    const char *join = "Not counted, because not known: how well touches repeat along ";
+    for (size_t k = 0; k < to->request->touch_count; k++) {
+        touched[to->request->touches[k].axis] = true;
+    }
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        if (touched[axis] && isnan(to->result->touch_sd_mm[axis])) {
+            fprintf(to->out, "%s%c", join, tu_axis_letter((tu_axis)axis));
+            join = ", ";
+        }
+    }
+    fputs(*join == ',' ? ".\n" : "", to->out);
+    size_t count = to->result->warnings.count;
+    if (count > 0) {
+        fprintf(to->out, "There %s %zu warning%s: read %s first.\n", count == 1 ? "is" : "are",
+                count, count == 1 ? "" : "s", count == 1 ? "it" : "them");
+    }
+}
+
 static void write_known(const page *to)
 {
     bool any = false, bounded = false;
@@ -105,7 +128,10 @@ static void write_known(const page *to)
         fputs("\nIn 19 of 20 calibrations (95 %) the true value lies within ±.\n", to->out);
     } else if (any) {
         fputs("\n± unknown: no repeats and no tolerances to judge by.\n", to->out);
+    } else if (to->result->warnings.count > 0) {
+        fputc('\n', to->out);
     }
+    write_reserve(to);
 }
 
 /* Breaks text between words at 80 columns; lines after the first stand in by `indent`. */

@@ -65,6 +65,16 @@ static bool draws_on(const tu_calibration_design *design, const double *sensitiv
     return false;
 }
 
+static bool spread_is_known(const tu_calibration_design *design, const double *sensitivity)
+{
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        if (draws_on(design, sensitivity, axis) && isnan(design->spread[axis].sd_mm)) {
+            return false;
+        }
+    }
+    return true;
+}
+
 static void add_if_any(tu_uncertainty *budget, const char *source, double standard_mm)
 {
     if (standard_mm > 1e-8) { /* below: the weight of an exact length, not a source */
@@ -159,6 +169,7 @@ static bool evaluate(const tu_calibration_request *request, const tu_calibration
             figure->value_mm += sensitivity[i] * design->row[i].y_mm;
         }
         fill_budget(design, sensitivity, &figure->uncertainty);
+        figure->spread_known = spread_is_known(design, sensitivity);
     } else {
         figure->uncertainty.standard_mm = NAN;
         figure->uncertainty.expanded_mm = NAN;
