@@ -44,16 +44,6 @@ tu_status tu_run_arrive(tu_rehearsal_run *run, const tu_machine_step *step, tu_m
     return tell_move(run, &move);
 }
 
-/* Once the cutter stands clear of everything, any contact counts again. */
-static void forget_touch(tu_rehearsal_run *run)
-{
-    for (size_t i = 0; i < run->solids.count && run->tolerated_mm > 0.0; i++) {
-        if (tu_solid_clearance(&run->solids.solid[i], &run->cutter, run->state.position, 0.0) < 0.0)
-            return;
-    }
-    run->tolerated_mm = 0.0;
-}
-
 static tu_status make_move(tu_rehearsal_run *run, const tu_machine_step *step)
 {
     tu_path path = tu_path_between(run->state.position, step->target);
@@ -66,11 +56,8 @@ static tu_status make_move(tu_rehearsal_run *run, const tu_machine_step *step)
         struck = solid;
         path.length_mm = travel; /* the rest need not be nearer */
     }
-    if (struck == NULL) {
-        tu_status status = tu_run_arrive(run, step, step->target, false);
-        forget_touch(run);
-        return status;
-    }
+    if (struck == NULL)
+        return tu_run_arrive(run, step, step->target, false);
     bool dragged = run->tolerated_mm > 0.0 &&
                    tu_solid_clearance(struck, &run->cutter, run->state.position, 0.0) < 0.0;
     tu_status status = tu_run_arrive(run, step, tu_path_point(&path, path.length_mm), true);

@@ -20,7 +20,7 @@ typedef struct tu_rehearsal_run {
     tu_solids solids;
     tu_cutter_solid cutter;
     uint64_t random;     /* state of the generator */
-    double tolerated_mm; /* how deep the last touch left the cutter in something; 0: clear */
+    double tolerated_mm; /* how deep the last touch may have left the cutter in something */
     size_t line;         /* of the block being executed */
     char message[TU_RS274_MESSAGE_SIZE];
     char series[TU_NAME_SIZE]; /* of the touch that was announced */

@@ -146,10 +146,7 @@ static meeting meet(const tu_rehearsal_run *run, const tu_path *path)
     meeting met = {INFINITY, INFINITY, NULL};
     for (size_t i = 0; i < run->solids.count; i++) {
         const tu_solid *solid = &run->solids.solid[i];
-        /* What the circuit is about counts from the start; what was only touched along with it
-         * may still be left. */
-        double tolerated = solid->conducts ? 0.0 : run->tolerated_mm;
-        double travel = tu_solid_first_contact(solid, &run->cutter, path, tolerated);
+        double travel = tu_solid_first_contact(solid, &run->cutter, path, run->tolerated_mm);
         if (gives_signal(run, solid)) {
             met.signal_mm = fmin(met.signal_mm, travel);
         } else if (travel < met.silent_mm) {

@@ -277,6 +277,34 @@ static void contacts_agree_with_solids_that_share_no_code(void **state)
     assert_true(met > 1000);
 }
 
+static void the_clearance_is_never_more_than_there_is(void **state)
+{
+    (void)state; /* from random places, moved by all of it in a random direction */
+    check_random random = check_random_seed(8);
+    tu_solid solid[] = {block_turned(0.3), ring()};
+    for (int i = 0; i < 20000; i++) {
+        double diameter = check_random_uniform(&random, 1.0, 12.0);
+        tu_cutter_solid cutter[] = {flat_of(diameter), ball_of(diameter),
+                                    bull_of(diameter, diameter / 5),
+                                    vee_of(diameter, 1.2, diameter / 8)};
+        const tu_cutter_solid *c = &cutter[i % 4];
+        const tu_solid *s = &solid[i / 4 % 2];
+        tu_machine_point tip = {check_random_uniform(&random, -9.0, 45.0),
+                                check_random_uniform(&random, -9.0, 45.0),
+                                check_random_uniform(&random, 0.0, 9.0)};
+        double clearance = tu_solid_clearance(s, c, tip, 0.0);
+        if (clearance <= 0.0)
+            continue;
+        tu_machine_point by = {check_random_normal(&random, 0, 1),
+                               check_random_normal(&random, 0, 1),
+                               check_random_normal(&random, 0, 1)};
+        tu_path path = tu_path_between((tu_machine_point){0, 0, 0}, by);
+        path.from = tip;
+        tu_machine_point moved = tu_path_point(&path, clearance);
+        check_between(tu_solid_clearance(s, c, moved, 0.0), -1e-9, INFINITY, "left over, mm");
+    }
+}
+
 static void a_cutter_that_just_touched_may_move_away_but_not_on_nor_along(void **state)
 {
     (void)state; /* 0.01 mm inside the wall, 0.012 tolerated */
@@ -332,6 +360,7 @@ static void a_map_is_met_where_it_is_highest_under_the_cutter(void **state)
     tu_solid solid = tu_solid_start_bed(&bed, true);
     check_close(meets_z(&solid, ball_of(6.0), 10.0, 20.0), 0.2, 1e-7, "on the ridge, mm");
     check_close(meets_z(&solid, flat_of(6.0), 5.0, 20.0), 0.1 + 0.02 * 3.0, 1e-3, "beside, mm");
+    check_close(meets_z(&solid, flat_of(6.0), 15.0, 20.0), 0.1 + 0.02 * 3.0, 1e-3, "behind, mm");
     check_close(meets_z(&solid, flat_of(6.0), 100.0, 20.0), 0.0, 1e-7, "off the map, mm");
 }
 
@@ -348,6 +377,7 @@ int main(void)
         cmocka_unit_test(a_cutter_goes_through_a_bore_only_where_it_fits),
         cmocka_unit_test(a_slanting_path_is_measured_along_itself),
         cmocka_unit_test(contacts_agree_with_solids_that_share_no_code),
+        cmocka_unit_test(the_clearance_is_never_more_than_there_is),
         cmocka_unit_test(a_cutter_that_just_touched_may_move_away_but_not_on_nor_along),
         cmocka_unit_test(away_from_one_side_of_a_bore_the_other_side_counts),
         cmocka_unit_test(a_tilted_bed_is_met_uphill_of_a_flat_cutter_and_tangent_to_a_ball),
