@@ -120,7 +120,7 @@ typedef struct tu_calibrated {
     tu_uncertainty uncertainty;
 } tu_calibrated;
 
-enum { TU_CALIBRATED_MAX = 32, TU_ADVICE_SIZE = 600, TU_ADVICE_MAX = 8, TU_ADVICE_TOUCHES = 2 };
+enum { TU_CALIBRATED_MAX = 32, TU_ADVICE_SIZE = 1000, TU_ADVICE_MAX = 8, TU_ADVICE_TOUCHES = 2 };
 
 /*
  * The fewest further touches that settle a figure, given the touches that were made and the

@@ -4,6 +4,7 @@
  */
 #include "cli/plate_touches.h"
 
+#include "base/show.h"
 #include "cli/plate_log.h"
 #include "cli/touch_list.h"
 #include "trueup/text.h"
@@ -46,7 +47,7 @@ static tu_status take_word(const reading *state, const word *words, size_t count
     }
     const char *nearest = tu_text_nearest(typed, names, count);
     return tu_fail(state->error, TU_USAGE, state->where, "expected %s, found \"%s\"%s%s%s",
-                   expected, typed, nearest != NULL ? "; did you mean " : "",
+                   expected, tu_show(text, length).text, nearest != NULL ? "; did you mean " : "",
                    nearest != NULL ? nearest : "", nearest != NULL ? "?" : "");
 }
 
@@ -174,9 +175,9 @@ static tu_status add_value(const reading *state, tu_calibration_touch touch, con
     const char *colon = memchr(text, ':', length);
     if (bore != (colon != NULL)) {
         return tu_fail(state->error, TU_DATA_SYNTAX, state->where,
-                       bore ? "a bore needs both sides, LOW:HIGH, found \"%.*s\""
-                            : "LOW:HIGH is for a bore only, found \"%.*s\"",
-                       (int)(length < 60 ? length : 60), text);
+                       bore ? "a bore needs both sides, LOW:HIGH, found \"%s\""
+                            : "LOW:HIGH is for a bore only, found \"%s\"",
+                       tu_show(text, length).text);
     }
     if (!bore) {
         return add_place(state, touch, text, length);

@@ -45,18 +45,19 @@ typedef struct search {
     int best_cost;
 } search;
 
-/* More work where the edge or the axis was not touched so far. */
+/* More work where the edge or the axis was not touched so far, or not with this cutter. */
 static int cost_of_place(const tu_calibration_design *design, const tu_calibration_touch *touch)
 {
-    bool same_edge = false, same_axis = false;
+    int cost = 8;
     for (size_t i = 0; i < design->count; i++) {
         const tu_calibration_touch *made = &design->row[i].touch;
         if (design->row[i].kind == TU_ROW_TOUCHES && made->axis == touch->axis) {
-            same_axis = true;
-            same_edge = same_edge || made->outward == touch->outward;
+            bool same_edge = made->outward == touch->outward;
+            int here = !same_edge ? 2 : made->cutter != touch->cutter ? 1 : 0;
+            cost = here < cost ? here : cost;
         }
     }
-    return same_edge ? 0 : same_axis ? 2 : 8;
+    return cost;
 }
 
 static void offer(search *find, const double row[COLUMNS], candidate entry)

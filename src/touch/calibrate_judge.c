@@ -13,6 +13,8 @@
 
 /* Contacts that contradict the others by more than this are a mistake, not scatter. */
 static const double CONTRADICTION_MM = 0.5;
+/* What a hobby machine repeats within; common practice, no source. */
+static const double VISIBLE_MM = 0.02;
 /* A plate does not change by this much; a wrong edge, facing or cutter looks like it. */
 static const double CHANGE_MM = 1.0;
 /* How near a change must come to the radius, the diameter to be put down to it. */
@@ -179,6 +181,22 @@ static void find_misfit(const tu_calibration_design *design, const tu_calibratio
         isinf(other) ? gsl_cdf_chisq_Q(sum, dof) : gsl_cdf_fdist_Q(sum / dof, dof, other);
 }
 
+/* Without a spread there is no test, but a difference that a person would see must not pass. */
+static void warn_unjudged(const tu_calibration_request *request, const worst_rows *worst,
+                          tu_warnings *warnings)
+{
+    if (fabs(worst->away_mm) <= VISIBLE_MM) {
+        return;
+    }
+    char name[NAMES_SIZE], away[TU_NUMBER_TEXT_SIZE];
+    name_worst(name, request, worst);
+    tu_number_format(away, sizeof away, fabs(worst->away_mm), 3);
+    tu_warn(warnings,
+            "%s lies %s mm from where the other touches put it; without repeats nobody can tell "
+            "whether that is scatter or a slip",
+            name, away);
+}
+
 static tu_status judge_misfit(const tu_calibration_request *request,
                               const tu_calibration_design *design, const tu_calibration_fit *fit,
                               tu_calibration_result *result, tu_error *error)
@@ -191,6 +209,7 @@ static tu_status judge_misfit(const tu_calibration_request *request,
         return refuse_contradiction(request, &worst, error);
     }
     if (!spread_is_known(design, fit)) {
+        warn_unjudged(request, &worst, &result->warnings);
         return TU_OK;
     }
     find_misfit(design, fit, result);

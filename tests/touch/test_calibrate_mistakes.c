@@ -259,6 +259,10 @@ static void what_is_left_out_of_the_uncertainty_is_said(void **state)
     }
     check_warned(&on, "no touch along X was repeated");
     check_nan(on.result.misfit_p, "p without a spread to judge by");
+    assert_false(bench_warned(&on, "nobody can tell"));
+    on.request.trust_cutters = true;
+    on.touch[0].position_mm += 0.05;
+    check_warned(&on, "nobody can tell whether that is scatter or a slip");
     start(&on);
     on.request.block[0].tolerance_mm = NAN;
     check_warned(&on, "the width of the block along X has no tolerance and counts as exact");

@@ -1,1 +1,1 @@
-trueup plate --shop shop.json --plate offcut --touch face=-40.468,-40.471,-40.470 --touch seat=-50.000,-50.001,-49.999 --save --json; grep -n 9.53 shop.json
+trueup plate --shop shop.json --plate offcut --touch face=-40.468,-40.471,-40.470 --touch seat=-50.000,-50.001,-49.999 --save --json; grep 9.53 shop.json
