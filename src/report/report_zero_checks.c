@@ -39,7 +39,7 @@ static void write_plate(FILE *out, const tu_zero_result *result, const tu_zero_s
         fputs(".\n", out);
         return;
     }
-    fputs(", and snug against the stock:\n", out);
+    fputs(", snug at the edges:\n", out);
     for (int axis = 0; axis < 2; axis++) {
         if (!result->axis[axis].asked)
             continue;
@@ -56,9 +56,9 @@ static void write_cutter(FILE *out, const tu_zero_result *result, const tu_zero_
     if (side_asked(result) && *result->cutter_name)
         fprintf(out, "  [ ] Cutter %s (%s %s) made every touch%s.\n", result->cutter_name,
                 tu_figure_place(style->unit, result->cutter_diameter_mm).text,
-                tu_unit_name(style->unit), z ? ", and has not moved in its collet" : "");
+                tu_unit_name(style->unit), z ? " and has not moved since" : "");
     else if (z)
-        fputs("  [ ] The cutter that touched has not moved in its collet.\n", out);
+        fputs("  [ ] The cutter that touched has not moved in its collet since.\n", out);
 }
 
 void tu_zero_write_checks(FILE *out, const tu_zero_result *result, const tu_zero_style *style)
@@ -74,14 +74,13 @@ void tu_zero_write_checks(FILE *out, const tu_zero_result *result, const tu_zero
     fputs("  [ ] No G92 offset and no tool length offset is active, or you allow for it:\n"
           "      both move the zero as well.\n",
           out);
-    fprintf(out,
-            "  [ ] The line leaves the controller in %s (%s): a job in %s must say so itself.\n",
-            inch ? "inches" : "mm", inch ? "G20" : "G21", inch ? "mm" : "inches");
+    fprintf(out, "  [ ] The line leaves the controller in %s (%s); a job in %s must say %s.\n",
+            inch ? "inches" : "mm", inch ? "G20" : "G21", inch ? "mm" : "inches",
+            inch ? "G21" : "G20");
     fputs("  [ ] Plate and clip are off the machine before anything cuts.\n", out);
     bool x = result->axis[TU_AXIS_X].asked, y = result->axis[TU_AXIS_Y].asked;
     if (x || y)
-        fprintf(out,
-                "  [ ] High above the stock, go to %s%s%s of %s and look: it must be the %s.\n",
+        fprintf(out, "  [ ] High above the stock, go to %s%s%s of %s: is it the %s?\n",
                 x ? "X0" : "", x && y ? " " : "", y ? "Y0" : "", tu_slot_name(style->slot),
                 x && y ? "corner you mean" : "edge you mean");
     else

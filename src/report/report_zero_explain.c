@@ -256,8 +256,7 @@ static void write_height(FILE *out, const tu_zero_result *result, tu_unit unit)
 
 void tu_zero_write_explanation(FILE *out, const tu_zero_result *result, const tu_zero_style *style)
 {
-    fprintf(out,
-            "\nThe arithmetic, in %s (rounded to print: the last digit may differ by one or two)\n",
+    fprintf(out, "\nThe arithmetic, in %s (rounded: the last digit may be off by one or two)\n",
             style->unit == TU_UNIT_INCH ? "inches" : "mm");
     for (int axis = 0; axis < 2; axis++)
         if (result->axis[axis].asked)

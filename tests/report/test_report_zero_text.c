@@ -75,6 +75,27 @@ static void repeatability_that_was_left_out_is_said(void **state)
     check_text(&result, zero_sample_style(), "how well touches of X repeat");
 }
 
+/* A terminal beside a machine is often no wider. */
+static void lines_fit_80_columns(void **state)
+{
+    (void)state;
+    for (int unit = TU_UNIT_MM; unit <= TU_UNIT_INCH; unit++) {
+        tu_zero_result result = zero_sample();
+        tu_zero_style style = {.unit = (tu_unit)unit, .slot = 8, .budget = true, .explain = true};
+        result.axis[TU_AXIS_Y] = result.axis[TU_AXIS_X];
+        result.active = true;
+        char *text = written(&result, &style);
+        for (char *line = strtok(text, "\n"); line; line = strtok(NULL, "\n")) {
+            size_t columns = 0;
+            for (const char *c = line; *c; c++)
+                columns += (*c & 0xc0) != 0x80; /* not a byte that continues a character */
+            if (columns > 80)
+                fail_msg("%zu columns: %s", columns, line);
+        }
+        free(text);
+    }
+}
+
 static void warnings_are_counted_for_whoever_does_not_see_them(void **state)
 {
     (void)state;
@@ -121,7 +142,7 @@ static void the_checks_fit_what_was_done(void **state)
 {
     (void)state;
     tu_zero_result result = zero_sample();
-    check_text(&result, zero_sample_style(), "Cutter quarter (6.350 mm) made every touch, and has");
+    check_text(&result, zero_sample_style(), "Cutter quarter (6.350 mm) made every touch and has");
     check_text(&result, zero_sample_style(), "Plate offcut lay flat on the stock");
     check_text(&result, zero_sample_style(), "spindle is off and cannot start");
     check_text(&result, zero_sample_style(), "Plate and clip are off the machine");
@@ -247,6 +268,7 @@ int main(void)
         cmocka_unit_test(inches_are_named_and_have_4_decimals),
         cmocka_unit_test(an_unknown_uncertainty_is_not_zero),
         cmocka_unit_test(repeatability_that_was_left_out_is_said),
+        cmocka_unit_test(lines_fit_80_columns),
         cmocka_unit_test(warnings_are_counted_for_whoever_does_not_see_them),
         cmocka_unit_test(the_line_to_enter_names_its_slot),
         cmocka_unit_test(the_travel_is_told_by_side_and_facing),
