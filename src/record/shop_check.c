@@ -26,13 +26,82 @@ tu_status tu_shop_check_walls(tu_shop_reader *reader, size_t node, const void *p
                         "out for a plate without walls");
 }
 
-tu_status tu_shop_check_plate(tu_shop_reader *reader, size_t node, const void *plate)
+/* Deeper than the wall is high, the tip would be inside the plate. */
+tu_status tu_shop_check_wall(tu_shop_reader *reader, size_t node, const void *object)
+{
+    const tu_wall *wall = object;
+    tu_unit unit = reader->shop->unit;
+    char one[TU_SHOP_NUMBER_SIZE], two[TU_SHOP_NUMBER_SIZE];
+    if (!(wall->rise.value_mm > 0) || !(wall->touch_depth.value_mm > wall->rise.value_mm))
+        return TU_OK;
+    return FAIL_AT(reader, node, "touch_depth",
+                   "a touch %s %s below the wall's top edge ends below the plate's face, which is "
+                   "only %s %s down (\"rise\"); touch higher, or correct the rise",
+                   tu_shop_number(one, unit, wall->touch_depth.value_mm), tu_unit_name(unit),
+                   tu_shop_number(two, unit, wall->rise.value_mm), tu_unit_name(unit));
+}
+
+tu_status tu_shop_check_extent(tu_shop_reader *reader, size_t node, const void *plate)
 {
     (void)plate;
+    if (reader->document.nodes[node].count > 0)
+        return TU_OK;
+    return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_MISSING,
+                        "there is nothing in it; state \"a\", \"b\" or both, or leave \"extent\" "
+                        "out");
+}
+
+static bool is_own_side(const tu_wall *wall)
+{
+    return wall->present && wall->facing == TU_FACES_OUTWARD && !(wall->rise.value_mm > 0);
+}
+
+/* An extent is measured with a rule, an offset with a micrometer: they agree to this. */
+#define EXTENT_AGREES_MM 0.5
+
+/* The body must reach as far as the face that is its own side, and no further; and around a bore.
+ */
+static tu_status check_extent(tu_shop_reader *reader, size_t node, const tu_plate *plate)
+{
+    static const char *const names[] = {"a", "b"};
+    size_t extent = tu_json_member(&reader->document, node, "extent");
+    tu_unit unit = reader->shop->unit;
+    const char *in = tu_unit_name(unit);
+    char one[TU_SHOP_NUMBER_SIZE], two[TU_SHOP_NUMBER_SIZE];
+    for (int i = 0; i < 2; i++) {
+        const tu_wall *wall = &plate->wall[i];
+        double from = plate->extent[i][0].value_mm, to = plate->extent[i][1].value_mm;
+        double centre = plate->bore.centre[i].value_mm, radius = plate->bore.diameter.value_mm / 2;
+        if (is_own_side(wall) && fabs(wall->offset.value_mm - to) > EXTENT_AGREES_MM)
+            return FAIL_AT(reader, extent, names[i],
+                           "wall %s has no \"rise\", so it is the plate's own side, %s %s from the "
+                           "edge, and the plate can't reach to %s %s; state the wall's rise, or "
+                           "correct the extent",
+                           names[i], tu_shop_number(one, unit, wall->offset.value_mm), in,
+                           tu_shop_number(two, unit, to), in);
+        if (plate->bore.present && (centre - radius <= from || centre + radius >= to))
+            return FAIL_AT(reader, extent, names[i],
+                           "the bore reaches from %s to %s %s, beyond the plate; correct the "
+                           "extent or the bore",
+                           tu_shop_number(one, unit, centre - radius),
+                           tu_shop_number(two, unit, centre + radius), in);
+    }
+    return TU_OK;
+}
+
+void tu_shop_settle_plate(tu_plate *plate)
+{
+    for (int i = 0; i < 2; i++)
+        if (is_own_side(&plate->wall[i]) && tu_quantity_is_stated(plate->extent[i][1]))
+            plate->extent[i][1].value_mm = plate->wall[i].offset.value_mm;
+}
+
+tu_status tu_shop_check_plate(tu_shop_reader *reader, size_t node, const void *plate)
+{
     if (has(reader, node, "walls") && has(reader, node, "bore"))
         return FAIL_AT(reader, node, "bore",
                        "a plate has walls or a bore, not both; describe them as two plates");
-    return TU_OK;
+    return check_extent(reader, node, plate);
 }
 
 /* Keys that only one shape has. */

@@ -32,8 +32,9 @@ static const tu_shop_key wall_keys[] = {
      "\"outward\" (the touched face looks away from the stock) or \"inward\" (it looks back over "
      "the stock)"},
     QUANTITY("touch_depth", false, tu_wall, touch_depth, TU_LENGTH_TOUCH_DEPTH),
+    QUANTITY("rise", false, tu_wall, rise, TU_LENGTH_RISE),
 };
-static const tu_shop_form wall_form = {"a wall", wall_keys, COUNT(wall_keys), NULL};
+static const tu_shop_form wall_form = {"a wall", wall_keys, COUNT(wall_keys), tu_shop_check_wall};
 
 /* Marks the wall or the bore as there, then reads it. */
 static tu_status take_wall(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
@@ -75,6 +76,16 @@ static const tu_shop_key bore_keys[] = {
 };
 static const tu_shop_form bore_form = {"a bore", bore_keys, COUNT(bore_keys), NULL};
 
+#define EXTENT(name, edge)                                                                         \
+    {                                                                                              \
+        name, false, TU_JSON_ARRAY, tu_shop_take_extent, offsetof(tu_plate, extent[edge]), 0,      \
+            NULL,                                                                                  \
+            "two lengths, as in [-60, 6.35]: from and to, along the edge's outward direction"      \
+    }
+static const tu_shop_key extent_keys[] = {EXTENT("a", 0), EXTENT("b", 1)};
+static const tu_shop_form extent_form = {"the extent", extent_keys, COUNT(extent_keys),
+                                         tu_shop_check_extent};
+
 static const tu_shop_key plate_keys[] = {
     {"name", true, TU_JSON_STRING, tu_shop_take_name, offsetof(tu_plate, name), 0, NULL,
      "a name in quotes"},
@@ -85,6 +96,8 @@ static const tu_shop_key plate_keys[] = {
      "an object with \"a\", \"b\" or both"},
     {"bore", false, TU_JSON_OBJECT, take_bore, offsetof(tu_plate, bore), 0, &bore_form,
      "a bore, as in {\"diameter\": \"25+-0.02\", \"a\": \"-20+-0.03\", \"b\": \"-20+-0.03\"}"},
+    {"extent", false, TU_JSON_OBJECT, take_object, 0, 0, &extent_form,
+     "an object, as in {\"a\": [-60, 6.35], \"b\": [-60, 6.35]}"},
     NOTES,
 };
 static const tu_shop_form plate_form = {"a plate", plate_keys, COUNT(plate_keys),
@@ -219,6 +232,8 @@ static tu_status take_plates(tu_shop_reader *reader, size_t node, const tu_shop_
     tu_status status = read_list(reader, node, key->form, &start, sizeof start, &items);
     shop->plates = items;
     shop->plate_count = reader->document.nodes[node].count;
+    for (size_t i = 0; !status && i < shop->plate_count; i++)
+        tu_shop_settle_plate(&shop->plates[i]);
     return status;
 }
 

@@ -52,6 +52,9 @@ typedef enum tu_length {
     TU_LENGTH_THICKNESS,
     TU_LENGTH_WALL_OFFSET,
     TU_LENGTH_TOUCH_DEPTH,
+    TU_LENGTH_RISE,
+    TU_LENGTH_EXTENT_END,
+    TU_LENGTH_EXTENT, /* the span */
     TU_LENGTH_BORE,
     TU_LENGTH_BORE_CENTRE,
     TU_LENGTH_CUTTER,
@@ -116,6 +119,8 @@ tu_status tu_shop_take_length(tu_shop_reader *reader, size_t node, const tu_shop
                               void *member); /* double, mm; rule: a tu_length */
 tu_status tu_shop_take_travel(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                               void *member); /* tu_machine; rule: the axis */
+tu_status tu_shop_take_extent(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                              void *member); /* tu_quantity[2] */
 tu_status tu_shop_take_angle(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                              void *member); /* double, rad; rule: a tu_shop_angle */
 tu_status tu_shop_take_flutes(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
@@ -146,9 +151,17 @@ enum { TU_SHOP_NUMBER_SIZE = 48 };
 const char *tu_shop_number(char text[TU_SHOP_NUMBER_SIZE], tu_unit unit, double value_mm);
 
 /* The checks over whole objects. */
+tu_status tu_shop_check_extent(tu_shop_reader *reader, size_t node, const void *plate);
+tu_status tu_shop_check_wall(tu_shop_reader *reader, size_t node, const void *wall);
 tu_status tu_shop_check_walls(tu_shop_reader *reader, size_t node, const void *plate);
 tu_status tu_shop_check_plate(tu_shop_reader *reader, size_t node, const void *plate);
 tu_status tu_shop_check_cutter(tu_shop_reader *reader, size_t node, const void *cutter);
 tu_status tu_shop_check_root(tu_shop_reader *reader, size_t node, const void *shop);
+
+/*
+ * A wall that is the plate's own side ends the plate's body: an extent that the check let pass
+ * there is set to the wall's offset, which is measured better and which calibration changes.
+ */
+void tu_shop_settle_plate(tu_plate *plate);
 
 #endif

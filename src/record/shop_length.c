@@ -22,6 +22,9 @@ static const tu_length_rule rules[] = {
     [TU_LENGTH_THICKNESS] = {"plate thickness", TU_LENGTH_POSITIVE, false, 0.5, 100},
     [TU_LENGTH_WALL_OFFSET] = {"wall offset", TU_LENGTH_SIGNED, false, 0, 200},
     [TU_LENGTH_TOUCH_DEPTH] = {"touch depth", TU_LENGTH_POSITIVE, false, 0.3, 50},
+    [TU_LENGTH_RISE] = {"wall rise", TU_LENGTH_NOT_NEGATIVE, false, 0.5, 100},
+    [TU_LENGTH_EXTENT_END] = {"plate extent", TU_LENGTH_SIGNED, true, 0, 0},
+    [TU_LENGTH_EXTENT] = {"plate extent", TU_LENGTH_POSITIVE, true, 10, 500},
     [TU_LENGTH_BORE] = {"bore diameter", TU_LENGTH_POSITIVE, false, 2, 200},
     [TU_LENGTH_BORE_CENTRE] = {"bore centre", TU_LENGTH_SIGNED, false, 0, 200},
     [TU_LENGTH_CUTTER] = {"cutter diameter", TU_LENGTH_POSITIVE, false, 0.5, 100},
@@ -213,8 +216,8 @@ tu_status tu_shop_take_length(tu_shop_reader *reader, size_t node, const tu_shop
     return check_unit(reader, node, length, &quantity);
 }
 
-static tu_status fail_travel_unit(tu_shop_reader *reader, size_t node, tu_length length,
-                                  double span_mm)
+static tu_status fail_span_unit(tu_shop_reader *reader, size_t node, tu_length length,
+                                double span_mm)
 {
     const tu_json_document *document = &reader->document;
     const tu_json_node *nodes = document->nodes;
@@ -230,22 +233,27 @@ static tu_status fail_travel_unit(tu_shop_reader *reader, size_t node, tu_length
                  document->text + end[i]->start + (text ? 1 : 0));
     }
     return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
-                        "%s %s would be an unusual travel here (usual: %s to %s %s), and %s %s a "
+                        "%s %s would be an unusual %s here (usual: %s to %s %s), and %s %s a "
                         "usual one, so the unit is probably wrong; write [\"%s%s\", \"%s%s\"], or "
                         "[\"%s%s\", \"%s%s\"] if it really is so",
-                        tu_shop_number(number, unit, span_mm), mine,
+                        tu_shop_number(number, unit, span_mm), mine, rules[length].what,
                         usual_number(low, unit, rules[length].usual_low_mm),
                         usual_number(high, unit, rules[length].usual_high_mm), mine, number, theirs,
                         raw[0], theirs, raw[1], theirs, raw[0], mine, raw[1], mine);
 }
 
-tu_status tu_shop_take_travel(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
-                              void *member)
+/* What is said of two lengths, the lower first. */
+typedef struct range_rule {
+    tu_length end, span;
+    const char *example; /* of an end */
+    const char *order;   /* what the order must be */
+} range_rule;
+
+static tu_status take_range(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                            const range_rule *rule, tu_quantity end[2])
 {
     const tu_json_document *document = &reader->document;
     const tu_json_node *n = &document->nodes[node];
-    tu_machine *machine = member;
-    tu_quantity end[2];
     char show[TU_JSON_SHOW_SIZE];
     if (n->count != 2)
         return tu_json_fail(document, node, NULL, reader->error, TU_DATA_SYNTAX,
@@ -254,22 +262,49 @@ tu_status tu_shop_take_travel(tu_shop_reader *reader, size_t node, const tu_shop
     for (int i = 0; i < 2; i++, child = document->nodes[child].next) {
         if (!(document->nodes[child].kind & (TU_JSON_NUMBER | TU_JSON_STRING)))
             return tu_json_fail(document, child, NULL, reader->error, TU_DATA_SYNTAX,
-                                "expected a length, as in 1200 or \"48in\"; found %s",
+                                "expected a length, as in %s; found %s", rule->example,
                                 tu_json_found(document, child, show));
-        tu_status status = tu_shop_read_length(reader, child, TU_LENGTH_TRAVEL_END, &end[i]);
+        tu_status status = tu_shop_read_length(reader, child, rule->end, &end[i]);
         if (status)
             return status;
     }
     double span = end[1].value_mm - end[0].value_mm;
     if (!(span > 0))
-        return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
-                            "the lowest coordinate must be below the highest; write [low, high], "
-                            "as in [-120, 0]");
-    tu_length length = key->rule == TU_AXIS_Z ? TU_LENGTH_TRAVEL_DEPTH : TU_LENGTH_TRAVEL_PLANE;
+        return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE, "%s", rule->order);
     if (!end[0].unit_stated && !end[1].unit_stated &&
-        tu_shop_is_other_unit(reader->shop->unit, length, span))
-        return fail_travel_unit(reader, node, length, span);
+        tu_shop_is_other_unit(reader->shop->unit, rule->span, span))
+        return fail_span_unit(reader, node, rule->span, span);
+    return TU_OK;
+}
+
+tu_status tu_shop_take_travel(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                              void *member)
+{
+    const range_rule rule = {
+        TU_LENGTH_TRAVEL_END,
+        key->rule == TU_AXIS_Z ? TU_LENGTH_TRAVEL_DEPTH : TU_LENGTH_TRAVEL_PLANE,
+        "1200 or \"48in\"",
+        "the lowest coordinate must be below the highest; write [low, high], as in [-120, 0]"};
+    tu_machine *machine = member;
+    tu_quantity end[2];
+    tu_status status = take_range(reader, node, key, &rule, end);
+    if (status)
+        return status;
     machine->travel_low_mm[key->rule] = end[0].value_mm;
     machine->travel_high_mm[key->rule] = end[1].value_mm;
     return TU_OK;
+}
+
+tu_status tu_shop_take_extent(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                              void *member)
+{
+    static const range_rule rule = {
+        TU_LENGTH_EXTENT_END, TU_LENGTH_EXTENT, "-60 or \"-2.5in\"",
+        "the plate must reach from a lower to a higher distance; write [from, to], as in "
+        "[-60, 6.35]: below 0 lies over the stock"};
+    tu_quantity end[2];
+    tu_status status = take_range(reader, node, key, &rule, end);
+    if (!status)
+        memcpy(member, end, sizeof end);
+    return status;
 }

@@ -65,6 +65,10 @@ static void demand_plate(const tu_plate *a, const tu_plate *b)
         DEMAND(!a->wall[i].present || tu_quantity_is_stated(a->wall[i].offset));
         demand_length(a->wall[i].offset, b->wall[i].offset);
         demand_length(a->wall[i].touch_depth, b->wall[i].touch_depth);
+        demand_length(a->wall[i].rise, b->wall[i].rise);
+        DEMAND(!(a->wall[i].rise.value_mm < 0));
+        demand_length(a->extent[i][0], b->extent[i][0]);
+        demand_length(a->extent[i][1], b->extent[i][1]);
         DEMAND(!a->bore.present || tu_quantity_is_stated(a->bore.centre[i]));
         demand_length(a->bore.centre[i], b->bore.centre[i]);
     }

@@ -71,6 +71,10 @@ def with_length(row, text):
         plate["walls"] = {"a": {"offset": text, "faces": "outward"}}
     elif row == "touch depth":
         plate["walls"] = {"a": {"offset": "5mm", "faces": "outward", "touch_depth": text}}
+    elif row == "wall rise":
+        plate["walls"] = {"a": {"offset": "5mm", "faces": "outward", "rise": text}}
+    elif row == "plate extent, from end to end":
+        plate["extent"] = {"a": ["0", text]}
     elif row == "corner radius":
         cutter.update(shape="bull", diameter="90mm", corner_radius=text)
     elif row == "step":
@@ -102,7 +106,7 @@ def ranges():
 @tap.case
 def the_usual_ranges_begin_and_end_where_the_page_says():
     rows = list(ranges())
-    tap.equal(len(rows), 11, "rows")
+    tap.equal(len(rows), 13, "rows")
     for what, low, high in rows:
         tap.equal(shop(with_length(what, f"{high:g}")), "OK\n", f"{what} {high}")
         if low:

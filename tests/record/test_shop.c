@@ -58,6 +58,26 @@ static void the_sample_shop_means_what_it_says(void **state)
     check_same(plate->thickness.tolerance_mm, 0.03, "tolerance with its own unit, mm");
     check_same(plate->wall[0].offset.value_mm, -12.70, "offset over the stock, mm");
     assert_int_equal(plate->wall[1].facing, TU_FACES_INWARD);
+    check_same(plate->wall[1].rise.value_mm, 6, "rise, mm");
+    check_same(plate->extent[1][0].value_mm, -80, "extent over the stock, mm");
+    check_same(plate->extent[0][1].value_mm, 20, "extent outside, mm");
+    tu_shop_destroy(shop);
+}
+
+static void a_plate_reaches_to_the_wall_that_is_its_own_side(void **state)
+{
+    (void)state;
+    static const char text[] =
+        "{\"unit\":\"mm\",\"plates\":[{\"name\":\"p\",\"thickness\":9,\"walls\":{\"a\":{\"offset\":"
+        "6.35,\"faces\":\"outward\"},\"b\":{\"offset\":6.35,\"faces\":\"outward\",\"rise\":8}},"
+        "\"extent\":{\"a\":[-60,6],\"b\":[-60,20]}}]}";
+    tu_shop *shop;
+    tu_error error = {0};
+    check_status(parse(text, &shop, &error), TU_OK, &error);
+    const tu_plate *plate = tu_shop_plate_at(shop, 0);
+    check_same(plate->extent[0][1].value_mm, 6.35, "the own side: the wall's offset, mm");
+    check_same(plate->extent[1][1].value_mm, 20, "a wall that rises: as stated, mm");
+    check_nan(plate->wall[0].rise.value_mm, "rise, not stated");
     tu_shop_destroy(shop);
 }
 
@@ -243,6 +263,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_sample_shop_means_what_it_says),
+        cmocka_unit_test(a_plate_reaches_to_the_wall_that_is_its_own_side),
         cmocka_unit_test(the_sample_cutters_have_every_shape),
         cmocka_unit_test(the_smallest_useful_file_is_read),
         cmocka_unit_test(an_inch_file_is_read_in_inches),

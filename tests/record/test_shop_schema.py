@@ -34,13 +34,14 @@ SEMANTIC = {
     "one value against another": [
         "bore_smaller_than_cutters", "bore_as_large_as_cutter", "core_too_large",
         "corner_radius_too_large", "run_out_too_large", "tip_as_wide_as_cutter",
-        "travel_(reversed|equal)", "thickness_tolerance_.*"],
+        "travel_(reversed|equal)", "thickness_tolerance_.*", "rise_below_touch_depth",
+        "extent_(reversed|equal|cuts_bore|off_side)"],
     "the same name twice": ["duplicate_(plate|cutter)_name"],
     "a length in a string, or in inches, against a limit": [
         "thickness_huge", "offset_huge", "offset_tolerance_huge", "travel_too_large",
         "quantity_overflow", "mm_step_inch"],
     "the unit that a bare number probably has": [
-        "inch_.*", "mm_(step|corner_radius|touch_depth|thickness|offset|bore|bore_centre|diameter|travel|travel_z|stock|stock_z)",
+        "inch_.*", "mm_(step|corner_radius|touch_depth|rise|extent|thickness|offset|bore|bore_centre|diameter|travel|travel_z|stock|stock_z)",
         "quantity_bare_fraction"],
     "bytes, not characters": ["name_long_bytes"],
     "limits of the reader": ["number_too_long"],
@@ -48,7 +49,8 @@ SEMANTIC = {
 # The same for files made by mutation: what the reader's message then says.
 SEMANTIC_MESSAGES = re.compile(
     "unit is probably wrong|enters a bore|is taken by|can't be more than|is not smaller than|"
-    "more than half the diameter|tolerance is as large|lowest coordinate must be below")
+    "more than half the diameter|tolerance is as large|lowest coordinate must be below|"
+    "ends below the plate's face|must reach from a lower|plate can't reach|beyond the plate")
 
 
 class NotJson(ValueError):
