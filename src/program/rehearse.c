@@ -121,11 +121,12 @@ static tu_status run_block(tu_rehearsal_run *run, const tu_rs274_block *block)
     return block->pause ? make_pause(run) : TU_OK;
 }
 
-/* The reader's error names line and column itself. */
+/* The reader's error names line and column itself. It ends by an error only where the closing
+ * percent sign is missing. */
 static void fail_reading(tu_rehearsal_run *run, const tu_error *error)
 {
     run->line = run->reader.line;
-    run->result->fault = TU_FAULT_BLOCK;
+    run->result->fault = run->reader.ended ? TU_FAULT_NO_END : TU_FAULT_BLOCK;
     run->result->line = run->line;
     run->result->at = run->state.position;
     snprintf(run->result->text, sizeof run->result->text, "%s: %s", error->where, error->message);

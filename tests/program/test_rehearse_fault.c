@@ -196,6 +196,9 @@ static void a_program_without_an_end_is_refused(void **state)
     sample_scene_start(&run.scene);
     sample_rehearse_fault(&run, "G91\nG0 Z5\n", TU_FAULT_NO_END, 2);
     check_contains(run.result.text, "M2");
+    sample_rehearse_fault(&run, "%\nG91\nG0 Z5\n", TU_FAULT_NO_END, 3);
+    check_contains(run.result.text, "percent");
+    sample_rehearse_fault(&run, "%\nG91 G0 Z5 X\n", TU_FAULT_BLOCK, 2);
     sample_rehearse_fault(&run, "", TU_FAULT_NO_END, 0);
     check_close(run.result.end.z, -60, 0, "z, mm");
 }
