@@ -27,10 +27,10 @@ static tu_status collect_sides(const tu_zero_request *request, tu_axis axis, tu_
                        "xyz"[axis]);
     }
     tu_status status = tu_series_collect(request, axis, touches->low, touches->low_count,
-                                         ", low side", low, warnings, error);
+                                         ", low side", 0.0, low, warnings, error);
     if (status == TU_OK) {
         status = tu_series_collect(request, axis, touches->high, touches->high_count, ", high side",
-                                   high, warnings, error);
+                                   0.0, high, warnings, error);
     }
     if (status == TU_OK && !(low->mean_mm < high->mean_mm)) {
         status =
@@ -58,9 +58,7 @@ static void add_parts(const tu_zero_request *request, tu_axis axis, const tu_ser
 {
     size_t contacts = low->count + high->count;
     zero->touch_sd_mm = pool_sides(low, high);
-    /* contacts - 1 because tu_repeatability_pool takes one degree of freedom for the mean. */
-    tu_repeatability pooled = tu_repeatability_pool(contacts - 1, zero->touch_sd_mm,
-                                                    request->machine.repeatability[axis]);
+    tu_repeatability pooled = tu_axis_repeatability(request, axis, zero);
     tu_warn_single_touch(axis, contacts / 2, pooled, warnings);
     double factor = sqrt(1.0 / (double)low->count + 1.0 / (double)high->count) / 2.0;
     tu_sideways_add_position(side, pooled, factor, request->machine.step_mm);

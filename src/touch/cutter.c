@@ -127,10 +127,11 @@ static double core_radius(const tu_cutter *cutter, double profile_mm)
 
 /*
  * Mean and standard deviation of r cos(delta), not less than the core, with delta even over
- * [0, within], where a share `touching` of all positions has an edge right at the wall.
+ * [0, within]: of all places that the wall may have beside an edge. Where edges sweep along the
+ * wall, a share of all spindle angles has an edge right at it; counting that share in would narrow
+ * the spread below what two standard deviations must hold (a peak with a tail to one side).
  */
-static void reach_moments(double r, double core, double within, double touching, double *mean,
-                          double *standard)
+static void reach_moments(double r, double core, double within, double *mean, double *standard)
 {
     double bend = core > 0.0 ? acos(fmin(core / r, 1.0)) : M_PI_2; /* here the core takes over */
     double edge = fmin(within, bend);
@@ -141,9 +142,8 @@ static void reach_moments(double r, double core, double within, double touching,
     if (within < 0.01 && within <= bend) {
         spread = r * within * within / sqrt(45.0); /* the difference above would cancel */
     }
-    *mean = touching * r + (1.0 - touching) * first;
-    *standard = sqrt((1.0 - touching) * spread * spread +
-                     touching * (1.0 - touching) * (r - first) * (r - first));
+    *mean = first;
+    *standard = spread;
 }
 
 tu_flute_loss tu_cutter_flute_loss(const tu_cutter *cutter, double profile_mm, double depth_mm)
@@ -166,9 +166,7 @@ tu_flute_loss tu_cutter_flute_loss(const tu_cutter *cutter, double profile_mm, d
     if (!(loss.within_rad > 0.0)) {
         return loss; /* turned exactly to the wall */
     }
-    double touching = loss.turned ? 0.0 : swept / pitch;
-    reach_moments(profile_mm, core, loss.within_rad, touching, &loss.mean_reach_mm,
-                  &loss.standard_mm);
+    reach_moments(profile_mm, core, loss.within_rad, &loss.mean_reach_mm, &loss.standard_mm);
     loss.worst_loss_mm = profile_mm - fmax(profile_mm * cos(loss.within_rad), core);
     return loss;
 }

@@ -53,8 +53,7 @@ double tu_to_machine(const tu_zero_request *request, tu_axis axis, double read_m
 }
 
 static tu_status collect_one(const tu_zero_request *request, tu_axis axis, const tu_touch *touch,
-                             const char *where, tu_series *series, double *across_sum,
-                             tu_error *error)
+                             const char *where, tu_series *series, tu_error *error)
 {
     tu_axis other = axis == TU_AXIS_X ? TU_AXIS_Y : TU_AXIS_X;
     if (!isfinite(touch->position_mm) || isinf(touch->across_mm)) {
@@ -62,16 +61,26 @@ static tu_status collect_one(const tu_zero_request *request, tu_axis axis, const
                        series->count + 1);
     }
     double position = tu_to_machine(request, axis, touch->position_mm);
+    double across = tu_to_machine(request, other, touch->across_mm);
     tu_status status = tu_travel_check(request, axis, position, where, error);
-    if (status == TU_OK && !isnan(touch->across_mm)) {
-        double across = tu_to_machine(request, other, touch->across_mm);
+    if (status == TU_OK && !isnan(across)) {
         status = tu_travel_check(request, other, across, where, error);
-        *across_sum += across;
-    } else {
-        *across_sum = NAN;
     }
+    series->across_each_mm[series->count] = across;
     series->position_mm[series->count++] = position;
     return status;
+}
+
+/* Touches along a leaning face differ by its slope; brought to their mean place they do not, and
+ * their mean stays what it was. */
+static void level_series(tu_series *series, double slope)
+{
+    if (isnan(series->across_mm)) {
+        return;
+    }
+    for (size_t i = 0; i < series->count; i++) {
+        series->position_mm[i] -= slope * (series->across_each_mm[i] - series->across_mm);
+    }
 }
 
 static tu_status check_directions(const tu_touch *touches, size_t count, const char *where,
@@ -93,7 +102,7 @@ static tu_status check_directions(const tu_touch *touches, size_t count, const c
 }
 
 tu_status tu_series_collect(const tu_zero_request *request, tu_axis axis, const tu_touch *touches,
-                            size_t count, const char *side, tu_series *series,
+                            size_t count, const char *side, double slope, tu_series *series,
                             tu_warnings *warnings, tu_error *error)
 {
     char where[48];
@@ -103,18 +112,18 @@ tu_status tu_series_collect(const tu_zero_request *request, tu_axis axis, const 
         return tu_fail(error, TU_DATA_RANGE, where, "%zu touches are more than the %d this takes",
                        count, TU_TOUCHES_MAX);
     }
-    double across_sum = 0.0;
     tu_status status = check_directions(touches, count, where, error);
     for (size_t i = 0; i < count && status == TU_OK; i++) {
-        status = collect_one(request, axis, &touches[i], where, series, &across_sum, error);
+        status = collect_one(request, axis, &touches[i], where, series, error);
     }
     if (status != TU_OK) {
         return status;
     }
+    series->across_mm = tu_moments_of(series->across_each_mm, count).mean;
+    level_series(series, slope);
     tu_moments moments = tu_moments_of(series->position_mm, count);
     series->mean_mm = moments.mean;
     series->sd_mm = tu_moments_sd(&moments);
-    series->across_mm = across_sum / (double)count;
     return tu_repeats_check(series->position_mm, count, where, request->machine.repeatability[axis],
                             request->machine.step_mm, warnings, error);
 }

@@ -32,6 +32,14 @@ void tu_sideways_add_position(tu_sideways *side, tu_repeatability single, double
     }
 }
 
+tu_repeatability tu_axis_repeatability(const tu_zero_request *request, tu_axis axis,
+                                       const tu_axis_zero *zero)
+{
+    /* A bore's contacts have a mean at either side, so one degree of freedom less. */
+    size_t count = zero->touch_count - (zero->bore ? 1 : 0);
+    return tu_repeatability_pool(count, zero->touch_sd_mm, request->machine.repeatability[axis]);
+}
+
 void tu_untoleranced_note(tu_untoleranced *list, tu_quantity quantity, const char *name)
 {
     if (isnan(quantity.value_mm) || !isnan(quantity.tolerance_mm) ||

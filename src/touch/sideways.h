@@ -50,6 +50,7 @@ void tu_untoleranced_note(tu_untoleranced *list, tu_quantity quantity, const cha
 /* The touches of one axis as positions in machine coordinates, checked. */
 typedef struct tu_series {
     double position_mm[TU_TOUCHES_MAX];
+    double across_each_mm[TU_TOUCHES_MAX]; /* NaN: not stated */
     size_t count;
     double mean_mm;
     double sd_mm;     /* NaN for one */
@@ -66,11 +67,17 @@ tu_status tu_travel_check(const tu_zero_request *request, tu_axis axis, double v
 /*
  * Collects one list of touches (single, low or high side) of an axis: converts from work
  * coordinates, refuses what lies outside the travel, what is not finite, and repeats that are none.
- *   side  "" or ", low side" or ", high side", for messages.
+ *   side   "" or ", low side" or ", high side", for messages.
+ *   slope  how the touched face leans, d(position)/d(across): touches at several places along it
+ * are brought to their mean place before they are compared. 0: square.
  */
 tu_status tu_series_collect(const tu_zero_request *request, tu_axis axis, const tu_touch *touches,
-                            size_t count, const char *side, tu_series *series,
+                            size_t count, const char *side, double slope, tu_series *series,
                             tu_warnings *warnings, tu_error *error);
+
+/* The standard deviation of one touch of this axis, from its repeats and what is stored. */
+tu_repeatability tu_axis_repeatability(const tu_zero_request *request, tu_axis axis,
+                                       const tu_axis_zero *zero);
 
 /*
  * Adds the position's own parts: the touches' mean and the machine's step.
@@ -88,10 +95,11 @@ void tu_warn_single_touch(tu_axis axis, size_t count, tu_repeatability pooled,
  * Measures X or Y on a wall, or in a bore: fills zero (touch, offset, radius, ...) but not
  * zero->zero_mm and not its uncertainty, and side.
  * For a bore, tu_bore_check must follow once both axes are measured.
+ *   angle_rad  of the stock, 0 where it is not known.
  */
-tu_status tu_wall_measure(const tu_zero_request *request, tu_axis axis, tu_axis_zero *zero,
-                          tu_sideways *side, tu_untoleranced *untoleranced, tu_warnings *warnings,
-                          tu_error *error);
+tu_status tu_wall_measure(const tu_zero_request *request, tu_axis axis, double angle_rad,
+                          tu_axis_zero *zero, tu_sideways *side, tu_untoleranced *untoleranced,
+                          tu_warnings *warnings, tu_error *error);
 tu_status tu_bore_measure(const tu_zero_request *request, tu_axis axis, tu_axis_zero *zero,
                           tu_sideways *side, tu_untoleranced *untoleranced, tu_warnings *warnings,
                           tu_error *error);

@@ -4,22 +4,16 @@
  */
 #include "touch/skew.h"
 
-#include "trueup/moments.h"
-
 #include <math.h>
 
 /* Shorter than this, two contacts tell nothing about an angle. */
 #define BASELINE_MIN_MM 5.0
-/* Stock lies within some degrees of square; beyond this it is not clear which edge was touched. */
-#define ANGLE_MAX_RAD (30.0 * M_PI / 180.0)
 
 /* One baseline as an angle of the stock. */
 typedef struct edge_angle {
     double angle_rad;
     double length_mm;
     int edge_axis; /* the axis that the edge runs along */
-    double standard_rad;
-    double dof;
 } edge_angle;
 
 static tu_status measure_baseline(const tu_baseline *baseline, edge_angle *edge, tu_error *error)
@@ -39,46 +33,23 @@ static tu_status measure_baseline(const tu_baseline *baseline, edge_angle *edge,
     edge->edge_axis = fabs(dx) >= fabs(dy) ? TU_AXIS_X : TU_AXIS_Y;
     /* An edge has no direction: take the one in which it runs up its axis. */
     edge->angle_rad = edge->edge_axis == TU_AXIS_X ? atan(dy / dx) : atan(-dx / dy);
-    if (fabs(edge->angle_rad) > ANGLE_MAX_RAD) {
+    if (fabs(edge->angle_rad) > TU_SKEW_MAX_RAD) {
         return tu_fail(
             error, TU_DATA_RANGE, "--skew-from",
             "the two contacts run %.1f degrees off the nearest axis: more than %g is too "
             "far to tell which edge they are on; turn the stock straighter",
-            fabs(edge->angle_rad) * 180.0 / M_PI, ANGLE_MAX_RAD * 180.0 / M_PI);
+            fabs(edge->angle_rad) * 180.0 / M_PI, TU_SKEW_MAX_RAD * 180.0 / M_PI);
     }
     return TU_OK;
 }
 
-/* Each end was touched once, along the axis across the edge. The cutter's radius is the same at
- * both ends and cancels, but its flutes may stand differently. */
-static void judge_baseline(const tu_zero_request *request, edge_angle *edge)
-{
-    tu_axis across = edge->edge_axis == TU_AXIS_X ? TU_AXIS_Y : TU_AXIS_X;
-    const tu_axis_touches *touches = &request->touches[across];
-    tu_moments moments = tu_moments_start();
-    for (size_t i = 0; i < touches->single_count; i++) {
-        tu_moments_add(&moments, touches->single[i].position_mm);
-    }
-    tu_repeatability single = tu_repeatability_pool(moments.count, tu_moments_sd(&moments),
-                                                    request->machine.repeatability[across]);
-    double scatter = single.dof > 0.0 ? single.sd_mm : 0.0;
-    double step = tu_standard_of_step(request->machine.step_mm);
-    double flutes = 0.0;
-    if (request->cutter != NULL) {
-        tu_cutter cutter = tu_request_cutter(request);
-        flutes = tu_cutter_flute_loss(&cutter, cutter.diameter.value_mm / 2.0, NAN).standard_mm;
-    }
-    double variance = scatter * scatter + step * step + flutes * flutes;
-    edge->standard_rad = sqrt(2.0 * variance) / edge->length_mm;
-    double share = variance > 0.0 ? scatter * scatter / variance : 0.0;
-    edge->dof = share > 0.0 ? single.dof / (share * share) : INFINITY;
-}
-
+/* Where the angles of two baselines differ, either the stock's edges are not square to each other
+ * or a contact is bad; 0.05 mm between the ends of the shorter one is what touches may do. (Common
+ * practice, no source.) */
 static void compare_edges(const edge_angle *kept, const edge_angle *other, tu_warnings *warnings)
 {
     double difference = kept->angle_rad - other->angle_rad;
-    double allowance = 3.0 * hypot(kept->standard_rad, other->standard_rad) + 1e-9;
-    if (fabs(difference) > allowance) {
+    if (fabs(difference) * other->length_mm > 0.05) {
         tu_warn(warnings,
                 "the baselines disagree by %.2f mm per metre (%.3f degrees): the stock's edges are "
                 "not square to each other, or a contact is bad. The longer one was used.",
@@ -86,19 +57,17 @@ static void compare_edges(const edge_angle *kept, const edge_angle *other, tu_wa
     }
 }
 
-tu_status tu_skew_measure(const tu_zero_request *request, tu_skew *skew, double *skew_dof,
-                          tu_warnings *warnings, tu_error *error)
+tu_status tu_skew_measure(const tu_zero_request *request, tu_skew *skew, tu_warnings *warnings,
+                          tu_error *error)
 {
     edge_angle edges[TU_BASELINES_MAX];
     size_t longest = 0;
     *skew = (tu_skew){.angle_rad = NAN, .standard_rad = NAN, .baseline_mm = NAN};
-    *skew_dof = INFINITY;
     for (size_t i = 0; i < request->baseline_count; i++) {
         tu_status status = measure_baseline(&request->baseline[i], &edges[i], error);
         if (status != TU_OK) {
             return status;
         }
-        judge_baseline(request, &edges[i]);
         longest = edges[i].length_mm > edges[longest].length_mm ? i : longest;
     }
     if (request->baseline_count == 0) {
@@ -107,14 +76,32 @@ tu_status tu_skew_measure(const tu_zero_request *request, tu_skew *skew, double 
     for (size_t i = 0; i < request->baseline_count; i++) {
         compare_edges(&edges[longest], &edges[i], warnings);
     }
-    const edge_angle *kept = &edges[longest];
     *skew = (tu_skew){.known = true,
-                      .angle_rad = kept->angle_rad,
-                      .standard_rad = kept->standard_rad,
-                      .baseline_mm = kept->length_mm,
-                      .edge_axis = kept->edge_axis};
-    *skew_dof = kept->dof;
+                      .angle_rad = edges[longest].angle_rad,
+                      .standard_rad = NAN,
+                      .baseline_mm = edges[longest].length_mm,
+                      .edge_axis = edges[longest].edge_axis};
     return TU_OK;
+}
+
+/* Each end was touched once, along the axis across the edge, and scatters as the touches of that
+ * axis do. The cutter's radius is the same at both ends and cancels, but its flutes may stand
+ * differently. */
+static double judge_angle(const tu_zero_request *request, const tu_axis_zero zero[2], tu_skew *skew)
+{
+    tu_axis across = skew->edge_axis == TU_AXIS_X ? TU_AXIS_Y : TU_AXIS_X;
+    tu_repeatability single = tu_axis_repeatability(request, across, &zero[across]);
+    double scatter = single.dof > 0.0 ? single.sd_mm : 0.0;
+    double step = tu_standard_of_step(request->machine.step_mm);
+    double flutes = 0.0;
+    if (request->cutter != NULL) {
+        tu_cutter cutter = tu_request_cutter(request);
+        flutes = tu_cutter_flute_loss(&cutter, cutter.diameter.value_mm / 2.0, NAN).standard_mm;
+    }
+    double variance = scatter * scatter + step * step + flutes * flutes;
+    skew->standard_rad = sqrt(2.0 * variance) / skew->baseline_mm;
+    double share = variance > 0.0 ? scatter * scatter / variance : 0.0;
+    return share > 0.0 ? single.dof / (share * share) : INFINITY;
 }
 
 /* The other axis' part of a source that acts on both, or NULL. */
@@ -183,7 +170,7 @@ static tu_status touched_points(const tu_axis_zero zero[2], tu_machine_plane_poi
     return TU_OK;
 }
 
-tu_status tu_skew_solve_corner(const tu_skew *skew, double skew_dof, tu_axis_zero zero[2],
+tu_status tu_skew_solve_corner(const tu_zero_request *request, tu_skew *skew, tu_axis_zero zero[2],
                                const tu_sideways side[2], tu_error *error)
 {
     tu_machine_plane_point p1 = {NAN, NAN};
@@ -192,6 +179,7 @@ tu_status tu_skew_solve_corner(const tu_skew *skew, double skew_dof, tu_axis_zer
     if (status != TU_OK) {
         return status;
     }
+    double skew_dof = judge_angle(request, zero, skew);
     double c = cos(skew->angle_rad);
     double s = sin(skew->angle_rad);
     double a1 = c * p1.x + s * p1.y - side[0].stand_off_mm;
@@ -215,54 +203,5 @@ tu_status tu_skew_solve_corner(const tu_skew *skew, double skew_dof, tu_axis_zer
         add_parts(&side[axis], &side[1 - axis], w, budget);
         tu_budget_add(budget, "stock angle", fabs(by_angle[axis]) * skew->standard_rad, skew_dof);
     }
-    return TU_OK;
-}
-
-/* How far the zero of one axis goes wrong when the stock is turned by an angle and nobody knows. */
-static double error_of_angle(const tu_axis_zero zero[2], const tu_sideways side[2], int axis,
-                             double angle_rad)
-{
-    double k = fabs(side[axis].stand_off_mm);
-    if (zero[axis].bore) {
-        double k_other = zero[1 - axis].bore ? fabs(side[1 - axis].stand_off_mm) : NAN;
-        return k * (1.0 - cos(angle_rad)) + k_other * sin(angle_rad);
-    }
-    double distance = fabs(zero[axis].across_mm - zero[1 - axis].zero_mm);
-    return distance * tan(angle_rad) + k * (1.0 / cos(angle_rad) - 1.0);
-}
-
-tu_status tu_fear_estimate(const tu_zero_request *request, const tu_axis_zero zero[2],
-                           const tu_sideways side[2], tu_fear *fear, tu_error *error)
-{
-    double angle = fabs(request->feared_angle_rad);
-    *fear = (tu_fear){.angle_rad = NAN,
-                      .error_mm = {NAN, NAN},
-                      .border_mm = {NAN, NAN},
-                      .stock_needed_mm = {NAN, NAN}};
-    if (isnan(angle)) {
-        return TU_OK;
-    }
-    if (!(angle > 0.0 && angle <= ANGLE_MAX_RAD)) {
-        return tu_fail(error, TU_DATA_RANGE, "--feared-angle",
-                       "must lie above 0 and at most at %g degrees", ANGLE_MAX_RAD * 180.0 / M_PI);
-    }
-    fear->asked = true;
-    fear->angle_rad = angle;
-    for (int axis = 0; axis < 2; axis++) {
-        if (zero[axis].asked && !zero[axis].bore) {
-            fear->error_mm[axis] = error_of_angle(zero, side, axis, angle);
-        } else if (zero[0].bore && zero[1].bore) {
-            fear->error_mm[axis] = error_of_angle(zero, side, axis, angle);
-        }
-    }
-    double length = request->job_mm[0];
-    double width = request->job_mm[1];
-    double t = tan(angle);
-    fear->border_mm[0] = t * (width + t * length) / (1.0 - t * t);
-    fear->border_mm[1] = t * (length + t * width) / (1.0 - t * t);
-    double c = cos(angle);
-    double s = sin(angle);
-    fear->stock_needed_mm[0] = c * (fear->border_mm[0] + length) + s * (fear->border_mm[1] + width);
-    fear->stock_needed_mm[1] = s * (fear->border_mm[0] + length) + c * (fear->border_mm[1] + width);
     return TU_OK;
 }

@@ -8,22 +8,25 @@
 #include "touch/sideways.h"
 #include "trueup/zero.h"
 
-/*
- * The stock's angle from the request's baselines; the longest one counts.
- *   skew  out; known is false where there is no baseline.
- * Refuses baselines that are too short, that run too far from an edge's direction to tell which
- * edge they are on, or that contradict each other is only warned of (the stock's edges need not be
- * square).
- */
-tu_status tu_skew_measure(const tu_zero_request *request, tu_skew *skew, double *skew_dof,
-                          tu_warnings *warnings, tu_error *error);
+/* Stock lies within some degrees of square; beyond this it is not clear which edge was touched. */
+#define TU_SKEW_MAX_RAD (30.0 * M_PI / 180.0)
 
 /*
- * The corner from one line per axis (docs/geometry.md): with e1 = (cos, sin) and e2 = (-sin, cos),
- * e1 . (P1 - C) = k1 and e2 . (P2 - C) = k2. Fills zero_mm and the open budgets of X and Y.
+ * The stock's angle from the request's baselines; the longest one counts.
+ *   skew  out; known is false where there is no baseline; standard_rad is left open (NaN).
+ * Refuses baselines that are too short, or that run too far from an axis to tell which edge they
+ * are on. Baselines that contradict each other are only warned of: the edges need not be square.
+ */
+tu_status tu_skew_measure(const tu_zero_request *request, tu_skew *skew, tu_warnings *warnings,
+                          tu_error *error);
+
+/*
+ * The corner from one line per axis (docs/geometry.md): with u = (cos, sin) and v = (-sin, cos),
+ * u . (P - C) = kx and v . (Q - C) = ky. Fills zero_mm and the open budgets of X and Y, and
+ * skew->standard_rad from the scatter of the touches.
  * Needs the across coordinates of wall touches: TU_DATA_MISSING.
  */
-tu_status tu_skew_solve_corner(const tu_skew *skew, double skew_dof, tu_axis_zero zero[2],
+tu_status tu_skew_solve_corner(const tu_zero_request *request, tu_skew *skew, tu_axis_zero zero[2],
                                const tu_sideways side[2], tu_error *error);
 
 /* What an angle that was not measured would do (see tu_fear). */

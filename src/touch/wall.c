@@ -116,9 +116,9 @@ static tu_status measure_radius(const tu_zero_request *request, tu_axis axis, tu
     return TU_OK;
 }
 
-tu_status tu_wall_measure(const tu_zero_request *request, tu_axis axis, tu_axis_zero *zero,
-                          tu_sideways *side, tu_untoleranced *untoleranced, tu_warnings *warnings,
-                          tu_error *error)
+tu_status tu_wall_measure(const tu_zero_request *request, tu_axis axis, double angle_rad,
+                          tu_axis_zero *zero, tu_sideways *side, tu_untoleranced *untoleranced,
+                          tu_warnings *warnings, tu_error *error)
 {
     const tu_axis_touches *touches = &request->touches[axis];
     tu_series series;
@@ -139,7 +139,8 @@ tu_status tu_wall_measure(const tu_zero_request *request, tu_axis axis, tu_axis_
     status = check_approach(request, axis, -zero->outward * (int)wall->facing, error);
     if (status == TU_OK) {
         status = tu_series_collect(request, axis, touches->single, touches->single_count, "",
-                                   &series, warnings, error);
+                                   axis == TU_AXIS_X ? -tan(angle_rad) : tan(angle_rad), &series,
+                                   warnings, error);
     }
     if (status != TU_OK) {
         return status;

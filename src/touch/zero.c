@@ -104,7 +104,7 @@ static tu_status solve_z(const tu_zero_request *request, tu_axis_zero *zero,
         }
     }
     tu_status status = tu_series_collect(request, TU_AXIS_Z, touches->single, touches->single_count,
-                                         "", &series, warnings, error);
+                                         "", 0.0, &series, warnings, error);
     if (status != TU_OK) {
         return status;
     }
@@ -112,8 +112,7 @@ static tu_status solve_z(const tu_zero_request *request, tu_axis_zero *zero,
     zero->touch_mm = series.mean_mm;
     zero->touch_sd_mm = series.sd_mm;
     zero->thickness_mm = thickness.value_mm;
-    tu_repeatability pooled = tu_repeatability_pool(series.count, series.sd_mm,
-                                                    request->machine.repeatability[TU_AXIS_Z]);
+    tu_repeatability pooled = tu_axis_repeatability(request, TU_AXIS_Z, zero);
     tu_warn_single_touch(TU_AXIS_Z, series.count, pooled, warnings);
     tu_sideways_add_position(&position, pooled, 1.0 / sqrt((double)series.count),
                              request->machine.step_mm);
@@ -143,6 +142,7 @@ static tu_status measure_sideways(const tu_zero_request *request, tu_zero_result
                                   tu_error *error)
 {
     tu_axis_zero *zero = result->axis;
+    double angle = result->skew.known ? result->skew.angle_rad : 0.0;
     for (int i = 0; i < 2; i++) {
         tu_axis axis = (tu_axis)i;
         if (!zero[i].asked) {
@@ -151,8 +151,8 @@ static tu_status measure_sideways(const tu_zero_request *request, tu_zero_result
         tu_status status = request->plate->bore.present
                                ? tu_bore_measure(request, axis, &zero[i], &side[i], untoleranced,
                                                  &result->warnings, error)
-                               : tu_wall_measure(request, axis, &zero[i], &side[i], untoleranced,
-                                                 &result->warnings, error);
+                               : tu_wall_measure(request, axis, angle, &zero[i], &side[i],
+                                                 untoleranced, &result->warnings, error);
         if (status != TU_OK) {
             return status;
         }
@@ -174,16 +174,15 @@ static tu_status solve_sideways(const tu_zero_request *request, tu_zero_result *
                                 tu_untoleranced *untoleranced, tu_error *error)
 {
     tu_sideways side[2] = {0};
-    double skew_dof = INFINITY;
-    tu_status status = measure_sideways(request, result, side, untoleranced, error);
+    tu_status status = tu_skew_measure(request, &result->skew, &result->warnings, error);
     if (status == TU_OK) {
-        status = tu_skew_measure(request, &result->skew, &skew_dof, &result->warnings, error);
+        status = measure_sideways(request, result, side, untoleranced, error);
     }
     if (status != TU_OK) {
         return status;
     }
     if (result->skew.known) {
-        status = tu_skew_solve_corner(&result->skew, skew_dof, result->axis, side, error);
+        status = tu_skew_solve_corner(request, &result->skew, result->axis, side, error);
     } else {
         for (int axis = 0; axis < 2; axis++) {
             if (result->axis[axis].asked) {

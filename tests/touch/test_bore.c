@@ -170,6 +170,52 @@ static void an_odd_number_of_flutes_does_not_cancel(void **state)
     check_close(odd * odd - even * even, flutes * flutes / 2.0, 1e-12, "variance, mm2");
 }
 
+static void an_odd_cutter_that_was_not_turned_is_warned_of_and_an_even_one_not(void **state)
+{
+    (void)state; /* without an edge at the wall a chord may be up to the loss longer */
+    sample_setup setup;
+    start_ring(&setup);
+    setup.cutter.flutes = 2;
+    sample_chord(&setup, TU_AXIS_X, 120.675, 139.325, NAN);
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    assert_false(sample_warned(&setup, "turned to the wall"));
+    setup.cutter.flutes = 3;
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    assert_true(sample_warned(&setup, "no edge of the 3-flute cutter pin was turned"));
+}
+
+/* The least excess of a chord that is refused, by bisection. */
+static double allowance(sample_setup *setup)
+{
+    double passed = 0.0;
+    double refused = 1.0;
+    while (refused - passed > 1e-6) {
+        double excess = (passed + refused) / 2.0;
+        setup->request.touches[0].low_count = setup->request.touches[0].high_count = 0;
+        sample_chord(setup, TU_AXIS_X, 120.675 - excess / 2.0, 139.325 + excess / 2.0, NAN);
+        if (sample_solve(setup) == TU_OK) {
+            passed = excess;
+        } else {
+            refused = excess;
+        }
+    }
+    return passed;
+}
+
+static void the_chord_is_allowed_three_standard_uncertainties(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    start_ring(&setup);
+    setup.cutter.run_out = tu_quantity_none();
+    check_close(allowance(&setup), 0.05, 1e-5, "the floor, mm");
+    setup.plate.bore.diameter = tu_quantity_mm(25.0, 0.12);
+    setup.cutter.diameter = tu_quantity_mm(6.35, 0.08);
+    double step = 0.0125 / sqrt(12.0);
+    double variance = (0.12 * 0.12 + 0.08 * 0.08) / 3.0 + 2.0 * step * step;
+    check_close(allowance(&setup), 3.0 * sqrt(variance), 1e-5, "allowance, mm");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -186,6 +232,8 @@ int main(void)
         cmocka_unit_test(without_a_cutter_the_zero_stands_and_the_check_is_missed),
         cmocka_unit_test(both_sides_pool_their_scatter),
         cmocka_unit_test(an_odd_number_of_flutes_does_not_cancel),
+        cmocka_unit_test(an_odd_cutter_that_was_not_turned_is_warned_of_and_an_even_one_not),
+        cmocka_unit_test(the_chord_is_allowed_three_standard_uncertainties),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

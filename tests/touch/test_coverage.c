@@ -381,15 +381,12 @@ static void straight_flutes_left_as_the_spindle_stood(void **state)
     leave_the_spindle(0.0, 0.94);
 }
 
-/*
- * With a helix the reach is full over part of the turn and falls off over the gap: a peak with a
- * tail to one side, which two standard deviations hold less often. Where this dominates, 91.5 to
- * 93 % was found; turning an edge to the wall cures it.
- */
-static void helical_flutes_left_as_the_spindle_stood_hold_a_little_less(void **state)
+/* With a helix some edge is right at the wall over a part of the turn; the spread is that of the
+ * gap alone, so that the long tail beside the full reach is held too. */
+static void helical_flutes_left_as_the_spindle_stood(void **state)
 {
     (void)state;
-    leave_the_spindle(0.52, 0.91);
+    leave_the_spindle(0.52, 0.94);
 }
 
 static void a_turned_stock_with_normal_inputs(void **state)
@@ -424,7 +421,7 @@ int main(void)
         cmocka_unit_test(one_touch_with_a_stored_repeatability),
         cmocka_unit_test(flutes_turned_to_the_wall_by_hand),
         cmocka_unit_test(straight_flutes_left_as_the_spindle_stood),
-        cmocka_unit_test(helical_flutes_left_as_the_spindle_stood_hold_a_little_less),
+        cmocka_unit_test(helical_flutes_left_as_the_spindle_stood),
         cmocka_unit_test(a_turned_stock_with_normal_inputs),
         cmocka_unit_test(a_ball_that_runs_out_read_in_steps),
     };

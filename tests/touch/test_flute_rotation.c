@@ -6,7 +6,7 @@
  * furthest point of any edge within the engaged height is sought, or the body between the flutes
  * where that reaches further. Mean, standard deviation and least reach of these are the expected
  * values. Two ways to choose the angles:
- *   not turned  uniform over a full turn of the spindle;
+ *   not turned  uniform over the gaps between edges (with straight flutes: over a full turn);
  *   turned      the wall lies off the nearest end of an edge by an angle uniform in -a to +a, or
  *               to half the gap where that is less (the worst of what turning by hand leaves).
  */
@@ -209,7 +209,9 @@ static void helical_flutes_not_turned(void **state)
         tu_cutter cutter = fluted(2 + round % 3, diameter, helix, core);
         tu_flute_loss loss = tu_cutter_flute_loss(&cutter, diameter / 2, depth);
 
-        compare(&loss, rotate_through_a_turn(&cutter, depth), diameter / 2);
+        compare(&loss, rotate_about_an_edge(&cutter, depth, loss.gap_rad / 2), diameter / 2);
+        check_close(loss.gap_rad, 2 * pi / cutter.flutes - sweep_of(helix, depth, diameter / 2),
+                    1e-12, "gap, rad");
     }
 }
 
@@ -278,7 +280,7 @@ static void the_shaped_part_of_a_tip_does_not_sweep(void **state)
 
         check_close(loss.gap_rad, gap, 1e-12, "gap, rad");
         if (cutter.flutes > 1) /* a single edge may point away from the wall */
-            compare(&loss, rotate_through_a_turn(&cutter, sweeping), diameter / 2);
+            compare(&loss, rotate_about_an_edge(&cutter, sweeping, gap / 2), diameter / 2);
         /* no deeper than the shaped part: nothing sweeps */
         loss = tu_cutter_flute_loss(&cutter, diameter / 3, 0.9 * full_from);
         check_close(loss.gap_rad, 2 * pi / cutter.flutes, 1e-12, "gap, rad");

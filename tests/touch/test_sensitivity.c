@@ -352,11 +352,20 @@ static void the_budget_of_turned_walls_is_the_sum_of_what_inputs_do(void **state
         turn_and_expect_sum_of_inputs(false, round % 4);
 }
 
+static void the_budget_of_a_turned_bore_is_the_sum_of_what_inputs_do(void **state)
+{
+    (void)state;
+    trial_seed(20240604);
+    for (int round = 0; round < ROUNDS; round++)
+        turn_and_expect_sum_of_inputs(true, 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_budget_of_walls_is_the_sum_of_what_inputs_do),
         cmocka_unit_test(the_budget_of_a_bore_is_the_sum_of_what_inputs_do),
+        cmocka_unit_test(the_budget_of_a_turned_bore_is_the_sum_of_what_inputs_do),
         cmocka_unit_test(the_budget_of_turned_walls_is_the_sum_of_what_inputs_do),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
