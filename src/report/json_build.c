@@ -66,13 +66,15 @@ static bool add_budget(cJSON *parent, const tu_uncertainty *uncertainty)
     return ok;
 }
 
+/* Nothing to judge by is not certainty: such an uncertainty is null, as it is "unknown" in text. */
 bool tu_json_add_uncertainty(cJSON *parent, const char *name, const tu_uncertainty *u)
 {
     cJSON *item = tu_json_add(parent, name, cJSON_CreateObject());
-    return tu_json_add_number(item, "standard", u->standard_mm) &&
+    bool known = u->standard_mm > 0.0;
+    return tu_json_add_number(item, "standard", known ? u->standard_mm : (double)NAN) &&
            tu_json_add_number(item, "dof", u->dof) &&
            tu_json_add_number(item, "coverage_factor", u->coverage_factor) &&
-           tu_json_add_number(item, "expanded", u->expanded_mm) &&
+           tu_json_add_number(item, "expanded", known ? u->expanded_mm : (double)NAN) &&
            tu_json_add_number(item, "coverage", u->coverage) && add_budget(item, u);
 }
 

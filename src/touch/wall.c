@@ -18,10 +18,12 @@ static tu_status find_wall(const tu_zero_request *request, tu_axis axis, int *in
                                        ? 0
                                        : tu_plate_wall_for(plate, request->target, axis));
     if (!plate->wall[*index].present) {
-        return tu_fail(error, TU_DATA_MISSING, "--plate",
-                       "plate %s has no wall %c, which would serve %c at this corner: name another "
-                       "plate, or leave %c out",
-                       plate->name, "ab"[*index], tu_axis_letter(axis), tu_axis_letter(axis));
+        return tu_fail(
+            error, TU_DATA_MISSING, "--plate",
+            "plate %s has no wall %c, which would serve %c at %s: name another plate, or "
+            "leave %c out",
+            plate->name, "ab"[*index], tu_axis_letter(axis), tu_target_name(request->target),
+            tu_axis_letter(axis));
     }
     return TU_OK;
 }

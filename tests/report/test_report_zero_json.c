@@ -66,6 +66,19 @@ static void infinite_degrees_of_freedom_are_null(void **state)
     cJSON_Delete(root);
 }
 
+static void an_uncertainty_with_nothing_to_judge_by_is_null(void **state)
+{
+    (void)state;
+    tu_zero_result result = zero_sample();
+    result.axis[TU_AXIS_Z].uncertainty = (tu_uncertainty){0};
+    tu_budget_close(&result.axis[TU_AXIS_Z].uncertainty, 0.95);
+    cJSON *root = report(&result, zero_sample_style());
+    assert_true(cJSON_IsNull(check_json_at(root, "uncertainty.z.standard")));
+    assert_true(cJSON_IsNull(check_json_at(root, "uncertainty.z.expanded")));
+    assert_false(cJSON_IsNull(check_json_at(root, "uncertainty.x.expanded")));
+    cJSON_Delete(root);
+}
+
 static void an_axis_that_was_not_asked_for_is_absent(void **state)
 {
     (void)state;
@@ -227,6 +240,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_keys_that_other_programs_rely_on_are_there),
         cmocka_unit_test(infinite_degrees_of_freedom_are_null),
+        cmocka_unit_test(an_uncertainty_with_nothing_to_judge_by_is_null),
         cmocka_unit_test(an_axis_that_was_not_asked_for_is_absent),
         cmocka_unit_test(what_is_not_known_is_absent),
         cmocka_unit_test(a_known_skew_is_in_radians),
