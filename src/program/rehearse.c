@@ -121,12 +121,11 @@ static tu_status run_block(tu_rehearsal_run *run, const tu_rs274_block *block)
     return block->pause ? make_pause(run) : TU_OK;
 }
 
-/* The reader's error names line and column itself. It ends by an error only where the closing
- * percent sign is missing. */
-static void fail_reading(tu_rehearsal_run *run, const tu_error *error)
+/* The reader's error names line and column itself. */
+static void fail_reading(tu_rehearsal_run *run, tu_fault fault, const tu_error *error)
 {
     run->line = run->reader.line;
-    run->result->fault = run->reader.ended ? TU_FAULT_NO_END : TU_FAULT_BLOCK;
+    run->result->fault = fault;
     run->result->line = run->line;
     run->result->at = run->state.position;
     snprintf(run->result->text, sizeof run->result->text, "%s: %s", error->where, error->message);
@@ -137,11 +136,14 @@ static tu_status run_program(tu_rehearsal_run *run)
     for (;;) {
         tu_rs274_block block;
         bool have;
+        bool percent = run->reader.percent;
         tu_error unreadable = {TU_OK, "", ""};
         tu_status status =
             tu_rs274_next(&run->reader, run->state.parameter, &block, &have, &unreadable);
         if (status != TU_OK) {
-            fail_reading(run, &unreadable);
+            /* The reader gives up waiting for the closing percent sign only at the text's end. */
+            bool torn = percent && !run->reader.percent;
+            fail_reading(run, torn ? TU_FAULT_NO_END : TU_FAULT_BLOCK, &unreadable);
             return TU_OK;
         }
         if (!have) {
