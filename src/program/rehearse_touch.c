@@ -99,11 +99,17 @@ static tu_machine_point resting_place(tu_rehearsal_run *run, const tu_machine_st
     return place;
 }
 
+/* The device's clock in microseconds; a dwell of ages stops it rather than overflowing it. */
+static uint64_t device_clock_us(double seconds)
+{
+    return seconds < 1e12 ? (uint64_t)(seconds * 1e6 + 0.5) : UINT64_MAX;
+}
+
 static tu_status tell_hit(tu_rehearsal_run *run, const tu_path *path)
 {
     tu_axis axis = longest_axis(path);
     tu_hit hit = {.sequence = ++run->result->hits,
-                  .device_us = (uint64_t)(run->result->seconds * 1e6 + 0.5),
+                  .device_us = device_clock_us(run->result->seconds),
                   .position = run->state.position,
                   .axis = axis,
                   .direction = along(path, axis) < 0.0 ? -1 : 1,
