@@ -3,6 +3,9 @@
  * plan.h - touch programs in RS274/NGC: a corner, a surface, a grid over the bed, a trial series.
  *
  * docs/touch-program.md describes what a program does and what it asks of the person beside it.
+ * Every distance in a program is the worst case over its start window: positions are carried along
+ * as ranges, so that no touch begins in contact, none falls short, and none goes on for longer than
+ * the summary says.
  */
 #ifndef TRUEUP_PLAN_H
 #define TRUEUP_PLAN_H
@@ -15,17 +18,33 @@
 #include <stddef.h>
 #include <stdio.h>
 
+enum {
+    TU_PLAN_REPEATS_MAX = 20,
+    TU_PLAN_TOUCHES_MAX = 1000,
+    TU_PLAN_FEEDS_MAX = 16,
+    TU_KEEP_OUT_MAX = 32,
+    TU_GRID_MAX = 100
+};
+#define TU_PLAN_PROBE_FEED_MAX 500.0 /* mm/min; common practice, no source */
+
 /*
- * How touches are made. Start from tu_plan_style_start().
- *   unit           of the program's numbers: G21 or G20.
- *   slot           P word 1 to 9; the work offset that the program works in, and sets with set.
- *   set            the program sets the offset itself (parameters and G10 L2); else it only
- * touches. search, measure  feeds of the fast and the slow touch; traverse: feed of moves near the
- * plate. back_off_mm    between the fast and the slow touch. window_mm      how far the start may
- * be off in X and in Y, either way. height_mm      least and greatest height of the start above the
- * face that is touched first. press_mm       how far a touch goes on past the last place where
- * contact is expected. clearance_mm   kept from everything while not touching. repeats        slow
- * touches of each place, 1 to 20.
+ * How touches are made. Start from tu_plan_style_start(). Its values are common practice, no
+ * source.
+ *   unit          of the program's numbers: G21 or G20.
+ *   slot          P word 1 to 9; the work offset that the program works in, and sets with set.
+ *   set           the program sets the offset itself (parameters #1 to #3 and G10 L2); else it only
+ *                 touches.
+ *   search, measure  feeds of the fast and the slow touch: 100 and 25; traverse: of all other
+ *                 moves, 600.
+ *   back_off_mm   between the fast and the slow touch: 1.
+ *   window_mm     how far the start may be off in X and in Y, either way: 3.
+ *   height_mm     least and greatest height of the start above the face that is touched first: 2
+ *                 and 8.
+ *   press_mm      how far a touch goes on past the last place where contact is expected: 2.
+ *   clearance_mm  kept from everything while not touching: 3.
+ *   skew_rad      how far plate and stock may be turned against the machine's axes, either way: 1
+ *                 degree.
+ *   repeats       slow touches of each place, 1 to 20: 3.
  */
 typedef struct tu_plan_style {
     tu_unit unit;
@@ -37,44 +56,73 @@ typedef struct tu_plan_style {
     double height_mm[2];
     double press_mm;
     double clearance_mm;
+    double skew_rad;
     int repeats;
 } tu_plan_style;
 
 tu_plan_style tu_plan_style_start(void);
 
-/* What a person must know before starting a program, also written at its head. */
+/*
+ * What a person must know before starting a program, also written at its head.
+ *   start_mm        where the tip must be: X and Y from the stock's corner that the plate lies on
+ *                   (of a grid: work coordinates), along the machine's axes; NaN: anywhere over the
+ *                   face, clear of walls, bore and rim.
+ *   space_mm        [axis][0] below and [1] above the start's coordinate: how far the program may
+ *                   move from there, a dead circuit included.
+ *   worst_press_mm  sideways and down: how far a touch of a circuit that has gone dead moves on
+ *                   after contact, at most; NaN: no such touch.
+ *   points          of a grid, that are touched; skipped: on or too near a keep-out, or cut off by
+ *                   them.
+ *   path_mm, naive_mm  length of the traverses over a grid, and of the same points row by row,
+ *                   always from the left; NaN: no grid.
+ */
 typedef struct tu_plan_summary {
-    char title[160];
-    char start[320]; /* where the tip must be, with what tolerance */
-    size_t touches;  /* that count */
+    char title[200];
+    char start[400];
+    double start_mm[2];
+    double space_mm[TU_AXIS_COUNT][2];
+    size_t touches; /* that count */
     size_t pauses;
-    double seconds;           /* expected, pauses not counted */
-    double worst_press_mm[2]; /* sideways and down: what a dead circuit presses at most */
-    double path_mm;           /* traverse length over a grid */
-    double naive_mm;          /* of the same points row by row, always from the left */
+    double seconds; /* expected, pauses not counted */
+    double worst_press_mm[2];
+    size_t points, skipped;
+    double path_mm, naive_mm;
     tu_warnings warnings;
 } tu_plan_summary;
 
-/* A corner or a single face: the touches that zero needs. */
+/*
+ * A corner or a single face: the touches that zero needs. Start from tu_plan_corner_start().
+ *   target           of a side face: the plate lies on the corner that brings the wall to it.
+ *   cutter           not NULL but for the targets top and bottom.
+ *   stock_thickness  with set, where the plate sits on one face and the zero is wanted at the
+ *                    other; none: not stated.
+ *   wall             for a single side face: 0 or 1; -1: wall a.
+ *   depth            overrides the plate's touch depth; none: the plate's.
+ *   turned_within_rad  overrides the cutter's; NaN: the cutter's.
+ *   series           letters, digits, and - _ . +; "": the target's name.
+ */
 typedef struct tu_plan_corner {
     tu_target target;
     const tu_machine *machine;
     const tu_plate *plate;
     const tu_cutter *cutter;
     tu_seat seat;
-    tu_quantity stock_thickness; /* for set with a plate that sits on the other face; none */
-    int wall;                    /* single face: 0 or 1; -1 */
+    tu_quantity stock_thickness;
+    int wall;
+    tu_quantity depth;
+    double turned_within_rad;
     char series[TU_NAME_SIZE];
 } tu_plan_corner;
 
-/* Touches straight down, at one place; with a plate, or on a surface that conducts (plate NULL). */
+tu_plan_corner tu_plan_corner_start(void);
+
+/* Touches straight down, at one place; with a plate, or on a surface that conducts (plate NULL).
+ * With set, Z of what the plate lies on, or of the surface, becomes zero. series "": surface. */
 typedef struct tu_plan_surface {
     const tu_machine *machine;
     const tu_plate *plate;
     char series[TU_NAME_SIZE];
 } tu_plan_surface;
-
-enum { TU_KEEP_OUT_MAX = 32, TU_GRID_MAX = 100 };
 
 typedef struct tu_rectangle {
     double x0_mm, y0_mm, x1_mm, y1_mm;
@@ -83,8 +131,11 @@ typedef struct tu_rectangle {
 /*
  * A grid over the bed, in work coordinates of the slot.
  *   columns, rows  2 to TU_GRID_MAX each; points at equal distances over area, edges included.
- *   keep_out       rectangles that the cutter (not its axis alone) must not enter.
+ *   keep_out       rectangles that the cutter (not its axis alone) must not enter: points nearer
+ *                  than its radius and the clearance are skipped, traverses go round at that
+ *                  distance, inside the area. Points that no such way leads to are skipped too.
  *   variation_mm   greatest difference in height between any two points of the bed.
+ *   series         "": bed.
  */
 typedef struct tu_plan_grid {
     const tu_machine *machine;
@@ -98,31 +149,33 @@ typedef struct tu_plan_grid {
 } tu_plan_grid;
 
 /*
- * n touches of one axis, lifting fully between.
- *   feeds        measure feeds, used in turn; count 0: the style's.
+ * n touches of one axis, lifting off by the clearance between.
+ *   place        what is touched, as for a corner; its series "": trial. Of axis Z the target may
+ *                be top; of X and Y it is a corner or the side face.
+ *   touches      2 to TU_PLAN_TOUCHES_MAX; with both_sides of each side half of them, rounded up.
+ *   feeds        measure feeds, used in turn, each in a series of its own, "NAME-f60"; count 0: the
+ *                style's.
  *   both_sides   a bore only: low and high side alternately.
  */
 typedef struct tu_plan_trials {
-    tu_target target;
-    const tu_machine *machine;
-    const tu_plate *plate;
-    const tu_cutter *cutter;
-    tu_seat seat;
+    tu_plan_corner place;
     tu_axis axis;
-    int wall;
     size_t touches;
-    double feed_mm_per_min[16];
+    double feed_mm_per_min[TU_PLAN_FEEDS_MAX];
     size_t feed_count;
     bool both_sides;
-    char series[TU_NAME_SIZE];
 } tu_plan_trials;
 
 /*
  * Each writes the program to out (ASCII, lines below 256 characters) and fills summary.
  * Nothing is written on failure before out is touched: the plan is checked first.
- * Returns TU_OK; TU_USAGE; TU_DATA_RANGE, TU_DATA_MISSING, TU_DATA_CONFLICT for a plan that cannot
- * be safe (walls lower than the touch depth, travel too small, cutter wider than the bore, start
- * window outside the travel, ...: docs/mistakes.md); TU_SYSTEM_IO when writing failed.
+ *   summary  out; on failure only its warnings are meaningful.
+ *   error    where names the option of the command line or the plate.
+ * Returns TU_OK; TU_USAGE for what contradicts itself (set of a grid or of trials, both_sides of a
+ * wall, a plate without what the target needs); TU_DATA_RANGE, TU_DATA_MISSING, TU_DATA_CONFLICT
+ * for a plan that cannot be safe (walls lower than the touch depth, travel too small, cutter wider
+ * than the bore, start window outside the plate, ...: docs/mistakes.md lists all);
+ * TU_SYSTEM_MEMORY; TU_SYSTEM_IO when writing failed.
  */
 tu_status tu_plan_write_corner(FILE *out, const tu_plan_corner *plan, const tu_plan_style *style,
                                tu_plan_summary *summary, tu_error *error);

@@ -1,0 +1,315 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * plan_grid.c - a grid over the bed: row by row, there and back, round what is in the way.
+ */
+#include "program/plan_route.h"
+#include "program/plan_write.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double spacing_least_mm = 1.0, area_most_mm = 10000.0;
+static const double variation_least_mm = 0.01, variation_most_mm = 20.0;
+
+enum { PARTS_MAX = 64, POINTS_MAX = TU_GRID_MAX * TU_GRID_MAX };
+
+/* The grid at work. part: the component of the free area that a point lies in, -1 none. */
+typedef struct grid {
+    const tu_plan_grid *plan;
+    tu_plan_routes routes;
+    tu_plan_way way;
+    int part[POINTS_MAX];
+    int chosen;
+    double window_mm;
+} grid;
+
+/* --- Points --- */
+
+static tu_plan_spot spot_at(const tu_plan_grid *plan, size_t column, size_t row)
+{
+    const tu_rectangle *area = &plan->area;
+    double x = (double)column / (double)(plan->columns - 1);
+    double y = (double)row / (double)(plan->rows - 1);
+    return (tu_plan_spot){area->x0_mm + x * (area->x1_mm - area->x0_mm),
+                          area->y0_mm + y * (area->y1_mm - area->y0_mm)};
+}
+
+/* The point at a place in the order of touching, serpentine or always from the left. */
+static size_t index_at(const tu_plan_grid *plan, size_t order, bool serpentine)
+{
+    size_t row = order / plan->columns, column = order % plan->columns;
+    if (serpentine && row % 2 == 1)
+        column = plan->columns - 1 - column;
+    return row * plan->columns + column;
+}
+
+static tu_plan_spot spot_of(const tu_plan_grid *plan, size_t index)
+{
+    return spot_at(plan, index % plan->columns, index / plan->columns);
+}
+
+/* The part that a spot lies in, by a way to the last point found of each; a new one if none. */
+static int find_part(grid *g, tu_plan_spot spot, tu_plan_spot last[PARTS_MAX], int *count)
+{
+    for (int part = *count - 1; part >= 0; part--) {
+        if (tu_plan_routes_find(&g->routes, last[part], spot, &g->way)) {
+            last[part] = spot;
+            return part;
+        }
+    }
+    if (*count == PARTS_MAX)
+        return -1;
+    last[*count] = spot;
+    return (*count)++;
+}
+
+/* Sorts the points into parts that no way joins, and takes the largest. */
+static size_t choose_points(grid *g)
+{
+    tu_plan_spot last[PARTS_MAX];
+    size_t size[PARTS_MAX] = {0};
+    int count = 0;
+    g->chosen = -1;
+    for (size_t i = 0; i < g->plan->columns * g->plan->rows; i++) {
+        size_t index = index_at(g->plan, i, true);
+        tu_plan_spot spot = spot_of(g->plan, index);
+        g->part[index] = -1;
+        if (!tu_plan_routes_allow(&g->routes, spot))
+            continue;
+        int part = find_part(g, spot, last, &count);
+        g->part[index] = part;
+        if (part >= 0)
+            size[part]++;
+    }
+    for (int part = 0; part < count; part++) {
+        if (g->chosen < 0 || size[part] > size[g->chosen])
+            g->chosen = part;
+    }
+    return g->chosen < 0 ? 0 : size[g->chosen];
+}
+
+/* The next chosen point from a place in the order on; false after the last. */
+static bool next_point(const grid *g, size_t *order, bool serpentine, tu_plan_spot *spot)
+{
+    for (; *order < g->plan->columns * g->plan->rows; (*order)++) {
+        size_t index = index_at(g->plan, *order, serpentine);
+        if (g->part[index] == g->chosen) {
+            *spot = spot_of(g->plan, index);
+            (*order)++;
+            return true;
+        }
+    }
+    return false;
+}
+
+static double path_length(grid *g, bool serpentine)
+{
+    tu_plan_spot at, to;
+    size_t order = 0;
+    double length = 0.0;
+    if (!next_point(g, &order, serpentine, &at))
+        return 0.0;
+    while (next_point(g, &order, serpentine, &to)) {
+        tu_plan_routes_find(&g->routes, at, to, &g->way);
+        length += g->way.length_mm;
+        at = to;
+    }
+    return length;
+}
+
+/* --- The program --- */
+
+static void touch_bed(tu_plan_writer *writer, tu_range place)
+{
+    const tu_plan_contact contact = {.axis = TU_AXIS_Z,
+                                     .direction = -1,
+                                     .place = place,
+                                     .repeats = writer->style->repeats,
+                                     .counts = true,
+                                     .feed_mm_per_min = NAN};
+    tu_plan_touch(writer, &contact);
+    /* From here on Z counts from this point. */
+    writer->at[TU_AXIS_Z] = tu_range_about(0.0, TU_PLAN_ALLOWANCE_MM);
+}
+
+static void write_grid(tu_plan_writer *writer, const void *context)
+{
+    /* The way is scratch space; nothing else changes. */
+    grid *g = *(grid *const *)context;
+    double variation = g->plan->variation_mm;
+    double lift = variation + writer->style->clearance_mm;
+    tu_plan_spot at, to;
+    size_t order = 0;
+    if (!next_point(g, &order, true, &at))
+        return;
+    tu_plan_go(writer, at.x, at.y);
+    touch_bed(writer, tu_range_about(0.0, 0.0));
+    tu_plan_move_to(writer, TU_AXIS_Z, lift);
+    while (next_point(g, &order, true, &to)) {
+        tu_plan_routes_find(&g->routes, at, to, &g->way);
+        for (size_t i = 0; i < g->way.count; i++)
+            tu_plan_go(writer, g->way.spot[i].x, g->way.spot[i].y);
+        touch_bed(writer, tu_range_about(0.0, variation));
+        tu_plan_move_to(writer, TU_AXIS_Z, lift);
+        at = to;
+    }
+    /* Heights count from the last point: seen from the first, all that is a variation lower or
+     * higher. */
+    double low = 2.0 * variation + writer->style->press_mm + 2.0 * TU_PLAN_ALLOWANCE_MM;
+    tu_plan_reach(writer, TU_AXIS_Z,
+                  (tu_range){-low, lift + variation + 2.0 * TU_PLAN_ALLOWANCE_MM});
+}
+
+/* --- Checks --- */
+
+static bool is_length(double value)
+{
+    return fabs(value) <= area_most_mm;
+}
+
+static tu_status check_area(const tu_plan_grid *plan, tu_error *error)
+{
+    const tu_rectangle *area = &plan->area;
+    if (!is_length(area->x0_mm) || !is_length(area->x1_mm) || !is_length(area->y0_mm) ||
+        !is_length(area->y1_mm))
+        return tu_fail(error, TU_DATA_RANGE, "--area", "must lie within %g m of the work's zero",
+                       area_most_mm / 1000.0);
+    if (!(area->x0_mm < area->x1_mm && area->y0_mm < area->y1_mm))
+        return tu_fail(error, TU_DATA_RANGE, "--area",
+                       "X0,Y0 is the front left corner and X1,Y1 the back right one");
+    const double size[] = {area->x1_mm - area->x0_mm, area->y1_mm - area->y0_mm};
+    const size_t count[] = {plan->columns, plan->rows};
+    for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y; axis++) {
+        const char *where = axis == TU_AXIS_X ? "--columns" : "--rows";
+        if (count[axis] < 2 || count[axis] > TU_GRID_MAX)
+            return tu_fail(error, TU_DATA_RANGE, where, "must be 2 to %d", TU_GRID_MAX);
+        double spacing = size[axis] / (double)(count[axis] - 1);
+        if (spacing < spacing_least_mm)
+            return tu_fail(error, TU_DATA_RANGE, where,
+                           "the points would stand %.3f mm apart, below %g mm: fewer of them, or a "
+                           "larger --area",
+                           spacing, spacing_least_mm);
+        double travel = plan->machine->travel_high_mm[axis] - plan->machine->travel_low_mm[axis];
+        if (size[axis] > travel)
+            return tu_fail(error, TU_DATA_RANGE, "--area",
+                           "is %.1f mm along %c, and the machine's travel is %.1f mm: another "
+                           "unit?",
+                           size[axis], tu_axis_letter((tu_axis)axis), travel);
+    }
+    return TU_OK;
+}
+
+static tu_status check_keep_outs(const tu_plan_grid *plan, tu_error *error)
+{
+    if (plan->keep_out_count > TU_KEEP_OUT_MAX)
+        return tu_fail(error, TU_DATA_RANGE, "--keep-out", "more than %d", TU_KEEP_OUT_MAX);
+    for (size_t i = 0; i < plan->keep_out_count; i++) {
+        const tu_rectangle *r = &plan->keep_out[i];
+        if (!is_length(r->x0_mm) || !is_length(r->x1_mm) || !is_length(r->y0_mm) ||
+            !is_length(r->y1_mm) || !(r->x0_mm < r->x1_mm && r->y0_mm < r->y1_mm))
+            return tu_fail(error, TU_DATA_RANGE, "--keep-out",
+                           "number %zu: X0,Y0 is the front left corner and X1,Y1 the back right "
+                           "one",
+                           i + 1);
+    }
+    return TU_OK;
+}
+
+static tu_status check_grid(const tu_plan_grid *plan, const tu_plan_style *style, tu_error *error)
+{
+    tu_status status = tu_plan_check_style(style, error);
+    if (status == TU_OK && style->set)
+        status = tu_fail(error, TU_USAGE, "--set",
+                         "a grid says how flat the bed is and sets nothing: leave --set out");
+    if (status == TU_OK && plan->cutter == NULL)
+        status =
+            tu_fail(error, TU_DATA_MISSING, "--cutter",
+                    "a grid needs the cutter that touches: its radius keeps off the keep-outs");
+    if (status == TU_OK &&
+        !(plan->variation_mm >= variation_least_mm && plan->variation_mm <= variation_most_mm))
+        status = tu_fail(error, TU_DATA_RANGE, "--variation", "must lie from %g to %g mm, found %g",
+                         variation_least_mm, variation_most_mm, plan->variation_mm);
+    if (status == TU_OK)
+        status = check_area(plan, error);
+    return status == TU_OK ? check_keep_outs(plan, error) : status;
+}
+
+/* --- The whole --- */
+
+static void tell_grid(grid *g, tu_plan_writer *writer, size_t points)
+{
+    tu_plan_summary *summary = writer->summary;
+    const tu_plan_style *style = writer->style;
+    tu_plan_spot first = {NAN, NAN};
+    size_t order = 0;
+    next_point(g, &order, true, &first);
+    summary->points = points;
+    summary->skipped = g->plan->columns * g->plan->rows - points;
+    summary->path_mm = path_length(g, true);
+    summary->naive_mm = path_length(g, false);
+    size_t cut_off = 0;
+    for (size_t i = 0; i < g->plan->columns * g->plan->rows; i++)
+        cut_off += g->part[i] != g->chosen && tu_plan_routes_allow(&g->routes, spot_of(g->plan, i));
+    if (cut_off > 0)
+        tu_warn(&summary->warnings,
+                "%zu points are left out because no way inside the area leads to them past the "
+                "keep-outs; plan a second grid for them.",
+                cut_off);
+    tu_plan_format(summary->title, sizeof summary->title,
+                   "trueup: touches for a grid of %zu by %zu points on the bed, cutter %s",
+                   g->plan->columns, g->plan->rows, tu_plan_name(g->plan->cutter->name).text);
+    tu_plan_format(
+        summary->start, sizeof summary->start,
+        "the tip at X %s, Y %s in work coordinates of %s, each within %s; %s to %s above "
+        "the bed. That offset's X and Y must be right, the keep-outs are counted in it.",
+        tu_plan_length(style, first.x).text, tu_plan_length(style, first.y).text,
+        tu_plan_slot(style).text, tu_plan_words(style, g->window_mm).text,
+        tu_plan_words(style, style->height_mm[0]).text,
+        tu_plan_words(style, style->height_mm[1]).text);
+    const double start[] = {first.x, first.y};
+    for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y; axis++) {
+        summary->start_mm[axis] = start[axis];
+        writer->start[axis] = writer->at[axis] = tu_range_about(start[axis], g->window_mm);
+    }
+    writer->start[TU_AXIS_Z] = writer->at[TU_AXIS_Z] =
+        (tu_range){style->height_mm[0], style->height_mm[1]};
+}
+
+static tu_status run_grid(FILE *out, grid *g, tu_plan_writer *writer)
+{
+    const tu_plan_grid *plan = g->plan;
+    const tu_plan_style *style = writer->style;
+    double keep = plan->cutter->diameter.value_mm / 2.0 + style->clearance_mm;
+    /* From anywhere in the window the first move must not meet a keep-out. */
+    g->window_mm = plan->keep_out_count > 0 ? fmin(style->window_mm, 0.7 * style->clearance_mm)
+                                            : style->window_mm;
+    tu_plan_routes_start(&g->routes, plan->area, plan->keep_out, plan->keep_out_count, keep);
+    size_t points = choose_points(g);
+    if (points == 0)
+        return tu_fail(writer->error, TU_DATA_CONFLICT, "--keep-out",
+                       "the keep-outs leave no point of the grid: each is kept off by %.1f mm, the "
+                       "cutter's radius and --clearance",
+                       keep);
+    tell_grid(g, writer, points);
+    return tu_plan_run(out, writer, plan->machine, write_grid, &g);
+}
+
+tu_status tu_plan_write_grid(FILE *out, const tu_plan_grid *plan, const tu_plan_style *style,
+                             tu_plan_summary *summary, tu_error *error)
+{
+    *summary = (tu_plan_summary){.path_mm = NAN, .naive_mm = NAN};
+    tu_plan_writer writer = {.style = style, .summary = summary, .error = error};
+    tu_status status = check_grid(plan, style, error);
+    if (status == TU_OK)
+        status = tu_plan_take_series(writer.series, plan->series, "bed", error);
+    if (status != TU_OK)
+        return status;
+    grid *g = malloc(sizeof *g);
+    if (g == NULL)
+        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+    g->plan = plan;
+    status = run_grid(out, g, &writer);
+    free(g);
+    return status;
+}
