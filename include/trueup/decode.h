@@ -19,12 +19,15 @@
 
 enum {
     TU_LINE_MAX = 512,     /* bytes in a line, without its end; longer ones are unread */
-    TU_TEMPLATE_MAX = 256, /* bytes in a template */
+    TU_TEMPLATE_MAX = 256, /* bytes in a template, with the closing NUL */
     TU_TEMPLATE_FIELDS = 16,
     TU_DEVICE_NAME_SIZE = 64
 };
 
-/* A template, taken apart. The field names are x y z n t axis dir series, and _ for anything. */
+/*
+ * A template, taken apart. The field names are x y z n t axis dir series, and _ for anything.
+ * text is what the user wrote; "{{" and "}}" in it stand for the braces themselves.
+ */
 typedef struct tu_template {
     char text[TU_TEMPLATE_MAX];
     size_t field_count;
@@ -35,16 +38,23 @@ typedef struct tu_template {
     size_t tail, tail_length; /* the literal text after the last field */
 } tu_template;
 
-/* Takes a template apart. TU_DATA_SYNTAX names the place and what is wrong: no position field,
- * unknown field, a field twice, two fields with nothing between them. */
+/*
+ * Takes a template apart. A hit is recorded with all three coordinates, so x, y and z are needed.
+ * Returns TU_OK; TU_DATA_SYNTAX (a brace without its partner, two fields with nothing between them,
+ * a text that starts as a sentence or JSON does, control characters, too long); TU_DATA_UNKNOWN (a
+ * field that there is not; the nearest is named); TU_DATA_CONFLICT (a field twice); TU_DATA_MISSING
+ * (no field for a coordinate). *out is empty on failure and then reads no line.
+ */
 tu_status tu_template_parse(const char *text, tu_template *out, tu_error *error);
 
 /*
  * Works out a template from one line and the position shown at that moment.
- *   shown_mm  the position; NaN where it is not known. Numbers of the line that equal a shown
- *             coordinate within the digits that the line prints, in unit, become its field; the
- * others "_" or stay literal. Returns TU_OK; TU_UNDETERMINED when a coordinate is not in the line,
- * or in it more than once: the message says which and what to type instead.
+ *   shown_mm  the position; each coordinate has to be known. The number of the line that equals a
+ *             shown coordinate within the digits that the line prints, in unit, becomes its field.
+ * Of the other numbers 0 and 1 stay as they are, since they often say whether the touch was good;
+ * the rest become "_". Returns TU_OK; TU_UNDETERMINED when a coordinate is not in the line, or in
+ * it more than once: the message says which and what to do; TU_DATA_SYNTAX for a line that needs no
+ * template or can't have one; TU_DATA_RANGE for a position that is not finite.
  */
 tu_status tu_template_work_out(const char *line, const double shown_mm[TU_AXIS_COUNT], tu_unit unit,
                                tu_template *out, tu_error *error);
@@ -52,25 +62,27 @@ tu_status tu_template_work_out(const char *line, const double shown_mm[TU_AXIS_C
 /*
  *   templates     tried in order on lines that are neither sentences nor JSON.
  *   unit          of positions in JSON and template lines that name none.
- *   steps_per_mm  turns STEP/DIR counts into lengths; NaN: a line with counts is unread.
- *   travel        of the machine: positions outside are unread; NaN: not checked.
+ *   machine       travel: positions outside are unread; NaN: not checked. steps_per_mm turns
+ *                 STEP/DIR counts into lengths; NaN: a line with counts is unread.
  *   axis, direction  for lines that do not say; TU_AXIS_COUNT and 0: not known.
  */
 typedef struct tu_decode_setup {
-    const tu_template *templates;
+    const tu_template *templates; /* live as long as the decoder */
     size_t template_count;
     tu_unit unit;
-    double steps_per_mm[TU_AXIS_COUNT];
     tu_machine machine;
     tu_axis axis;
     int direction;
 } tu_decode_setup;
 
+/* No templates, mm, and nothing known of the machine. */
+tu_decode_setup tu_decode_setup_start(void);
+
 typedef enum tu_decoded_kind {
     TU_DECODED_HIT,
     TU_DECODED_HELLO,   /* the device introduced itself: name, firmware version */
     TU_DECODED_LOST,    /* a gap in the sequence: count lines are missing before this one */
-    TU_DECODED_RESTART, /* the device started anew: not a gap */
+    TU_DECODED_RESTART, /* the device started anew: not a gap. Its step counts are worthless now */
     TU_DECODED_UNREAD,  /* a line that is no hit: reason, and the bytes */
     TU_DECODED_FLOOD    /* nearly all bytes are garbage: said once; is the baud rate right? */
 } tu_decoded_kind;
@@ -78,16 +90,16 @@ typedef enum tu_decoded_kind {
 /* What a line says. Numbers that it does not state are NaN, 0 or "". */
 typedef struct tu_decoded {
     tu_decoded_kind kind;
-    double position_mm[TU_AXIS_COUNT];
-    tu_axis axis;  /* TU_AXIS_COUNT: not known */
-    int direction; /* 0: not known */
+    double position_mm[TU_AXIS_COUNT]; /* a hit: all finite, and within the travel */
+    tu_axis axis;                      /* TU_AXIS_COUNT: not known */
+    int direction;                     /* 0: not known */
     uint64_t sequence;
     bool has_sequence;
-    uint64_t device_us;
+    uint64_t device_us; /* 0: not stated */
     unsigned bounces;
     uint64_t bounce_us;
     char series[TU_NAME_SIZE];
-    char device[TU_DEVICE_NAME_SIZE]; /* hello */
+    char device[TU_DEVICE_NAME_SIZE]; /* hello: name and version, a space between */
     uint64_t count;                   /* lost */
     const char *reason;               /* unread: static text, one clause */
     const char *bytes;                /* the line, valid during the call */
@@ -96,25 +108,46 @@ typedef struct tu_decoded {
 
 typedef void tu_decode_sink(void *context, const tu_decoded *decoded);
 
-/* Counters and the line so far; everything starts at zero. */
+/* Where the numbering of one form of line stands. */
+typedef struct tu_decode_track {
+    bool known;
+    uint64_t sequence;
+    uint64_t device_us;
+    double position_mm[TU_AXIS_COUNT]; /* of the last hit; NaN: none */
+} tu_decode_track;
+
+enum { TU_DECODE_FORMS = 3 }; /* sentence, JSON, template */
+
+/*
+ * Counters and the line so far.
+ *   good_bytes   of lines that were read: hits and hellos.
+ *   text_bytes   of clean text that is no hit: chatter, and blank lines.
+ *   bad_bytes    of garbage: wrong checksum, NUL, control characters, broken UTF-8, cut, too long.
+ * The three and the pending length add up to all bytes that were fed, line ends included.
+ *   unread       records of that kind.
+ *   lost         lines, over all gaps.
+ */
 typedef struct tu_decoder {
     tu_decode_setup setup;
-    char line[TU_LINE_MAX + 2];
+    char line[TU_LINE_MAX];
     size_t length;
-    bool overlong;
-    bool has_last;
-    uint64_t last_sequence;
-    uint64_t last_device_us;
+    bool overlong;     /* in the rest of a line that is too long */
+    bool heard;        /* a hit or a hello came */
+    bool counts_stale; /* the device restarted: its step counts began anew, elsewhere */
+    tu_decode_track track[TU_DECODE_FORMS];
     uint64_t hits, unread, lost, restarts;
-    uint64_t good_bytes, bad_bytes;
+    uint64_t good_bytes, text_bytes, bad_bytes;
+    uint64_t text_run, bad_run; /* bytes since the last line that was read */
     bool flood_said;
 } tu_decoder;
 
 tu_decoder tu_decoder_start(const tu_decode_setup *setup);
-/* Takes bytes in any chunking; calls sink for each thing found, in order. */
+/* Takes bytes in any chunking; calls sink for each thing found, in order. The records are the same
+ * whatever the chunks. */
 void tu_decoder_feed(tu_decoder *decoder, const char *bytes, size_t length, tu_decode_sink *sink,
                      void *context);
-/* The source ended, or was cut: what stands of a line is unread. */
+/* The source ended, or was cut: what stands of a line is unread. The numbering stays, so the same
+ * decoder may be fed again when the source is back, and then tells a gap from a restart. */
 void tu_decoder_finish(tu_decoder *decoder, tu_decode_sink *sink, void *context);
 
 /* The checksum of a sentence: XOR of the bytes between "$" and "*" (IEC 61162-1). */

@@ -62,6 +62,7 @@ typedef struct tu_machine {
     double travel_high_mm[TU_AXIS_COUNT];
     double step_mm; /* the smallest step of the position; NaN: not stated */
     tu_repeatability repeatability[TU_AXIS_COUNT];
+    double steps_per_mm[TU_AXIS_COUNT]; /* of STEP pulses; NaN: not stated */
 } tu_machine;
 
 /* Which way a wall's touched face looks: away from the stock, or back over it. */
