@@ -19,6 +19,7 @@ static tu_machine machine_not_stated(void)
         machine.travel_low_mm[axis] = NAN;
         machine.travel_high_mm[axis] = NAN;
         machine.repeatability[axis] = (tu_repeatability){NAN, 0};
+        machine.steps_per_mm[axis] = NAN;
     }
     machine.step_mm = NAN;
     return machine;
@@ -53,33 +54,9 @@ void tu_shop_destroy(tu_shop *shop)
     free(shop->text);
     free(shop->plates);
     free(shop->cutters);
+    free(shop->templates);
+    free(shop->template_names);
     free(shop);
-}
-
-/* The unit bears on every number, wherever in the file it stands. */
-static tu_status read_unit_first(tu_shop_reader *reader)
-{
-    size_t node = tu_json_member(&reader->document, 0, "unit");
-    if (node == TU_JSON_NONE || reader->document.nodes[node].kind != TU_JSON_STRING)
-        return TU_OK; /* the form says so */
-    for (size_t i = 0; i < tu_shop_root_form.count; i++) {
-        const tu_shop_key *key = &tu_shop_root_form.keys[i];
-        if (!strcmp(key->name, "unit"))
-            return key->take(reader, node, key, &reader->shop->unit);
-    }
-    return TU_OK;
-}
-
-static tu_status read_root(tu_shop_reader *reader)
-{
-    char show[TU_JSON_SHOW_SIZE];
-    const tu_json_document *document = &reader->document;
-    if (document->nodes[0].kind != TU_JSON_OBJECT)
-        return tu_json_fail(document, 0, NULL, reader->error, TU_DATA_SYNTAX,
-                            "a shop file is one object in braces {...}; found %s",
-                            tu_json_found(document, 0, show));
-    tu_status status = read_unit_first(reader);
-    return status ? status : tu_shop_read_form(reader, 0, &tu_shop_root_form, reader->shop);
 }
 
 tu_status tu_shop_parse(const char *name, const char *text, size_t length, tu_shop **shop,
@@ -95,7 +72,7 @@ tu_status tu_shop_parse(const char *name, const char *text, size_t length, tu_sh
     tu_status status =
         tu_json_read(&reader.document, reader.shop->name, 1, reader.shop->text, length, error);
     if (!status)
-        status = read_root(&reader);
+        status = tu_shop_read_root(&reader, &tu_shop_root_form, reader.shop);
     tu_json_close(&reader.document);
     if (status)
         tu_shop_destroy(reader.shop);

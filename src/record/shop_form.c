@@ -53,8 +53,8 @@ static tu_status take_bore(tu_shop_reader *reader, size_t node, const tu_shop_ke
     return tu_shop_read_form(reader, node, key->form, bore);
 }
 
-static tu_status take_object(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
-                             void *member)
+tu_status tu_shop_take_object(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                              void *member)
 {
     return tu_shop_read_form(reader, node, key->form, member);
 }
@@ -92,16 +92,16 @@ static const tu_shop_key plate_keys[] = {
     QUANTITY("thickness", true, tu_plate, thickness, TU_LENGTH_THICKNESS),
     {"turned", false, TU_JSON_BOOLEAN, tu_shop_take_flag, offsetof(tu_plate, turned), 0, NULL,
      "true (the plate is turned to serve other corners) or false"},
-    {"walls", false, TU_JSON_OBJECT, take_object, 0, 0, &walls_form,
+    {"walls", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &walls_form,
      "an object with \"a\", \"b\" or both"},
     {"bore", false, TU_JSON_OBJECT, take_bore, offsetof(tu_plate, bore), 0, &bore_form,
      "a bore, as in {\"diameter\": \"25+-0.02\", \"a\": \"-20+-0.03\", \"b\": \"-20+-0.03\"}"},
-    {"extent", false, TU_JSON_OBJECT, take_object, 0, 0, &extent_form,
+    {"extent", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &extent_form,
      "an object, as in {\"a\": [-60, 6.35], \"b\": [-60, 6.35]}"},
     NOTES,
 };
-static const tu_shop_form plate_form = {"a plate", plate_keys, COUNT(plate_keys),
-                                        tu_shop_check_plate};
+const tu_shop_form tu_shop_plate_form = {"a plate", plate_keys, COUNT(plate_keys),
+                                         tu_shop_check_plate};
 
 static const tu_shop_key cutter_keys[] = {
     {"name", true, TU_JSON_STRING, tu_shop_take_name, offsetof(tu_cutter, name), 0, NULL,
@@ -123,8 +123,8 @@ static const tu_shop_key cutter_keys[] = {
     QUANTITY("run_out", false, tu_cutter, run_out, TU_LENGTH_RUN_OUT),
     NOTES,
 };
-static const tu_shop_form cutter_form = {"a cutter", cutter_keys, COUNT(cutter_keys),
-                                         tu_shop_check_cutter};
+const tu_shop_form tu_shop_cutter_form = {"a cutter", cutter_keys, COUNT(cutter_keys),
+                                          tu_shop_check_cutter};
 
 #define TRAVEL_TEXT "two numbers, as in [0, 1200]: the lowest and the highest machine coordinate"
 #define TRAVEL(name, axis)                                                                         \
@@ -145,23 +145,35 @@ static const tu_shop_form spread_form = {"a repeatability", spread_keys, COUNT(s
 
 #define SPREAD(name, axis)                                                                         \
     {                                                                                              \
-        name, false, TU_JSON_OBJECT, take_object, offsetof(tu_machine, repeatability[axis]), 0,    \
-            &spread_form, "an object, as in {\"sd\": 0.004, \"dof\": 19}"                          \
+        name, false, TU_JSON_OBJECT, tu_shop_take_object,                                          \
+            offsetof(tu_machine, repeatability[axis]), 0, &spread_form,                            \
+            "an object, as in {\"sd\": 0.004, \"dof\": 19}"                                        \
     }
 static const tu_shop_key repeatability_keys[] = {SPREAD("x", TU_AXIS_X), SPREAD("y", TU_AXIS_Y),
                                                  SPREAD("z", TU_AXIS_Z)};
 static const tu_shop_form repeatability_form = {"the repeatability", repeatability_keys,
                                                 COUNT(repeatability_keys), NULL};
 
+#define STEPS(name, axis)                                                                          \
+    {                                                                                              \
+        name, false, TU_JSON_NUMBER, tu_shop_take_steps, offsetof(tu_machine, steps_per_mm[axis]), \
+            0, NULL, "a number, as in 80: STEP pulses for one millimetre"                          \
+    }
+static const tu_shop_key steps_keys[] = {STEPS("x", TU_AXIS_X), STEPS("y", TU_AXIS_Y),
+                                         STEPS("z", TU_AXIS_Z)};
+static const tu_shop_form steps_form = {"steps_per_mm", steps_keys, COUNT(steps_keys), NULL};
+
 static const tu_shop_key machine_keys[] = {
-    {"travel", false, TU_JSON_OBJECT, take_object, 0, 0, &travel_form,
+    {"travel", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &travel_form,
      "an object, as in {\"x\": [0, 1200], \"y\": [0, 800], \"z\": [-120, 0]}"},
     {"step", false, LENGTH_KINDS, tu_shop_take_length, offsetof(tu_machine, step_mm),
      TU_LENGTH_STEP, NULL, "the smallest step of a position, as in 0.0125"},
-    {"repeatability", false, TU_JSON_OBJECT, take_object, 0, 0, &repeatability_form,
+    {"repeatability", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &repeatability_form,
      "an object with \"x\", \"y\", \"z\""},
+    {"steps_per_mm", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &steps_form,
+     "an object, as in {\"x\": 80, \"y\": 80, \"z\": 400}"},
 };
-static const tu_shop_form machine_form = {"the machine", machine_keys, COUNT(machine_keys), NULL};
+const tu_shop_form tu_shop_machine_form = {"the machine", machine_keys, COUNT(machine_keys), NULL};
 
 static const tu_shop_key stock_keys[] = {
     QUANTITY("x", false, tu_stock, size[TU_AXIS_X], TU_LENGTH_STOCK_PLANE),
@@ -170,9 +182,9 @@ static const tu_shop_key stock_keys[] = {
 };
 static const tu_shop_form stock_form = {"the stock", stock_keys, COUNT(stock_keys), NULL};
 
-/* Plates and cutters start with their name. */
-static tu_status check_names(tu_shop_reader *reader, size_t node, const char *items, size_t size)
+tu_status tu_shop_check_names(tu_shop_reader *reader, size_t node, const void *list, size_t size)
 {
+    const char *items = list;
     const tu_json_node *nodes = reader->document.nodes;
     for (size_t child = nodes[node].first; child != TU_JSON_NONE; child = nodes[child].next) {
         const char *name = items + nodes[child].index * size;
@@ -214,7 +226,7 @@ static tu_status read_list(tu_shop_reader *reader, size_t node, const tu_shop_fo
         if (status)
             return status;
     }
-    return check_names(reader, node, *items, size);
+    return tu_shop_check_names(reader, node, *items, size);
 }
 
 static tu_status take_plates(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
@@ -258,14 +270,15 @@ static tu_status take_cutters(tu_shop_reader *reader, size_t node, const tu_shop
 }
 
 static const tu_shop_key root_keys[] = {
-    {"unit", true, TU_JSON_STRING, tu_shop_take_word, offsetof(tu_shop, unit), TU_WORDS_UNIT, NULL,
+    {"unit", true, TU_JSON_STRING, tu_shop_take_unit, 0, TU_WORDS_UNIT, NULL,
      "\"mm\" or \"in\", the unit of every number that names none"},
-    {"machine", false, TU_JSON_OBJECT, take_object, offsetof(tu_shop, machine), 0, &machine_form,
-     "an object with \"travel\", \"step\", \"repeatability\""},
-    {"plates", false, TU_JSON_ARRAY, take_plates, 0, 0, &plate_form, "an array of plates [...]"},
-    {"cutters", false, TU_JSON_ARRAY, take_cutters, 0, 0, &cutter_form,
+    {"machine", false, TU_JSON_OBJECT, tu_shop_take_object, offsetof(tu_shop, machine), 0,
+     &tu_shop_machine_form, "an object with \"travel\", \"step\", \"repeatability\""},
+    {"plates", false, TU_JSON_ARRAY, take_plates, 0, 0, &tu_shop_plate_form,
+     "an array of plates [...]"},
+    {"cutters", false, TU_JSON_ARRAY, take_cutters, 0, 0, &tu_shop_cutter_form,
      "an array of cutters [...]"},
-    {"stock", false, TU_JSON_OBJECT, take_object, offsetof(tu_shop, stock), 0, &stock_form,
+    {"stock", false, TU_JSON_OBJECT, tu_shop_take_object, offsetof(tu_shop, stock), 0, &stock_form,
      "an object, as in {\"x\": 300, \"y\": 200, \"z\": \"18+-0.1\"}"},
     {"templates", false, TU_JSON_OBJECT, tu_shop_take_templates, 0, 0, NULL,
      "an object of line templates, each a text in quotes"},
@@ -343,4 +356,33 @@ tu_status tu_shop_read_form(tu_shop_reader *reader, size_t node, const tu_shop_f
             return status;
     }
     return form->check ? form->check(reader, node, object) : TU_OK;
+}
+
+tu_status tu_shop_take_unit(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                            void *member)
+{
+    (void)member;
+    return tu_shop_take_word(reader, node, key, &reader->shop->unit);
+}
+
+/* The unit bears on every number, wherever in the file it stands. */
+static tu_status read_unit_first(tu_shop_reader *reader, const tu_shop_form *form)
+{
+    size_t node = tu_json_member(&reader->document, 0, "unit");
+    if (node == TU_JSON_NONE || reader->document.nodes[node].kind != TU_JSON_STRING)
+        return TU_OK; /* the form says so */
+    const tu_shop_key *key = find_key(reader, node, form);
+    return key ? key->take(reader, node, key, NULL) : TU_OK;
+}
+
+tu_status tu_shop_read_root(tu_shop_reader *reader, const tu_shop_form *form, void *object)
+{
+    char show[TU_JSON_SHOW_SIZE];
+    const tu_json_document *document = &reader->document;
+    if (document->nodes[0].kind != TU_JSON_OBJECT)
+        return tu_json_fail(document, 0, NULL, reader->error, TU_DATA_SYNTAX,
+                            "%s is one object in braces {...}; found %s", form->what,
+                            tu_json_found(document, 0, show));
+    tu_status status = read_unit_first(reader, form);
+    return status ? status : tu_shop_read_form(reader, 0, form, object);
 }

@@ -10,6 +10,7 @@
 #define RECORD_SHOP_FORM_H
 
 #include "record/json_text.h"
+#include "trueup/decode.h"
 #include "trueup/setup.h"
 #include "trueup/shop.h"
 
@@ -32,6 +33,9 @@ struct tu_shop {
     size_t plate_count;
     tu_cutter *cutters;
     size_t cutter_count;
+    tu_template *templates;
+    char (*template_names)[TU_NAME_SIZE];
+    size_t template_count;
 };
 
 /* What a length may be. Ranges are of the magnitude, for bare numbers only; 0 and 0: any. */
@@ -68,7 +72,12 @@ typedef enum tu_length {
     TU_LENGTH_STEP,
     TU_LENGTH_SD,
     TU_LENGTH_STOCK_PLANE,
-    TU_LENGTH_STOCK_DEPTH
+    TU_LENGTH_STOCK_DEPTH,
+    TU_LENGTH_PLACE, /* a coordinate in a scene */
+    TU_LENGTH_HEIGHT,
+    TU_LENGTH_MAP_STEP,
+    TU_LENGTH_TRAVERSE, /* in a minute */
+    TU_LENGTH_NOISE
 } tu_length;
 
 const tu_length_rule *tu_length_rule_of(tu_length length);
@@ -109,10 +118,18 @@ struct tu_shop_form {
 /* Reads an object by its form into the struct at object. */
 tu_status tu_shop_read_form(tu_shop_reader *reader, size_t node, const tu_shop_form *form,
                             void *object);
+/* Reads a whole file by its form; its unit comes first, wherever it stands, into reader->shop. */
+tu_status tu_shop_read_root(tu_shop_reader *reader, const tu_shop_form *form, void *object);
 /* The form of the whole file; its struct is tu_shop. */
 extern const tu_shop_form tu_shop_root_form;
+/* Forms that a scene file shares; their structs are tu_machine, tu_plate, tu_cutter. */
+extern const tu_shop_form tu_shop_machine_form, tu_shop_plate_form, tu_shop_cutter_form;
 
 /* Takers, by the type of the member. */
+tu_status tu_shop_take_object(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                              void *member); /* the struct of the key's form */
+tu_status tu_shop_take_unit(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                            void *member); /* into reader->shop; no member */
 tu_status tu_shop_take_quantity(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                                 void *member); /* tu_quantity; rule: a tu_length */
 tu_status tu_shop_take_length(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
@@ -136,10 +153,17 @@ tu_status tu_shop_take_word(tu_shop_reader *reader, size_t node, const tu_shop_k
 tu_status tu_shop_take_nothing(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                                void *member); /* remarks: the kind was all there is to check */
 tu_status tu_shop_take_templates(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
-                                 void *member); /* an object of strings */
+                                 void *member); /* tu_shop: an object of strings */
+tu_status tu_shop_take_steps(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                             void *member); /* double, a rate above 0 */
 
 typedef enum tu_shop_angle { TU_ANGLE_INCLUDED, TU_ANGLE_HELIX, TU_ANGLE_TURNED } tu_shop_angle;
-typedef enum tu_shop_words { TU_WORDS_UNIT, TU_WORDS_SHAPE, TU_WORDS_FACES } tu_shop_words;
+typedef enum tu_shop_words {
+    TU_WORDS_UNIT,
+    TU_WORDS_SHAPE,
+    TU_WORDS_FACES,
+    TU_WORDS_SEAT
+} tu_shop_words;
 
 /* Reads a length by its rule, without looking at its unit. */
 tu_status tu_shop_read_length(tu_shop_reader *reader, size_t node, tu_length length,
@@ -150,7 +174,8 @@ bool tu_shop_is_other_unit(tu_unit unit, tu_length length, double value_mm);
 enum { TU_SHOP_NUMBER_SIZE = 48 };
 const char *tu_shop_number(char text[TU_SHOP_NUMBER_SIZE], tu_unit unit, double value_mm);
 
-/* The checks over whole objects. */
+/* The checks over whole objects. Names: of a list whose structs start with their name. */
+tu_status tu_shop_check_names(tu_shop_reader *reader, size_t node, const void *items, size_t size);
 tu_status tu_shop_check_extent(tu_shop_reader *reader, size_t node, const void *plate);
 tu_status tu_shop_check_wall(tu_shop_reader *reader, size_t node, const void *wall);
 tu_status tu_shop_check_walls(tu_shop_reader *reader, size_t node, const void *plate);

@@ -39,6 +39,11 @@ static const tu_length_rule rules[] = {
     [TU_LENGTH_SD] = {"standard deviation", TU_LENGTH_POSITIVE, true, 0, 0},
     [TU_LENGTH_STOCK_PLANE] = {"stock size", TU_LENGTH_POSITIVE, false, 10, 3000},
     [TU_LENGTH_STOCK_DEPTH] = {"stock thickness", TU_LENGTH_POSITIVE, false, 1, 200},
+    [TU_LENGTH_PLACE] = {"coordinate", TU_LENGTH_SIGNED, true, 0, 0},
+    [TU_LENGTH_HEIGHT] = {"height", TU_LENGTH_SIGNED, true, 0, 0},
+    [TU_LENGTH_MAP_STEP] = {"step of the map", TU_LENGTH_POSITIVE, true, 0, 0},
+    [TU_LENGTH_TRAVERSE] = {"traverse rate", TU_LENGTH_POSITIVE, true, 200, 60000},
+    [TU_LENGTH_NOISE] = {"noise", TU_LENGTH_NOT_NEGATIVE, true, 0, 0},
 };
 
 const tu_length_rule *tu_length_rule_of(tu_length length)

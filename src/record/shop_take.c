@@ -25,8 +25,12 @@ static const word shape_words[] = {{"flat", TU_CUTTER_FLAT},
 static const word faces_words[] = {
     {"outward", TU_FACES_OUTWARD}, {"inward", TU_FACES_INWARD}, {NULL, 0}};
 
-static const word *const word_lists[] = {
-    [TU_WORDS_UNIT] = unit_words, [TU_WORDS_SHAPE] = shape_words, [TU_WORDS_FACES] = faces_words};
+static const word seat_words[] = {{"stock", TU_SEAT_STOCK}, {"bed", TU_SEAT_BED}, {NULL, 0}};
+
+static const word *const word_lists[] = {[TU_WORDS_UNIT] = unit_words,
+                                         [TU_WORDS_SHAPE] = shape_words,
+                                         [TU_WORDS_FACES] = faces_words,
+                                         [TU_WORDS_SEAT] = seat_words};
 
 tu_status tu_shop_take_word(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                             void *member)
@@ -53,7 +57,7 @@ tu_status tu_shop_take_word(tu_shop_reader *reader, size_t node, const tu_shop_k
 }
 /* memcpy above writes an int into an enum member */
 _Static_assert(sizeof(tu_unit) == sizeof(int) && sizeof(tu_cutter_shape) == sizeof(int) &&
-                   sizeof(tu_facing) == sizeof(int),
+                   sizeof(tu_facing) == sizeof(int) && sizeof(tu_seat) == sizeof(int),
                "enumerations are as wide as int");
 
 /* Control characters of ASCII and of the block U+0080 to U+009F. */
@@ -102,20 +106,6 @@ tu_status tu_shop_take_nothing(tu_shop_reader *reader, size_t node, const tu_sho
                                void *member)
 {
     (void)reader, (void)node, (void)key, (void)member;
-    return TU_OK;
-}
-
-tu_status tu_shop_take_templates(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
-                                 void *member)
-{
-    (void)key, (void)member;
-    const tu_json_node *nodes = reader->document.nodes;
-    char show[TU_JSON_SHOW_SIZE];
-    for (size_t child = nodes[node].first; child != TU_JSON_NONE; child = nodes[child].next)
-        if (nodes[child].kind != TU_JSON_STRING)
-            return tu_json_fail(&reader->document, child, NULL, reader->error, TU_DATA_SYNTAX,
-                                "expected a line template, a text in quotes; found %s",
-                                tu_json_found(&reader->document, child, show));
     return TU_OK;
 }
 
