@@ -13,6 +13,7 @@
 static const tu_command *const commands[] = {
     &tu_command_zero,
     &tu_command_plate,
+    &tu_command_rehearse,
 };
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
 

@@ -4,9 +4,10 @@
  */
 #include "cli/zero_options.h"
 
+#include "cli/same_file.h"
+
 #include <math.h>
 #include <string.h>
-#include <sys/stat.h>
 
 void tu_zero_options_start(tu_zero_options *options)
 {
@@ -226,14 +227,6 @@ static tu_status check_log(const tu_zero_options *options, tu_error *error)
     return TU_OK;
 }
 
-/* Whether two paths lead to one file that exists. */
-static bool is_same_file(const char *a, const char *b)
-{
-    struct stat of_a, of_b;
-    return stat(a, &of_a) == 0 && stat(b, &of_b) == 0 && of_a.st_dev == of_b.st_dev &&
-           of_a.st_ino == of_b.st_ino;
-}
-
 /* The drawing replaces what is in its file: nothing that was meant to be read. */
 static tu_status check_svg(const tu_zero_options *options, tu_error *error)
 {
@@ -244,7 +237,7 @@ static tu_status check_svg(const tu_zero_options *options, tu_error *error)
         return tu_fail(error, TU_USAGE, "--svg",
                        "needs a file's name; standard output carries the answer");
     for (size_t i = 0; i < sizeof inputs / sizeof *inputs; i++)
-        if (inputs[i] && is_same_file(options->svg_path, inputs[i]))
+        if (tu_is_same_file(options->svg_path, inputs[i]))
             return tu_fail(error, TU_USAGE, "--svg",
                            "%s is read as the %s; the drawing would replace it: name another file",
                            options->svg_path, i == 0 ? "shop file" : "log");

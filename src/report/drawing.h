@@ -37,6 +37,9 @@ typedef struct tu_drawing_box {
     double left, top, right, bottom;
 } tu_drawing_box;
 
+/* The style of every drawing: lines, tints, symbols. */
+extern const char tu_drawing_css[];
+
 /* --- Points and texts --- */
 tu_svg_point tu_drawing_add(tu_svg_point a, tu_svg_point direction, double length_mm);
 double tu_drawing_distance(tu_svg_point a, tu_svg_point b);

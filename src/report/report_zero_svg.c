@@ -14,7 +14,7 @@
  * "Color Universal Design" (2008), which people with any colour vision tell apart; dot and triangle
  * do so in grey.
  */
-static const char css[] =
+const char tu_drawing_css[] =
     ".page,.paper{fill:#fff;stroke:none}\n"
     "text{font-family:sans-serif;fill:#000}\n"
     ".strong{font-weight:bold}\n"
@@ -118,7 +118,7 @@ tu_status tu_report_zero_svg(FILE *out, const tu_zero_result *result, const tu_z
     snprintf(title, sizeof title, "Work zero %s, %s", tu_target_name(result->target),
              tu_slot_name(style->slot));
     describe(&drawing, desc, sizeof desc);
-    tu_svg_open(&drawing.svg, out, page, css, title, desc);
+    tu_svg_open(&drawing.svg, out, page, tu_drawing_css, title, desc);
     draw_frame(&drawing.svg);
     tu_drawing_box plan_window = {frame.left + 2, frame.top + 2, frame.right - 2, SIDE_TOP_MM - 1};
     tu_plan plan = tu_drawing_plan(&drawing, plan_window);

@@ -1,0 +1,268 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * drawing_path_moves.c - moves, touches, start, fault and zero in a view of a rehearsed path.
+ */
+#include "report/drawing_path.h"
+
+#include <math.h>
+#include <stdio.h>
+
+enum {
+    GROUPS_MAX = 30,    /* more would not be told apart */
+    HEADS_MAX = 160,    /* moves with an arrow head */
+    SEARCHES_MAX = 500, /* of which it is asked whether a mark stands there already */
+    PROFILE_STEPS = 10
+};
+
+#define TOGETHER_MM 0.6 /* paper: touches that share a mark */
+#define SHANK_MM    9.0 /* paper: of the cutter from the side */
+
+/* Touches that count, at one place of the paper: numbers first to last, from 1. */
+typedef struct group {
+    tu_svg_point spot;
+    tu_machine_point tip;
+    tu_axis axis;
+    size_t first, last;
+} group;
+
+/* --- Moves --- */
+
+static bool is_seen(const tu_svg_point *a, const tu_svg_point *b)
+{
+    return tu_drawing_distance(*a, *b) > 0.05;
+}
+
+static void draw_head(tu_path_view *view, const tu_rehearsal_move *move, tu_svg_point a,
+                      tu_svg_point b)
+{
+    double length = tu_drawing_distance(a, b);
+    tu_svg_point direction = tu_drawing_direction(a, b, (tu_svg_point){1, 0});
+    if (move->kind == 2 && length > 2)
+        tu_drawing_broad_head(view->drawing, "touch", b, direction);
+    else if (move->kind != 2 && length > 5)
+        tu_drawing_head(view->drawing, tu_drawing_add(a, direction, length / 2 + 1.2), direction);
+}
+
+/* Probe moves over the others, which often go back along them. */
+static void draw_moves(tu_path_view *view, bool probes)
+{
+    static const char *const css[] = {"rapid", "feed", "travel"};
+    const tu_rehearsal_story *story = view->story;
+    for (size_t i = 0; i < story->move_count; i++) {
+        const tu_rehearsal_move *move = &story->moves[i];
+        tu_svg_point a = tu_path_view_spot(view, move->from);
+        tu_svg_point b = tu_path_view_spot(view, move->to);
+        if ((move->kind == 2) != probes || !tu_path_view_clip(view, &a, &b) || !is_seen(&a, &b))
+            continue;
+        tu_svg_line(&view->drawing->svg, NULL, css[move->kind], a, b);
+        if (story->move_count <= HEADS_MAX)
+            draw_head(view, move, a, b);
+    }
+}
+
+/* --- Touches --- */
+
+static size_t find_groups(const tu_path_view *view, group groups[GROUPS_MAX])
+{
+    const tu_rehearsal_story *story = view->story;
+    size_t count = 0, number = 0;
+    for (size_t i = 0; i < story->touch_count; i++) {
+        const tu_hit *hit = &story->touches[i].hit;
+        if (!hit->ok)
+            continue;
+        number++;
+        tu_svg_point spot = tu_path_view_spot(view, hit->position);
+        group *last = count ? &groups[count - 1] : NULL;
+        if (last && last->axis == hit->axis &&
+            tu_drawing_distance(last->spot, spot) < TOGETHER_MM) {
+            last->last = number;
+            continue;
+        }
+        if (count == GROUPS_MAX)
+            return GROUPS_MAX + 1;
+        groups[count++] = (group){spot, hit->position, hit->axis, number, number};
+    }
+    return count;
+}
+
+/* The cutter from the side, its tip there, up to where it would hide too much. */
+static void draw_profile(tu_path_view *view, const tu_cutter_solid *cutter, tu_svg_point tip)
+{
+    tu_svg_point left[PROFILE_STEPS + 2], right[PROFILE_STEPS + 2];
+    double full = fmin(cutter->full_mm * view->scale[1], SHANK_MM);
+    for (int i = 0; i <= PROFILE_STEPS + 1; i++) {
+        double height = i > PROFILE_STEPS ? SHANK_MM : full * i / PROFILE_STEPS;
+        double radius = tu_cutter_solid_radius(cutter, height / view->scale[1]) * view->scale[0];
+        right[i] = (tu_svg_point){tip.x_mm + radius, tip.y_mm - height};
+        left[i] = (tu_svg_point){tip.x_mm - radius, tip.y_mm - height};
+    }
+    tu_path_view_line(view, "position", left[0], right[0]);
+    for (int i = 0; i <= PROFILE_STEPS; i++) {
+        tu_path_view_line(view, "position", left[i], left[i + 1]);
+        tu_path_view_line(view, "position", right[i], right[i + 1]);
+    }
+}
+
+static void draw_cutter(tu_path_view *view, tu_svg_point spot, tu_machine_point tip, tu_axis axis)
+{
+    const tu_scene *scene = view->story->scene;
+    double radius = scene->cutter.diameter.value_mm / 2 * view->scale[0];
+    if (radius < 1.5 || !tu_path_view_shows(view, spot))
+        return;
+    (void)tip;
+    if (view->up != TU_AXIS_Z) {
+        tu_svg_circle(&view->drawing->svg, NULL, "position", spot, radius);
+        return;
+    }
+    tu_cutter_solid cutter = tu_cutter_solid_start(&scene->cutter, 0);
+    if (axis == view->across || axis == TU_AXIS_Z)
+        draw_profile(view, &cutter, spot);
+}
+
+/* A text beside a spot, where there is room. */
+static void label_beside(tu_path_view *view, tu_svg_point spot, double distance_mm, const char *css,
+                         const char *text)
+{
+    enum { PLACES = 12 };
+    static const double x[PLACES] = {1, 1, -1, -1, 0, 0, 1, -1, 1.8, -1.8, 1.8, -1.8};
+    static const double y[PLACES] = {-1, 1, -1, 1, -1.5, 1.5, 0, 0, -2, -2, 2, 2};
+    const double size = TU_DRAWING_NOTE_MM;
+    const tu_drawing_box *w = &view->window;
+    tu_drawing_place places[PLACES];
+    size_t count = 0;
+    double width = tu_svg_text_width(text, size);
+    for (int i = 0; i < PLACES; i++) {
+        tu_svg_point at = {spot.x_mm + x[i] * distance_mm, spot.y_mm + y[i] * distance_mm};
+        bool left = x[i]<0, middle = x[i]> - 0.01 && x[i] < 0.01;
+        double from = middle ? at.x_mm - width / 2 : left ? at.x_mm - width : at.x_mm;
+        if (from < w->left || from + width > w->right || at.y_mm < w->top + size ||
+            at.y_mm > w->bottom - size)
+            continue;
+        places[count++] = (tu_drawing_place){at, middle ? TU_SVG_MIDDLE
+                                                 : left ? TU_SVG_END
+                                                        : TU_SVG_START};
+    }
+    tu_svg_text_style style = {size, TU_SVG_START, 0, css};
+    if (count)
+        tu_drawing_label_free(view->drawing, places, count, style, text);
+}
+
+static void draw_group(tu_path_view *view, const group *g)
+{
+    char text[64];
+    if (!tu_path_view_shows(view, g->spot))
+        return;
+    tu_drawing_touch(view->drawing, NULL, g->spot, NAN);
+    if (g->first == g->last)
+        snprintf(text, sizeof text, "%zu", g->first);
+    else
+        snprintf(text, sizeof text, "%zu–%zu", g->first, g->last);
+    label_beside(view, g->spot, 2.2, "strong", text);
+}
+
+static bool has_mark(const group *groups, size_t count, tu_svg_point spot)
+{
+    for (size_t i = 0; i < count; i++)
+        if (tu_drawing_distance(groups[i].spot, spot) < 1.2)
+            return true;
+    return false;
+}
+
+/* A search is marked where no touch that counts came after it. */
+static void draw_searches(tu_path_view *view, const group *groups, size_t count)
+{
+    const tu_rehearsal_story *story = view->story;
+    for (size_t i = 0; i < story->touch_count && i < SEARCHES_MAX; i++) {
+        tu_svg_point spot = tu_path_view_spot(view, story->touches[i].hit.position);
+        if (!story->touches[i].hit.ok && tu_path_view_shows(view, spot) &&
+            !has_mark(groups, count, spot))
+            tu_svg_circle(&view->drawing->svg, NULL, "search", spot, 0.9);
+    }
+}
+
+/* Too many for numbers: a small dot each. */
+static void draw_dots(tu_path_view *view)
+{
+    const tu_rehearsal_story *story = view->story;
+    for (size_t i = 0; i < story->touch_count; i++) {
+        tu_svg_point spot = tu_path_view_spot(view, story->touches[i].hit.position);
+        if (story->touches[i].hit.ok && tu_path_view_shows(view, spot))
+            tu_drawing_touch(view->drawing, NULL, spot, 1);
+    }
+}
+
+/* --- Start, fault, zero --- */
+
+static void draw_start(tu_path_view *view)
+{
+    tu_svg_point at = tu_path_view_spot(view, view->story->scene->start);
+    if (!tu_path_view_shows(view, at))
+        return;
+    const double half = 1.1;
+    tu_svg_point square[4] = {{at.x_mm - half, at.y_mm - half},
+                              {at.x_mm + half, at.y_mm - half},
+                              {at.x_mm + half, at.y_mm + half},
+                              {at.x_mm - half, at.y_mm + half}};
+    tu_svg_polygon(&view->drawing->svg, NULL, "start", square, 4);
+    label_beside(view, at, 2.6, NULL, "start");
+}
+
+static void draw_fault(tu_path_view *view)
+{
+    const tu_rehearsal *result = &view->story->result;
+    char text[64];
+    if (result->fault == TU_FAULT_NONE)
+        return;
+    tu_svg_point at = tu_path_view_spot(view, result->at);
+    if (!tu_path_view_shows(view, at))
+        return;
+    draw_cutter(view, at, result->at, view->across);
+    for (int pass = 0; pass < 2; pass++) /* white under black, to stand out of what lies there */
+        for (int side = -1; side <= 1; side += 2)
+            tu_svg_line(&view->drawing->svg, NULL, pass ? "fault" : "faultground",
+                        (tu_svg_point){at.x_mm - 3, at.y_mm - 3 * side},
+                        (tu_svg_point){at.x_mm + 3, at.y_mm + 3 * side});
+    tu_drawing_take_room(view->drawing, (tu_drawing_room){at, {1, 0}, 3.4, 3.4});
+    snprintf(text, sizeof text, "fault, line %zu", result->line);
+    label_beside(view, at, 4.6, "strong", text);
+}
+
+/* The zero that the program set, as the set-up drawing marks one; axes not set lie at the truth, or
+ * nowhere. */
+static void draw_zero(tu_path_view *view)
+{
+    const tu_rehearsal_story *story = view->story;
+    for (int slot = 0; slot < 9; slot++) {
+        double at[] = {story->truth.x, story->truth.y, story->truth.z};
+        if (!tu_story_sets_slot(story, slot))
+            continue;
+        for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+            if (story->result.slot_set[slot][axis])
+                at[axis] = story->result.slot_mm[slot][axis];
+        tu_svg_point spot = tu_path_view_spot(view, (tu_machine_point){at[0], at[1], at[2]});
+        if (!isfinite(spot.x_mm + spot.y_mm) || !tu_path_view_shows(view, spot))
+            continue;
+        tu_drawing_zero(view->drawing, NULL, spot);
+        tu_drawing_take_room(view->drawing, (tu_drawing_room){spot, {1, 0}, 2, 2});
+        label_beside(view, spot, 2.8, "zero", "zero");
+    }
+}
+
+void tu_path_view_moves(tu_path_view *view)
+{
+    group groups[GROUPS_MAX];
+    size_t count = find_groups(view, groups);
+    bool numbered = count <= GROUPS_MAX;
+    for (size_t i = 0; numbered && i < count; i++)
+        draw_cutter(view, groups[i].spot, groups[i].tip, groups[i].axis);
+    draw_moves(view, false);
+    draw_moves(view, true);
+    if (!numbered)
+        draw_dots(view);
+    draw_searches(view, groups, numbered ? count : 0);
+    draw_fault(view);
+    draw_zero(view);
+    for (size_t i = 0; numbered && i < count; i++)
+        draw_group(view, &groups[i]);
+    draw_start(view);
+}

@@ -1,0 +1,187 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * report_rehearsal_text.c - a rehearsed program as text: the verdict first, then the touches, then
+ * the offset that the program set and the truth beside it.
+ */
+#include "report/figure.h"
+#include "report/rehearsal_words.h"
+#include "trueup/report.h"
+
+#include <errno.h>
+#include <math.h>
+#include <string.h>
+
+enum { LINE_WIDTH = 80, ROWS_MAX = 40 };
+
+static int columns(const char *text, size_t length)
+{
+    int count = 0;
+    for (size_t i = 0; i < length; i++)
+        count += ((unsigned char)text[i] & 0xC0) != 0x80;
+    return count;
+}
+
+/* Words in lines of at most LINE_WIDTH; lines after the first are indented. */
+static void write_wrapped(FILE *out, const char *text, int indent)
+{
+    int column = 0;
+    for (const char *word = text; *word;) {
+        size_t length = strcspn(word, " ");
+        int width = columns(word, length);
+        if (column > 0 && column + 1 + width > LINE_WIDTH) {
+            fprintf(out, "\n%*s", indent, "");
+            column = indent;
+        } else if (column > 0) {
+            fputc(' ', out);
+            column++;
+        }
+        fwrite(word, 1, length, out);
+        column += width;
+        word += length;
+        word += strspn(word, " ");
+    }
+    fputc('\n', out);
+}
+
+static void write_counts(FILE *out, const tu_rehearsal_story *story)
+{
+    size_t searches = tu_story_searches(story);
+    fprintf(out, "%zu touch%s", story->touch_count, story->touch_count == 1 ? "" : "es");
+    if (searches)
+        fprintf(out, " (%zu of them fast ones, which only search)", searches);
+    fprintf(out, ", %zu pause%s, %s of motion.\n", story->pause_count,
+            story->pause_count == 1 ? "" : "s", tu_story_duration(story->result.seconds).text);
+}
+
+static void write_verdict(FILE *out, const tu_rehearsal_story *story)
+{
+    const tu_rehearsal *result = &story->result;
+    char text[TU_FAULT_TEXT_SIZE + 16];
+    if (result->fault == TU_FAULT_NONE) {
+        fputs(story->touch_count
+                  ? "Clean: every touch met what it looked for, nothing was struck.\n"
+                  : "Clean: nothing was struck. The program touches nothing.\n",
+              out);
+        write_counts(out, story);
+        return;
+    }
+    snprintf(text, sizeof text, "Fault, %s.", result->text);
+    write_wrapped(out, text, 2);
+    fputs("\nUp to there: ", out);
+    write_counts(out, story);
+    fputs("What comes after it was not rehearsed.\n", out);
+}
+
+/* The width of the longest series name, in columns. */
+static int series_width(const tu_rehearsal_story *story)
+{
+    int width = (int)strlen("series");
+    for (size_t i = 0; i < story->touch_count; i++) {
+        const char *series = story->touches[i].hit.series;
+        int own = columns(series, strlen(series));
+        width = own > width ? own : width;
+    }
+    return width;
+}
+
+static void write_touch(FILE *out, const tu_rehearsal_touch *touch, int width, tu_unit unit)
+{
+    const tu_hit *hit = &touch->hit;
+    int pad = width - columns(hit->series, strlen(hit->series));
+    fprintf(out, "  %5zu  %s%*s  %c%c", touch->line, hit->series, pad, "",
+            tu_axis_letter(hit->axis), hit->direction < 0 ? '-' : '+');
+    fprintf(out, " %10s", tu_figure_place(unit, hit->position.x).text);
+    fprintf(out, " %10s", tu_figure_place(unit, hit->position.y).text);
+    fprintf(out, " %10s\n", tu_figure_place(unit, hit->position.z).text);
+}
+
+static void write_touches(FILE *out, const tu_rehearsal_story *story, tu_unit unit)
+{
+    size_t counting = story->touch_count - tu_story_searches(story), written = 0;
+    int width = series_width(story);
+    if (!counting)
+        return;
+    fprintf(out, "\nTouches that count, the tip in machine coordinates (%s):\n\n",
+            tu_unit_name(unit));
+    fprintf(out, "  %5s  %s%*s  %-2s %10s %10s %10s\n", "line", "series",
+            width - (int)strlen("series"), "", "", "X", "Y", "Z");
+    for (size_t i = 0; i < story->touch_count && written < ROWS_MAX; i++) {
+        if (!story->touches[i].hit.ok)
+            continue;
+        write_touch(out, &story->touches[i], width, unit);
+        written++;
+    }
+    if (written < counting)
+        fprintf(out, "  and %zu more; --json and --log have all of them\n", counting - written);
+}
+
+static void write_pauses(FILE *out, const tu_rehearsal_story *story)
+{
+    char text[TU_RS274_MESSAGE_SIZE + 64];
+    if (!story->pause_count)
+        return;
+    fputs("\nPauses for the person beside the machine:\n\n", out);
+    for (size_t i = 0; i < story->pause_count && i < ROWS_MAX; i++) {
+        const tu_rehearsal_pause *pause = &story->pauses[i];
+        snprintf(text, sizeof text, "line %zu: %s", pause->line,
+                 *pause->message ? pause->message : "(the program does not say what for)");
+        fputs("  ", out);
+        write_wrapped(out, text, 4);
+    }
+    if (story->pause_count > ROWS_MAX)
+        fprintf(out, "  and %zu more\n", story->pause_count - ROWS_MAX);
+}
+
+static void write_offset(FILE *out, const tu_rehearsal_story *story, int slot, tu_unit unit)
+{
+    fprintf(out, "  %s\n", tu_slot_name(slot + 1));
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        double set = story->result.slot_mm[slot][axis];
+        double difference = tu_story_difference(story, slot, (tu_axis)axis);
+        if (!story->result.slot_set[slot][axis])
+            continue;
+        fprintf(out, "  %c %13s", tu_axis_letter((tu_axis)axis), tu_figure_place(unit, set).text);
+        if (isnan(difference)) {
+            fputc('\n', out);
+            continue;
+        }
+        fprintf(out, " %12s", tu_figure_place(unit, set - difference).text);
+        fprintf(out, " %12s\n", tu_figure_place(unit, difference).text);
+    }
+}
+
+static void write_offsets(FILE *out, const tu_rehearsal_story *story, tu_unit unit)
+{
+    const char *target = tu_target_name(story->target);
+    const char *name = tu_unit_name(unit);
+    if (!tu_story_sets_offset(story)) {
+        if (story->touch_count && story->result.fault == TU_FAULT_NONE)
+            fputs("\nThe program sets no offset. --log FILE keeps its touches, for trueup zero "
+                  "--log.\n",
+                  out);
+        return;
+    }
+    if (*target)
+        fprintf(out, "\nOffset set by the program, and the true %s (%s):\n\n", target, name);
+    else
+        fprintf(out, "\nOffset set by the program (%s):\n\n", name);
+    if (*target)
+        fprintf(out, "    %13s %12s %12s\n", "set", "true", "difference");
+    for (int slot = 0; slot < 9; slot++)
+        if (tu_story_sets_slot(story, slot))
+            write_offset(out, story, slot, unit);
+}
+
+tu_status tu_report_rehearsal_text(FILE *out, const tu_rehearsal_story *story, tu_unit unit,
+                                   tu_error *error)
+{
+    errno = 0;
+    write_verdict(out, story);
+    write_touches(out, story, unit);
+    write_pauses(out, story);
+    write_offsets(out, story, unit);
+    if (fflush(out) != 0 || ferror(out))
+        return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",
+                       strerror(errno ? errno : EIO));
+    return TU_OK;
+}
