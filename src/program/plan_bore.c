@@ -3,9 +3,8 @@
  * plan_bore.c - touching both sides of a bore along an axis.
  *
  * In the bore, positions are counted from its true centre: a touch of one side then tells the
- * distance to the other, however far the plate is off. The first pair along X runs beside the
- * centre by what the start was off, so it is for finding the middle only. Then Y and X are touched
- * for good, each through the other's middle.
+ * distance to the other, however far the plate is off. The first pair runs beside the centre by
+ * what the start was off, so it is for finding the middle only. What counts runs through it.
  */
 #include "program/plan_place.h"
 
@@ -106,10 +105,9 @@ void tu_plan_touch_bore(tu_plan_writer *writer, const tu_plan_table *table)
     bool x = table->side[TU_AXIS_X].touched, y = table->side[TU_AXIS_Y].touched;
     int repeats = writer->style->repeats;
     tu_plan_enter_bore(writer, table);
-    if (x && y)
-        tu_plan_touch_bore_pair(writer, table, TU_AXIS_X, 0);
     if (y)
-        tu_plan_touch_bore_pair(writer, table, TU_AXIS_Y, repeats);
+        tu_plan_touch_bore_pair(writer, table, TU_AXIS_X, 0);
+    tu_plan_touch_bore_pair(writer, table, TU_AXIS_Y, y ? repeats : 0);
     if (x)
         tu_plan_touch_bore_pair(writer, table, TU_AXIS_X, repeats);
     tu_plan_lift(writer, table);

@@ -62,8 +62,9 @@ static void write_head(tu_plan_writer *writer)
                         style->skew_rad * 180.0 / M_PI);
     write_space(writer);
     write_press(writer);
-    tu_plan_comment(writer, "%zu touches that count, %zu pauses, about %.0f s without them.",
-                    summary->touches, summary->pauses, ceil(summary->seconds));
+    tu_plan_comment(writer, "%zu touches that count; %zu pause%s; about %.0f s, pauses left out.",
+                    summary->touches, summary->pauses, summary->pauses == 1 ? "" : "s",
+                    ceil(summary->seconds));
     if (style->set)
         tu_plan_comment(writer,
                         "It sets %s by itself, with parameters 1 to 3. No tool length offset and "

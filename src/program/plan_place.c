@@ -87,7 +87,8 @@ static tu_status place_side(tu_plan_table *table, tu_axis axis, tu_warnings *war
         place_bore(table, side);
     else
         status = place_wall(table, side, error);
-    if (status != TU_OK || !side->touched)
+    /* In a bore the other axis is brought to its middle, too. */
+    if (status != TU_OK || !(side->touched || table->bore))
         return status;
     if (!table->bore && side->kind == TU_PLAN_NO_WALL)
         return tu_fail(error, TU_DATA_MISSING, "--plate",

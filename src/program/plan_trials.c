@@ -57,14 +57,13 @@ static void alternate(tu_plan_writer *writer, const trials *t)
     tu_plan_move_to(writer, axis, t->table.side[axis].face_mm);
 }
 
-/* With both axes known to the corner, the other one is brought to its middle first. */
+/* The other axis is brought to its middle first. */
 static void touch_in_bore(tu_plan_writer *writer, const trials *t)
 {
     tu_axis axis = t->plan->axis, other = axis == TU_AXIS_X ? TU_AXIS_Y : TU_AXIS_X;
     const tu_plan_table *table = &t->table;
     tu_plan_enter_bore(writer, table);
-    if (table->side[other].touched)
-        tu_plan_touch_bore_pair(writer, table, other, 0);
+    tu_plan_touch_bore_pair(writer, table, other, 0);
     if (table->side[axis].turn)
         tu_plan_turn_in_bore(writer, table, axis, -1);
     if (t->plan->both_sides)
