@@ -32,6 +32,7 @@ tu_scene tu_scene_start(void)
         scene.machine.travel_low_mm[axis] = NAN;
         scene.machine.travel_high_mm[axis] = NAN;
         scene.machine.repeatability[axis] = (tu_repeatability){NAN, 0.0};
+        scene.machine.steps_per_mm[axis] = NAN;
     }
     scene.machine.step_mm = NAN;
     return scene;

@@ -22,6 +22,7 @@ tu_calibration_request tu_calibration_request_start(void)
         request.machine.travel_low_mm[k] = NAN;
         request.machine.travel_high_mm[k] = NAN;
         request.machine.repeatability[k].sd_mm = NAN;
+        request.machine.steps_per_mm[k] = NAN;
     }
     return request;
 }

@@ -23,6 +23,7 @@ tu_zero_request tu_zero_request_start(void)
         request.machine.travel_low_mm[axis] = NAN;
         request.machine.travel_high_mm[axis] = NAN;
         request.machine.repeatability[axis] = (tu_repeatability){NAN, 0.0};
+        request.machine.steps_per_mm[axis] = NAN;
         request.stock.size[axis] = tu_quantity_none();
     }
     request.machine.step_mm = NAN;

@@ -45,6 +45,8 @@ SEMANTIC = {
         "quantity_bare_fraction"],
     "bytes, not characters": ["name_long_bytes"],
     "limits of the reader": ["number_too_long"],
+    "the text of a template": ["template_(no_z|unknown_field|field_twice|fields_touch|brace_.*|"
+                               "sentence|json|two_lines)"],
 }
 # The same for files made by mutation: what the reader's message then says.
 SEMANTIC_MESSAGES = re.compile(
