@@ -35,6 +35,7 @@ typedef struct tu_rehearsal_pause {
  *   moves     as many as were kept; moves_left_out more were made after them.
  *   target    whose true zero the program's offsets are compared with; all zero: none.
  *   truth     of that target; NaN where it says nothing.
+ *   within_mm how far from the truth an offset may be set; NaN: not asked.
  */
 typedef struct tu_rehearsal_story {
     const char *program_name, *scene_name;
@@ -48,6 +49,7 @@ typedef struct tu_rehearsal_story {
     size_t pause_count;
     tu_target target;
     tu_machine_point truth;
+    double within_mm;
     tu_warnings warnings;
 } tu_rehearsal_story;
 
@@ -55,6 +57,9 @@ typedef struct tu_rehearsal_story {
 const char *tu_fault_name(tu_fault fault);
 /* True where the program's text is at fault, not what it does: it cannot be read, or has no end. */
 bool tu_fault_is_of_text(tu_fault fault);
+
+/* Whether an offset was set farther from the truth than within_mm. */
+bool tu_story_is_off(const tu_rehearsal_story *story);
 
 /* Each returns TU_OK, TU_SYSTEM_IO when a write failed, TU_SYSTEM_MEMORY. */
 tu_status tu_report_rehearsal_text(FILE *out, const tu_rehearsal_story *story, tu_unit unit,

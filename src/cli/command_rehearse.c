@@ -67,6 +67,7 @@ static tu_status rehearse(rehearse_run *run, tu_error *error)
     story->scene_name = run->scene_name;
     story->scene = &run->scene;
     story->target = run->options.target;
+    story->within_mm = run->options.within_mm;
     tu_status status =
         tu_story_run(story, run->program, run->length, run->options.svg_path != NULL, error);
     if (status)
@@ -100,11 +101,11 @@ static tu_status write_answer(const rehearse_run *run, tu_error *error)
 }
 
 /* The verdict as an exit code; the answer has told why. */
-static tu_status verdict(const tu_rehearsal *result)
+static tu_status verdict(const tu_rehearsal_story *story)
 {
-    if (result->fault == TU_FAULT_NONE)
-        return TU_OK;
-    return tu_fault_is_of_text(result->fault) ? TU_DATA_SYNTAX : TU_LIMIT_EXCEEDED;
+    if (story->result.fault == TU_FAULT_NONE)
+        return tu_story_is_off(story) ? TU_LIMIT_EXCEEDED : TU_OK;
+    return tu_fault_is_of_text(story->result.fault) ? TU_DATA_SYNTAX : TU_LIMIT_EXCEEDED;
 }
 
 static tu_status run_rehearse(const tu_command *command, int argc, char **argv, tu_error *error)
@@ -113,6 +114,7 @@ static tu_status run_rehearse(const tu_command *command, int argc, char **argv, 
     rehearse_run *run = calloc(1, sizeof *run);
     if (!run)
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+    tu_rehearse_options_start(&run->options);
     tu_status status = tu_command_parse(command, argc, argv, &run->options, &help, error);
     if (status || help)
         goto cleanup;
@@ -125,7 +127,7 @@ static tu_status run_rehearse(const tu_command *command, int argc, char **argv, 
         status = write_answer(run, error);
     if (!status) {
         tu_output_write_warnings(&run->story.warnings);
-        status = verdict(&run->story.result);
+        status = verdict(&run->story);
     }
 cleanup:
     tu_story_destroy(&run->story);
@@ -144,7 +146,8 @@ const tu_command tu_command_rehearse = {
         "touches, and the offset that the program set beside the truth.\n\n"
         "What it cannot see: what is not in the scene. A clean rehearsal is no leave to walk "
         "away: hand near the stop, as the program's cautions say.\n\n"
-        "Exit status: 0 clean, 1 a fault, 3 a program or a scene that cannot be read.",
+        "Exit status: 0 clean, 1 a fault or more than --within, 3 a program or a scene that cannot "
+        "be read.",
     .example = "  trueup rehearse front-left.ngc --scene front-left.json --svg path.svg\n",
     .syntax = &tu_rehearse_syntax_table,
     .run = run_rehearse,

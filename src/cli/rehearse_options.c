@@ -8,8 +8,28 @@
 #include "cli/same_file.h"
 
 #include <errno.h>
+#include <math.h>
 #include <string.h>
 #include <sys/stat.h>
+
+void tu_rehearse_options_start(tu_rehearse_options *options)
+{
+    *options = (tu_rehearse_options){.unit = TU_UNIT_MM, .within_mm = NAN};
+}
+
+static tu_status take_within(void *request, const tu_option *option, const char *argument,
+                             tu_error *error)
+{
+    (void)option;
+    tu_rehearse_options *options = request;
+    tu_quantity limit;
+    tu_status status = tu_quantity_parse(argument, strlen(argument), options->unit, &limit, error);
+    if (!status && (!(limit.value_mm > 0) || !isnan(limit.tolerance_mm)))
+        return tu_fail(error, TU_DATA_RANGE, NULL,
+                       "must be a length above 0 without a tolerance, found \"%s\"", argument);
+    options->within_mm = limit.value_mm;
+    return status;
+}
 
 static tu_status take_target(void *request, const tu_option *option, const char *argument,
                              tu_error *error)
@@ -47,6 +67,8 @@ static const tu_option rehearse_options[] = {
     {"target", "TARGET", .take = take_target,
      .help = "compare the offset that the program sets with the true zero of this corner or face "
              "(default: the corner that the scene's plate lies on)"},
+    {"within", "Q", .take = take_within,
+     .help = "exit with 1 also when an offset was set farther from the truth than this"},
     {"svg", "FILE", .take = tu_option_take_text, .offset = AT(svg_path),
      .help = "draw the path in plan and from the side"},
     {"log", "FILE", .take = tu_option_take_text, .offset = AT(log_path),

@@ -18,8 +18,11 @@ typedef struct tu_rehearse_options {
     const char *series;
     tu_target target;
     tu_unit unit;
+    double within_mm; /* NaN: not given */
     bool json;
 } tu_rehearse_options;
+
+void tu_rehearse_options_start(tu_rehearse_options *options);
 
 extern const tu_syntax tu_rehearse_syntax_table;
 

@@ -20,7 +20,6 @@ enum {
 /* Touches that count, at one place of the paper: numbers first to last, from 1. */
 typedef struct group {
     tu_svg_point spot;
-    tu_machine_point tip;
     tu_axis axis;
     size_t first, last;
 } group;
@@ -80,7 +79,7 @@ static size_t find_groups(const tu_path_view *view, group groups[GROUPS_MAX])
         }
         if (count == GROUPS_MAX)
             return GROUPS_MAX + 1;
-        groups[count++] = (group){spot, hit->position, hit->axis, number, number};
+        groups[count++] = (group){spot, hit->axis, number, number};
     }
     return count;
 }
@@ -103,13 +102,12 @@ static void draw_profile(tu_path_view *view, const tu_cutter_solid *cutter, tu_s
     }
 }
 
-static void draw_cutter(tu_path_view *view, tu_svg_point spot, tu_machine_point tip, tu_axis axis)
+static void draw_cutter(tu_path_view *view, tu_svg_point spot, tu_axis axis)
 {
     const tu_scene *scene = view->story->scene;
     double radius = scene->cutter.diameter.value_mm / 2 * view->scale[0];
     if (radius < 1.5 || !tu_path_view_shows(view, spot))
         return;
-    (void)tip;
     if (view->up != TU_AXIS_Z) {
         tu_svg_circle(&view->drawing->svg, NULL, "position", spot, radius);
         return;
@@ -117,6 +115,11 @@ static void draw_cutter(tu_path_view *view, tu_svg_point spot, tu_machine_point 
     tu_cutter_solid cutter = tu_cutter_solid_start(&scene->cutter, 0);
     if (axis == view->across || axis == TU_AXIS_Z)
         draw_profile(view, &cutter, spot);
+}
+
+static void keep_room(tu_path_view *view, tu_svg_point spot, double half_mm)
+{
+    tu_drawing_take_room(view->drawing, (tu_drawing_room){spot, {1, 0}, half_mm, half_mm});
 }
 
 /* A text beside a spot, where there is room. */
@@ -216,13 +219,12 @@ static void draw_fault(tu_path_view *view)
     tu_svg_point at = tu_path_view_spot(view, result->at);
     if (!tu_path_view_shows(view, at))
         return;
-    draw_cutter(view, at, result->at, view->across);
+    draw_cutter(view, at, view->across);
     for (int pass = 0; pass < 2; pass++) /* white under black, to stand out of what lies there */
         for (int side = -1; side <= 1; side += 2)
             tu_svg_line(&view->drawing->svg, NULL, pass ? "fault" : "faultground",
                         (tu_svg_point){at.x_mm - 3, at.y_mm - 3 * side},
                         (tu_svg_point){at.x_mm + 3, at.y_mm + 3 * side});
-    tu_drawing_take_room(view->drawing, (tu_drawing_room){at, {1, 0}, 3.4, 3.4});
     snprintf(text, sizeof text, "fault, line %zu", result->line);
     label_beside(view, at, 4.6, "strong", text);
 }
@@ -243,9 +245,19 @@ static void draw_zero(tu_path_view *view)
         if (!isfinite(spot.x_mm + spot.y_mm) || !tu_path_view_shows(view, spot))
             continue;
         tu_drawing_zero(view->drawing, NULL, spot);
-        tu_drawing_take_room(view->drawing, (tu_drawing_room){spot, {1, 0}, 2, 2});
+        keep_room(view, spot, 2);
         label_beside(view, spot, 2.8, "zero", "zero");
     }
+}
+
+/* Marks keep their room from every name. */
+static void keep_marks(tu_path_view *view, const group *groups, size_t count)
+{
+    keep_room(view, tu_path_view_spot(view, view->story->scene->start), 1.4);
+    if (view->story->result.fault != TU_FAULT_NONE)
+        keep_room(view, tu_path_view_spot(view, view->story->result.at), 3.2);
+    for (size_t i = 0; i < count; i++)
+        keep_room(view, groups[i].spot, 1);
 }
 
 void tu_path_view_moves(tu_path_view *view)
@@ -254,12 +266,13 @@ void tu_path_view_moves(tu_path_view *view)
     size_t count = find_groups(view, groups);
     bool numbered = count <= GROUPS_MAX;
     for (size_t i = 0; numbered && i < count; i++)
-        draw_cutter(view, groups[i].spot, groups[i].tip, groups[i].axis);
+        draw_cutter(view, groups[i].spot, groups[i].axis);
     draw_moves(view, false);
     draw_moves(view, true);
     if (!numbered)
         draw_dots(view);
     draw_searches(view, groups, numbered ? count : 0);
+    keep_marks(view, groups, numbered ? count : 0);
     draw_fault(view);
     draw_zero(view);
     for (size_t i = 0; numbered && i < count; i++)

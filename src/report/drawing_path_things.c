@@ -86,6 +86,13 @@ static void draw_hole(tu_path_view *view, const tu_prism *prism)
     }
 }
 
+/* The middle of what the window shows of a range; not a number: nothing. */
+static double shown_middle(double a, double b, double low, double high)
+{
+    double from = fmax(fmin(a, b), low), to = fmin(fmax(a, b), high);
+    return from < to ? (from + to) / 2 : NAN;
+}
+
 /* A block: its faces crossed by diagonals, so that it is no stock and no plate. */
 static void draw_block(tu_path_view *view, const char *name,
                        const tu_svg_point corners[TU_PRISM_CORNERS])
@@ -94,9 +101,10 @@ static void draw_block(tu_path_view *view, const char *name,
     tu_path_view_line(view, "thin", corners[0], corners[2]);
     tu_path_view_line(view, "thin", corners[1], corners[3]);
     draw_edges(view, "thick", corners);
-    tu_svg_point middle = {(corners[0].x_mm + corners[2].x_mm) / 2,
-                           (corners[0].y_mm + corners[2].y_mm) / 2};
-    double half = tu_svg_text_width(name, TU_DRAWING_NOTE_MM) / 2;
+    const tu_drawing_box *w = &view->window;
+    tu_svg_point middle = {shown_middle(corners[0].x_mm, corners[2].x_mm, w->left, w->right),
+                           shown_middle(corners[0].y_mm, corners[2].y_mm, w->top, w->bottom)};
+    double half = tu_svg_text_width(name, TU_DRAWING_NOTE_MM) / 2 + 1;
     tu_svg_point left = {middle.x_mm - half, middle.y_mm},
                  right = {middle.x_mm + half, middle.y_mm};
     tu_svg_text_style style = {TU_DRAWING_NOTE_MM, TU_SVG_MIDDLE, 0, NULL};

@@ -58,6 +58,21 @@ double tu_story_difference(const tu_rehearsal_story *story, int slot, tu_axis ax
                                               : NAN;
 }
 
+bool tu_story_axis_is_off(const tu_rehearsal_story *story, int slot, tu_axis axis)
+{
+    /* a whisker for the last bits: what is set to the very limit is within it */
+    return fabs(tu_story_difference(story, slot, axis)) > story->within_mm + 1e-9;
+}
+
+bool tu_story_is_off(const tu_rehearsal_story *story)
+{
+    bool any = false;
+    for (int slot = 0; slot < 9; slot++)
+        for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+            any = any || tu_story_axis_is_off(story, slot, (tu_axis)axis);
+    return any;
+}
+
 tu_duration_text tu_story_duration(double seconds)
 {
     tu_duration_text text;

@@ -15,6 +15,9 @@ bool tu_story_sets_offset(const tu_rehearsal_story *story);
 /* The offset that the program set less the truth; NaN: not set, or no truth to compare with. */
 double tu_story_difference(const tu_rehearsal_story *story, int slot, tu_axis axis);
 
+/* Whether that difference is more than the story allows. */
+bool tu_story_axis_is_off(const tu_rehearsal_story *story, int slot, tu_axis axis);
+
 typedef struct tu_duration_text {
     char text[48];
 } tu_duration_text;

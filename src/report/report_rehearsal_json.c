@@ -28,10 +28,11 @@ static bool add_place(cJSON *parent, const char *name, tu_machine_point point)
     return item && add_point(item, point);
 }
 
-static bool add_fault(cJSON *root, const tu_rehearsal *result)
+static bool add_verdict(cJSON *root, const tu_rehearsal_story *story)
 {
+    const tu_rehearsal *result = &story->result;
     if (result->fault == TU_FAULT_NONE)
-        return tu_json_add_text(root, "verdict", "clean");
+        return tu_json_add_text(root, "verdict", tu_story_is_off(story) ? "off" : "clean");
     cJSON *item = tu_json_add_text(root, "verdict", "fault")
                       ? tu_json_add(root, "fault", cJSON_CreateObject())
                       : NULL;
@@ -82,17 +83,23 @@ static bool add_pauses(cJSON *root, const tu_rehearsal_story *story)
 
 static bool add_offset(cJSON *offsets, const tu_rehearsal_story *story, int slot)
 {
-    tu_machine_point set = {NAN, NAN, NAN}, off = {NAN, NAN, NAN};
-    double *of_set[] = {&set.x, &set.y, &set.z}, *of_off[] = {&off.x, &off.y, &off.z};
+    tu_machine_point set = {NAN, NAN, NAN}, difference = {NAN, NAN, NAN};
+    double *of_set[] = {&set.x, &set.y, &set.z};
+    double *of_difference[] = {&difference.x, &difference.y, &difference.z};
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         if (story->result.slot_set[slot][axis])
             *of_set[axis] = story->result.slot_mm[slot][axis];
-        *of_off[axis] = tu_story_difference(story, slot, (tu_axis)axis);
+        *of_difference[axis] = tu_story_difference(story, slot, (tu_axis)axis);
     }
-    bool compared = !isnan(off.x) || !isnan(off.y) || !isnan(off.z);
+    bool compared = !isnan(difference.x) || !isnan(difference.y) || !isnan(difference.z);
     cJSON *item = tu_json_append(offsets, cJSON_CreateObject());
+    bool judged = compared && !isnan(story->within_mm);
+    bool is_off = false;
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        is_off = is_off || tu_story_axis_is_off(story, slot, (tu_axis)axis);
     return item && tu_json_add_text(item, "slot", tu_slot_name(slot + 1)) && add_point(item, set) &&
-           (!compared || add_place(item, "difference", off));
+           (!compared || add_place(item, "difference", difference)) &&
+           (!judged || tu_json_add_bool(item, "off", is_off));
 }
 
 static bool add_offsets(cJSON *root, const tu_rehearsal_story *story)
@@ -114,7 +121,7 @@ tu_status tu_report_rehearsal_json(FILE *out, const tu_rehearsal_story *story, t
     bool ok = root && tu_json_add_number(root, "schema", 1) &&
               tu_json_add_text(root, "program", story->program_name) &&
               tu_json_add_text(root, "scene", story->scene_name) &&
-              tu_json_add_text(root, "unit", "mm") && add_fault(root, &story->result) &&
+              tu_json_add_text(root, "unit", "mm") && add_verdict(root, story) &&
               tu_json_add_number(root, "seconds", story->result.seconds) &&
               add_touches(root, story) && add_pauses(root, story) && add_offsets(root, story) &&
               tu_json_add_warnings(root, &story->warnings);

@@ -16,7 +16,7 @@ static const char path_css[] =
     ".rapid,.feed,.position,.fault,.faultground,.search,.start{fill:none;stroke:#000}\n"
     ".rapid{stroke-width:0.25;stroke-dasharray:1 0.8}\n"
     ".feed{stroke-width:0.35}\n"
-    ".position{stroke-width:0.18;stroke-dasharray:3.2 0.6 0.3 0.6 0.3 0.6}\n"
+    ".position{stroke-width:0.2;stroke-dasharray:1.8 0.4 0.25 0.4 0.25 0.4}\n"
     ".search{stroke:#d55e00;stroke-width:0.35;fill:#fff}\n"
     ".start{stroke-width:0.5;fill:#fff}\n"
     ".fault{stroke-width:1.1}\n"
@@ -33,6 +33,7 @@ static const tu_drawing_box frame = {20, 10, 200, 287};
 #define KEY_LEFT_MM  150.0
 #define ROW_MM       4.4
 #define PAD_MM       2.0
+#define BOLD_WIDER   1.1 /* than the widths that svg.h tells */
 
 enum { ROWS_MAX = 8, VERDICT_ROWS = 4 };
 
@@ -126,6 +127,7 @@ static double wrapped(sheet *s, double x, double y, double width, int most, cons
                       const char *text)
 {
     char row[256];
+    double wider = css != NULL ? BOLD_WIDER : 1;
     for (int rows = 1; *text; rows++) {
         size_t used = 0;
         while (*text) {
@@ -133,7 +135,7 @@ static double wrapped(sheet *s, double x, double y, double width, int most, cons
             char longer[sizeof row];
             snprintf(longer, sizeof longer, "%.*s%s%.*s", (int)used, row, used ? " " : "",
                      (int)length, text);
-            if (used && tu_svg_text_width(longer, TU_DRAWING_NOTE_MM) > width - 4)
+            if (used && tu_svg_text_width(longer, TU_DRAWING_NOTE_MM) * wider > width)
                 break;
             used = strlen(strcpy(row, longer));
             text += length;
@@ -154,8 +156,10 @@ static double draw_verdict(sheet *s, double y)
     const tu_rehearsal_story *story = s->story;
     char text[TU_FAULT_TEXT_SIZE + 16];
     double x = frame.left + PAD_MM, width = KEY_LEFT_MM - frame.left - 2 * PAD_MM;
-    bool clean = story->result.fault == TU_FAULT_NONE;
-    if (clean)
+    if (tu_story_is_off(story) && story->result.fault == TU_FAULT_NONE)
+        snprintf(text, sizeof text, "Off: the offset was set more than %s %s from the truth.",
+                 tu_figure_place(s->unit, story->within_mm).text, tu_unit_name(s->unit));
+    else if (story->result.fault == TU_FAULT_NONE)
         snprintf(text, sizeof text, "Clean. %s of motion, %zu pause%s. Nothing was struck.",
                  tu_story_duration(story->result.seconds).text, story->pause_count,
                  story->pause_count == 1 ? "" : "s");
@@ -233,6 +237,33 @@ static double draw_touches(sheet *s, double y)
     return y + ROW_MM;
 }
 
+/* What the program set, less the truth. */
+static double draw_differences(sheet *s, double y)
+{
+    const tu_rehearsal_story *story = s->story;
+    for (int slot = 0; slot < 9; slot++) {
+        char text[160];
+        size_t used =
+            (size_t)snprintf(text, sizeof text, "%s less the true %s:", tu_slot_name(slot + 1),
+                             tu_target_name(story->target));
+        bool any = false;
+        for (int axis = 0; axis < TU_AXIS_COUNT && used < sizeof text; axis++) {
+            double difference = tu_story_difference(story, slot, (tu_axis)axis);
+            if (isnan(difference))
+                continue;
+            used += (size_t)snprintf(text + used, sizeof text - used, " %c %s",
+                                     tu_axis_letter((tu_axis)axis),
+                                     tu_figure_place(s->unit, difference).text);
+            any = true;
+        }
+        if (!any || y > frame.bottom - 7)
+            continue;
+        text_at(s, frame.left + PAD_MM, y, TU_SVG_START, NULL, text);
+        y += ROW_MM;
+    }
+    return y;
+}
+
 static void draw_title_block(sheet *s)
 {
     char text[320];
@@ -246,6 +277,7 @@ static void draw_title_block(sheet *s)
     line(s, "thin", frame.left, TITLE_TOP_MM + 8.5, KEY_LEFT_MM, TITLE_TOP_MM + 8.5);
     double y = draw_verdict(s, TITLE_TOP_MM + 12.5);
     y = draw_names(s, y);
+    y = draw_differences(s, y);
     draw_touches(s, y + 1);
     text_at(s, frame.left + PAD_MM, frame.bottom - 2.5, TU_SVG_START, NULL,
             "rehearsed, not run: hand near the stop; the machine's manual comes first");

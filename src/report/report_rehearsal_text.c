@@ -53,15 +53,26 @@ static void write_counts(FILE *out, const tu_rehearsal_story *story)
             story->pause_count == 1 ? "" : "s", tu_story_duration(story->result.seconds).text);
 }
 
-static void write_verdict(FILE *out, const tu_rehearsal_story *story)
+/* "Clean" would be read as "good": an offset that is off comes first. */
+static void write_clean(FILE *out, const tu_rehearsal_story *story, tu_unit unit)
+{
+    if (tu_story_is_off(story))
+        fprintf(out,
+                "The offset that the program set is off by more than %s %s.\n"
+                "It ran clean otherwise: every touch met something, nothing was struck.\n",
+                tu_figure_place(unit, story->within_mm).text, tu_unit_name(unit));
+    else if (story->touch_count)
+        fputs("Clean: every touch met what it looked for, nothing was struck.\n", out);
+    else
+        fputs("Clean: nothing was struck. The program touches nothing.\n", out);
+}
+
+static void write_verdict(FILE *out, const tu_rehearsal_story *story, tu_unit unit)
 {
     const tu_rehearsal *result = &story->result;
     char text[TU_FAULT_TEXT_SIZE + 16];
     if (result->fault == TU_FAULT_NONE) {
-        fputs(story->touch_count
-                  ? "Clean: every touch met what it looked for, nothing was struck.\n"
-                  : "Clean: nothing was struck. The program touches nothing.\n",
-              out);
+        write_clean(out, story, unit);
         write_counts(out, story);
         return;
     }
@@ -134,7 +145,10 @@ static void write_pauses(FILE *out, const tu_rehearsal_story *story)
 
 static void write_offset(FILE *out, const tu_rehearsal_story *story, int slot, tu_unit unit)
 {
-    fprintf(out, "  %s\n", tu_slot_name(slot + 1));
+    fprintf(out, "\n  %-5s %9s", tu_slot_name(slot + 1), "set");
+    if (*tu_target_name(story->target))
+        fprintf(out, " %12s %12s", "true", "difference");
+    fputc('\n', out);
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         double set = story->result.slot_mm[slot][axis];
         double difference = tu_story_difference(story, slot, (tu_axis)axis);
@@ -146,7 +160,8 @@ static void write_offset(FILE *out, const tu_rehearsal_story *story, int slot, t
             continue;
         }
         fprintf(out, " %12s", tu_figure_place(unit, set - difference).text);
-        fprintf(out, " %12s\n", tu_figure_place(unit, difference).text);
+        fprintf(out, " %12s%s\n", tu_figure_place(unit, difference).text,
+                tu_story_axis_is_off(story, slot, (tu_axis)axis) ? "  off" : "");
     }
 }
 
@@ -162,11 +177,9 @@ static void write_offsets(FILE *out, const tu_rehearsal_story *story, tu_unit un
         return;
     }
     if (*target)
-        fprintf(out, "\nOffset set by the program, and the true %s (%s):\n\n", target, name);
+        fprintf(out, "\nOffset set by the program, and the true %s (%s):\n", target, name);
     else
-        fprintf(out, "\nOffset set by the program (%s):\n\n", name);
-    if (*target)
-        fprintf(out, "    %13s %12s %12s\n", "set", "true", "difference");
+        fprintf(out, "\nOffset set by the program (%s):\n", name);
     for (int slot = 0; slot < 9; slot++)
         if (tu_story_sets_slot(story, slot))
             write_offset(out, story, slot, unit);
@@ -176,7 +189,7 @@ tu_status tu_report_rehearsal_text(FILE *out, const tu_rehearsal_story *story, t
                                    tu_error *error)
 {
     errno = 0;
-    write_verdict(out, story);
+    write_verdict(out, story, unit);
     write_touches(out, story, unit);
     write_pauses(out, story);
     write_offsets(out, story, unit);
