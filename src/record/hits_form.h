@@ -6,6 +6,7 @@
 #define RECORD_HITS_FORM_H
 
 #include <stdbool.h>
+#include <stddef.h>
 #include <stdint.h>
 
 enum {
@@ -21,5 +22,18 @@ enum {
 bool tu_hits_is_utc(const char *text);
 /* A series name: no control characters, fits tu_hit. */
 bool tu_hits_is_series(const char *text);
+
+/* A record that is no hit; members as tu_hitlog_note takes them. */
+typedef struct tu_hits_note {
+    const char *kind;
+    const char *utc;
+    uint64_t count;
+    const char *text;
+    const char *bytes;
+    size_t length;
+} tu_hits_note;
+
+/* Writes it as a line with its checksum and newline. Returns the length, 0 when it does not fit. */
+size_t tu_hits_format_note(char *text, size_t size, const tu_hits_note *note);
 
 #endif

@@ -2,9 +2,10 @@
 /*
  * hits_format.c - writes the lines of a hit log.
  */
+#include "base/utf8.h"
 #include "record/crc32.h"
 #include "record/hits_form.h"
-#include "trueup/hits.h"
+#include "trueup/hitlog.h"
 #include "trueup/number.h"
 #include "trueup/text.h"
 
@@ -140,5 +141,54 @@ size_t tu_hits_format(char *text, size_t size, const tu_hit *hit)
     if (hit->series[0])
         add_series(&l, hit->series);
     add(&l, ",\"ok\":%s", hit->ok ? "true" : "false");
+    return close_line(&l);
+}
+
+/* Text in a JSON string; bytes that make no line of text become '?'. */
+static void add_text(line *l, const char *key, const char *text)
+{
+    char tidy[400];
+    snprintf(tidy, sizeof tidy, "%s", text);
+    tu_utf8_tidy(tidy);
+    add(l, ",\"%s\":\"", key);
+    for (const char *c = tidy; *c; c++)
+        add(l, "%s%c", *c == '"' || *c == '\\' ? "\\" : "", *c);
+    add(l, "\"");
+}
+
+/* A printable byte as it is, a backslash doubled, any other as \xHH; then once more as JSON. */
+static void add_bytes(line *l, const char *bytes, size_t length)
+{
+    size_t kept = length < TU_HITLOG_BYTES_MAX ? length : TU_HITLOG_BYTES_MAX;
+    if (kept < length)
+        add(l, ",\"length\":%zu", length);
+    add(l, ",\"bytes\":\"");
+    for (size_t i = 0; i < kept; i++) {
+        unsigned char byte = (unsigned char)bytes[i];
+        if (byte < 0x20 || byte > 0x7E)
+            add(l, "\\\\x%02x", byte);
+        else
+            add(l, "%s%c", byte == '\\' ? "\\\\\\" : byte == '"' ? "\\" : "", byte);
+    }
+    add(l, "\"");
+}
+
+size_t tu_hits_format_note(char *text, size_t size, const tu_hits_note *note)
+{
+    line l = start_line(text, size);
+    size_t letters = strspn(note->kind, "abcdefghijklmnopqrstuvwxyz");
+    if (letters == 0 || note->kind[letters] || (*note->utc && !tu_hits_is_utc(note->utc)) ||
+        strcmp(note->kind, "hit") == 0)
+        return 0;
+    add(&l, "{\"kind\":\"%s\"", note->kind);
+    if (*note->utc)
+        add(&l, ",\"utc\":\"%s\"", note->utc);
+    if (note->count)
+        add(&l, ",\"count\":%" PRIu64,
+            note->count < TU_HITS_WHOLE_MAX ? note->count : TU_HITS_WHOLE_MAX);
+    if (note->text && *note->text)
+        add_text(&l, "text", note->text);
+    if (note->bytes)
+        add_bytes(&l, note->bytes, note->length);
     return close_line(&l);
 }

@@ -43,6 +43,31 @@ static void zlib_gives_the_same(void **state)
     assert_int_equal(tu_crc32(ones, sizeof ones), 0xff6cab0b);
 }
 
+/* The definition, bit by bit: the reflected polynomial EDB88320 of IEEE 802.3. */
+static uint32_t crc_by_bits(const char *bytes, size_t length)
+{
+    uint32_t crc = 0xFFFFFFFFu;
+    for (size_t i = 0; i < length; i++) {
+        crc ^= (unsigned char)bytes[i];
+        for (int bit = 0; bit < 8; bit++)
+            crc = crc & 1u ? (crc >> 1) ^ 0xEDB88320u : crc >> 1;
+    }
+    return ~crc;
+}
+
+static void every_length_and_place_agrees_with_the_definition(void **state)
+{
+    (void)state;
+    char bytes[600];
+    check_random random = check_random_seed(802);
+    for (int round = 0; round < 3000; round++) {
+        size_t start = check_random_below(&random, 16), length = (size_t)round % 580;
+        for (size_t i = 0; i < sizeof bytes; i++)
+            bytes[i] = (char)check_random_below(&random, 256);
+        assert_int_equal(tu_crc32(bytes + start, length), crc_by_bits(bytes + start, length));
+    }
+}
+
 static void the_text_is_eight_lower_case_digits(void **state)
 {
     (void)state;
@@ -59,6 +84,7 @@ int main(void)
         cmocka_unit_test(the_published_check_value_is_met),
         cmocka_unit_test(a_message_with_its_crc_leaves_the_published_residue),
         cmocka_unit_test(zlib_gives_the_same),
+        cmocka_unit_test(every_length_and_place_agrees_with_the_definition),
         cmocka_unit_test(the_text_is_eight_lower_case_digits),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,0 +1,77 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * hits_read.h - the parts of the reader of hit logs, and reading every record (internal).
+ */
+#ifndef RECORD_HITS_READ_H
+#define RECORD_HITS_READ_H
+
+#include "record/json_text.h"
+#include "trueup/hits.h"
+
+enum { TU_HITS_BLOCK = 65536, TU_HITS_KIND_SIZE = 24 };
+
+/*
+ *   line    the number of the line in text, from 1.
+ *   offset  in the file, behind the last line that was read: where what is torn begins.
+ *   text    the line, in block, without its newline; until the next is read.
+ *   start, end  what stands in block and is not read yet.
+ *   strict  take every line the long way; tests compare the two.
+ */
+struct tu_hits_reader {
+    char *name;
+    int fd;
+    bool owns_fd;
+    bool ended;
+    bool strict;
+    size_t line;
+    uint64_t offset;
+    size_t torn;
+    tu_json_document document;
+    const char *text;
+    size_t length;
+    size_t start, end;
+    char block[TU_HITS_BLOCK];
+};
+
+/* What a record is; of a hit kind is "hit". count: its member of that name, 0 none. */
+typedef struct tu_hits_record {
+    char kind[TU_HITS_KIND_SIZE];
+    uint64_t count;
+} tu_hits_record;
+
+/* Starts to read a descriptor that stays the caller's; the header is not read yet. */
+tu_status tu_hits_start(const char *name, int fd, tu_hits_reader **reader, tu_error *error);
+tu_status tu_hits_check_header(tu_hits_reader *reader, tu_error *error);
+/* As tu_hits_next, but stops at every record. After TU_DATA_... reading may go on behind the line.
+ */
+tu_status tu_hits_next_record(tu_hits_reader *reader, tu_hit *hit, tu_hits_record *record,
+                              bool *have, tu_error *error);
+
+/* --- hits_line.c --- */
+
+/* Reads one line; *have false at the end, where a torn line is noted. */
+tu_status tu_hits_read_line(tu_hits_reader *reader, bool *have, tu_error *error);
+/* A line is good by itself: its last member is the checksum of what stands before. */
+tu_status tu_hits_check_crc(const tu_hits_reader *reader, tu_error *error);
+tu_status tu_hits_fail_line(const tu_hits_reader *reader, tu_error *error, const char *message);
+
+/* --- hits_take.c --- */
+
+extern const char tu_hits_utc_text[];
+tu_status tu_hits_fail_value(tu_hits_reader *reader, size_t node, const char *expected,
+                             tu_error *error);
+/* Takes the hit in the document. */
+tu_status tu_hits_take(tu_hits_reader *reader, tu_hit *hit, tu_error *error);
+/* Takes a whole number from the digits themselves: a double would round large ones. */
+tu_status tu_hits_take_whole(tu_hits_reader *reader, size_t node, uint64_t *value, tu_error *error);
+
+/* --- hits_scan.c --- */
+
+/*
+ * Takes a hit in the form that tu_hits_format writes, text[0..length) without its checksum, in one
+ * walk. False for everything else, sound or not: the strict way then judges. What it takes, it
+ * takes as the strict way does, to the last bit.
+ */
+bool tu_hits_scan(const char *text, size_t length, tu_hit *hit);
+
+#endif
