@@ -100,7 +100,7 @@ typedef struct tu_decoded {
     uint64_t bounce_us;
     char series[TU_NAME_SIZE];
     char device[TU_DEVICE_NAME_SIZE]; /* hello: name and version, a space between */
-    uint64_t count;                   /* lost */
+    uint64_t count;                   /* lost: lines. flood: bytes of garbage so far */
     const char *reason;               /* unread: static text, one clause */
     const char *bytes;                /* the line, valid during the call */
     size_t length;
@@ -129,7 +129,7 @@ enum { TU_DECODE_FORMS = 3 }; /* sentence, JSON, template */
  */
 typedef struct tu_decoder {
     tu_decode_setup setup;
-    char line[TU_LINE_MAX];
+    char line[TU_LINE_MAX + 1]; /* room for a NUL */
     size_t length;
     bool overlong;     /* in the rest of a line that is too long */
     bool heard;        /* a hit or a hello came */

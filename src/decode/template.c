@@ -34,7 +34,8 @@ bool tu_template_is_clean(const char *text, size_t length)
 {
     for (size_t i = 0; i < length; i++) {
         unsigned char c = (unsigned char)text[i];
-        if ((c < 0x20 && c != '\t') || c == 0x7F)
+        unsigned char next = i + 1 < length ? (unsigned char)text[i + 1] : 0;
+        if ((c < 0x20 && c != '\t') || c == 0x7F || (c == 0xC2 && next >= 0x80 && next <= 0x9F))
             return false;
     }
     return tu_text_is_utf8(text, length);

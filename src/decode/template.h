@@ -27,7 +27,7 @@ typedef enum tu_field {
 tu_field tu_template_field_named(const char *name, size_t length);
 tu_field tu_template_field_at(const tu_template *template, size_t index);
 
-/* One line of text: UTF-8, no control characters but the tab. */
+/* One line of text: UTF-8, no control characters (C0, DEL, C1) but the tab. */
 bool tu_template_is_clean(const char *text, size_t length);
 
 #endif
