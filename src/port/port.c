@@ -133,19 +133,21 @@ static tu_status take_stdin(char *bytes, size_t size, short events, size_t *got,
  * What poll said of the port. A port that is gone reads as 0 bytes, which also a port that has
  * nothing to say does: only asking how much is waiting tells them apart.
  */
-static void take_serial(const tu_port *port, char *bytes, size_t size, short events, size_t *got,
+static void take_serial(tu_port *port, char *bytes, size_t size, short events, size_t *got,
                         tu_port_state *state, bool *again)
 {
-    *state = TU_PORT_GONE;
-    if (sp_input_waiting(port->serial) < 0)
-        return;
-    enum sp_return count = sp_nonblocking_read(port->serial, bytes, size);
+    bool gone = sp_input_waiting(port->serial) < 0;
+    int count = gone ? 0 : (int)sp_nonblocking_read(port->serial, bytes, size);
     if (count > 0) {
         *got = (size_t)count;
         *state = TU_PORT_BYTES;
         return;
     }
-    *again = count == 0 && !(events & (POLLHUP | POLLERR | POLLNVAL));
+    *again = !gone && count == 0 && !(events & (POLLHUP | POLLERR | POLLNVAL));
+    if (!*again) {
+        *state = TU_PORT_GONE;
+        tu_port_handle_lose(port);
+    }
 }
 
 /* A driver that says "readable" and has nothing must not cost a whole core. */

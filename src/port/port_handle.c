@@ -142,9 +142,9 @@ static tu_status open_serial(tu_port *port, const char *name, tu_error *error)
 
 tu_status tu_port_handle_open(tu_port *port, const char *name, tu_error *error)
 {
-    tu_status status = take_lock(port, name, error);
+    tu_status status = find_serial(port, name, error);
     if (!status)
-        status = find_serial(port, name, error);
+        status = take_lock(port, name, error);
     if (!status)
         status = open_serial(port, name, error);
     if (status) {
@@ -160,12 +160,12 @@ tu_status tu_port_handle_open(tu_port *port, const char *name, tu_error *error)
 
 void tu_port_handle_close(tu_port *port)
 {
-    if (port->serial) {
-        if (port->descriptor >= 0)
-            ioctl(port->descriptor, TIOCNXCL);
+    if (port->serial && port->descriptor >= 0)
+        ioctl(port->descriptor, TIOCNXCL);
+    if (port->serial && sp_get_port_handle(port->serial, &port->descriptor) == SP_OK)
         sp_close(port->serial);
+    if (port->serial)
         sp_free_port(port->serial);
-    }
     if (port->lock >= 0)
         close(port->lock);
     port->serial = NULL;

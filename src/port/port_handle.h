@@ -43,6 +43,8 @@ struct tu_port {
  */
 tu_status tu_port_handle_open(tu_port *port, const char *name, tu_error *error);
 void tu_port_handle_close(tu_port *port);
+/* The port went: closes it, and notes which adapters like it are there at this moment. */
+void tu_port_handle_lose(tu_port *port);
 
 /* A monotonic clock. */
 int64_t tu_port_now_ms(void);

@@ -27,8 +27,9 @@ static void fill_listing(const struct sp_port *port, tu_port_listing *listing)
                                  .product = adapter.product};
     tu_port_text_copy(listing->name, sizeof listing->name, name);
     tu_port_text_copy(listing->serial, sizeof listing->serial, adapter.serial);
+    const char *product = sp_get_port_usb_product(port);
     tu_port_text_copy(listing->description, sizeof listing->description,
-                      sp_get_port_description(port));
+                      product ? product : sp_get_port_description(port));
     char why[sizeof listing->why_not];
     listing->can_open = !tu_port_refusal_permission(name, why, sizeof why) &&
                         !tu_port_refusal_in_use(name, why, sizeof why);

@@ -37,7 +37,7 @@ static bool visit_other(void *context, const char *name, const tu_port_adapter *
 
 /* Cheap adapters share one serial number or have none. One that hung there all the while, for
  * another machine perhaps, must not be taken for the one that comes back. */
-static void start_waiting(tu_port *port)
+void tu_port_handle_lose(tu_port *port)
 {
     if (port->waiting)
         return;
@@ -68,8 +68,8 @@ static bool visit_return(void *context, const char *name, const tu_port_adapter 
     return search->same_socket;
 }
 
-/* Where the adapter is now; false: nowhere, or in one of several places. */
-static bool find_again(const tu_port *port, char name[TU_PORT_TEXT_SIZE])
+/* Where the adapter is now. */
+static tu_status find_again(const tu_port *port, char name[TU_PORT_TEXT_SIZE], tu_error *refusal)
 {
     return_search search = {.port = port};
     if (port->adapter.usb) {
@@ -82,7 +82,13 @@ static bool find_again(const tu_port *port, char name[TU_PORT_TEXT_SIZE])
             sp_free_port(there);
     }
     memcpy(name, search.name, sizeof search.name);
-    return search.same_socket || search.found == 1;
+    if (search.same_socket || search.found == 1)
+        return TU_OK;
+    if (search.found == 0)
+        return TU_SYSTEM_IO;
+    return tu_fail(refusal, TU_SYSTEM_IO, port->description,
+                   "more than one such adapter was put in, none where it was: leave only one, or "
+                   "use the old socket");
 }
 
 /* One look. A port that was just made has no rights yet, and the dead one may still be listed: a
@@ -91,7 +97,8 @@ static bool try_again(tu_port *port, tu_error *refusal)
 {
     char name[TU_PORT_TEXT_SIZE];
     *refusal = (tu_error){0};
-    return find_again(port, name) && tu_port_handle_open(port, name, refusal) == TU_OK;
+    return find_again(port, name, refusal) == TU_OK &&
+           tu_port_handle_open(port, name, refusal) == TU_OK;
 }
 
 tu_status tu_port_wait_return(tu_port *port, int timeout_ms, int wake_fd, tu_port_state *state,
@@ -100,7 +107,7 @@ tu_status tu_port_wait_return(tu_port *port, int timeout_ms, int wake_fd, tu_por
     *state = TU_PORT_END;
     if (port->is_stdin)
         return TU_OK;
-    start_waiting(port);
+    tu_port_handle_lose(port);
     int64_t deadline = tu_port_deadline_ms(timeout_ms);
     tu_error refusal;
     for (;;) {
