@@ -2,8 +2,9 @@
 /*
  * quantity.h - lengths and angles as people write them: units, fractions and tolerances.
  *
- * Lengths: 6.35  6.35mm  0.25in  1/4in  1-1/2in  9.53+-0.02mm  9.53±0.02mm  1/4in+-0.01mm
- * 1 in is 25.4 mm exactly. A tolerance takes the value's unit unless it names its own.
+ * Lengths: 6.35  6.35mm  0.25in  1/4in  1-1/2in  9.53mm+-0.02  9.53mm±0.02  1/4in+-0.01mm
+ * 1 in is 25.4 mm exactly. A tolerance takes the value's unit unless it names its own. A unit that
+ * stands at the tolerance only must be that of bare numbers: it says nothing about the value.
  */
 #ifndef TRUEUP_QUANTITY_H
 #define TRUEUP_QUANTITY_H
@@ -47,7 +48,8 @@ bool tu_quantity_is_stated(tu_quantity quantity);
  * unless bare_unit is the inch: nobody means a quarter of a millimetre by "1/4". value_mm is the
  * double nearest to the exact length: 0.1in is the same number as 2.54mm. "-0" is 0.
  * Returns TU_OK; TU_DATA_SYNTAX (empty, trailing text, unknown unit, decimal comma, zero
- * denominator; the message shows the accepted forms); TU_DATA_RANGE (overflow, negative tolerance).
+ * denominator, a unit other than bare_unit at the tolerance only; the message shows the right
+ * forms); TU_DATA_RANGE (overflow, negative tolerance).
  */
 tu_status tu_quantity_parse(const char *text, size_t length, tu_unit bare_unit,
                             tu_quantity *quantity, tu_error *error);
@@ -66,8 +68,8 @@ const char *tu_unit_name(tu_unit unit);
 double tu_unit_from_mm(tu_unit unit, double length_mm);
 
 /*
- * Writes the quantity so that tu_quantity_parse reads it back exactly: "9.53+-0.02mm", or without
- * the tolerance where none is stated. Returns the length, 0 when it does not fit.
+ * Writes the quantity so that tu_quantity_parse reads it back exactly whatever its bare_unit:
+ * "9.53mm+-0.02mm", or without the tolerance where none is stated. Returns the length, 0 when it does not fit.
  */
 size_t tu_quantity_format(char *text, size_t size, tu_quantity quantity);
 

@@ -15,7 +15,7 @@
 
 #define TU_PI 3.14159265358979323846
 
-#define LENGTH_FORMS "6.35mm, 0.25in, 1/4in, 1-1/2in, 9.53+-0.02mm"
+#define LENGTH_FORMS "6.35mm, 0.25in, 1/4in, 1-1/2in, 9.53mm+-0.02mm"
 #define ANGLE_FORMS  "0.5deg, 0.01rad, 1.2mm/m"
 
 /* Whole numbers in a fraction have at most this many digits: the fraction in millimetres is then
@@ -33,6 +33,8 @@ typedef struct cursor {
 
 /* A number as written, not yet converted: decimal text, or (whole + numerator / denominator). */
 typedef struct amount {
+    const char *text; /* all of it but the unit */
+    size_t length;
     bool negative;
     const char *decimal; /* NULL: a fraction */
     size_t decimal_length;
@@ -148,12 +150,8 @@ static tu_status read_fraction(cursor *c, amount *out)
     return TU_OK;
 }
 
-static tu_status read_amount(cursor *c, amount *out)
+static tu_status read_unsigned(cursor *c, amount *out)
 {
-    *out = (amount){0};
-    out->negative = starts_with(c, "-");
-    if (starts_with(c, "-") || starts_with(c, "+"))
-        c->at++;
     if (fraction_follows(c))
         return read_fraction(c, out);
     out->decimal = rest(c);
@@ -162,6 +160,17 @@ static tu_status read_amount(cursor *c, amount *out)
         return fail_syntax(c, "no number", tu_number_hint(rest(c), left(c)));
     c->at += out->decimal_length;
     return TU_OK;
+}
+
+static tu_status read_amount(cursor *c, amount *out)
+{
+    *out = (amount){.text = rest(c)};
+    out->negative = starts_with(c, "-");
+    if (starts_with(c, "-") || starts_with(c, "+"))
+        c->at++;
+    tu_status status = read_unsigned(c, out);
+    out->length = (size_t)(rest(c) - out->text);
+    return status;
 }
 
 /* The length of the word that stands where a unit may: up to a space or a tolerance sign. */
@@ -255,25 +264,40 @@ static tu_status read_tolerance(cursor *c, amount *tolerance, bool *have)
     if (starts_with(c, "-"))
         return tu_fail(c->error, TU_DATA_RANGE, NULL,
                        "a negative tolerance in \"%s\"; write it without a sign, as in %s",
-                       tu_show(c->text, c->length).text, "9.53+-0.02mm");
+                       tu_show(c->text, c->length).text, "9.53mm+-0.02mm");
     if (starts_with(c, "+"))
         return fail_syntax(c, "a sign before the tolerance", "; write it without one");
     tu_status status = read_amount(c, tolerance);
     return status != TU_OK ? status : read_unit(c, tolerance);
 }
 
-/* Gives both amounts their units: each its own, else the other's, else the bare one. */
+/* "0.25+-0.01mm" where bare numbers are inches: 0.25 mm or 0.25 in? */
+static tu_status fail_lone_unit(const cursor *c, const amount *value, const amount *tolerance,
+                                tu_unit bare_unit)
+{
+    const char *own = tu_unit_name(tolerance->unit), *bare = tu_unit_name(bare_unit);
+    tu_shown number = tu_show(value->text, value->length);
+    tu_shown range = tu_show(tolerance->text, tolerance->length);
+    return tu_fail(c->error, TU_DATA_SYNTAX, NULL,
+                   "only the tolerance names its unit in \"%s\", where bare numbers are %s: "
+                   "write %s%s+-%s%s or %s%s+-%s%s",
+                   tu_show(c->text, c->length).text,
+                   bare_unit == TU_UNIT_INCH ? "inches" : "millimetres", number.text, bare,
+                   range.text, own, number.text, own, range.text, own);
+}
+
+/* Gives both amounts their units: each its own, else the value's, else the bare one. */
 static tu_status settle_units(const cursor *c, amount *value, amount *tolerance, tu_unit bare_unit)
 {
-    bool stated = value->has_unit || tolerance->has_unit;
-    tu_unit shared = value->has_unit ? value->unit : stated ? tolerance->unit : bare_unit;
-    if (!value->has_unit)
-        value->unit = shared;
-    if (!tolerance->has_unit)
-        tolerance->unit = shared;
+    if (!value->has_unit && tolerance->has_unit && tolerance->unit != bare_unit)
+        return fail_lone_unit(c, value, tolerance, bare_unit);
     /* Fractions are inches to whoever writes them; 1/4 taken as 0.25 mm would be a wrong zero. */
-    if (!stated && bare_unit == TU_UNIT_MM && value->decimal == NULL)
+    if (!value->has_unit && bare_unit == TU_UNIT_MM && value->decimal == NULL)
         return fail_syntax(c, "a fraction without a unit", "; name it, as in 1/4in");
+    if (!value->has_unit)
+        value->unit = bare_unit;
+    if (!tolerance->has_unit)
+        tolerance->unit = value->unit;
     return TU_OK;
 }
 
@@ -402,8 +426,11 @@ size_t tu_quantity_format(char *text, size_t size, tu_quantity quantity)
     bool stated = !isnan(quantity.tolerance_mm);
     if (stated)
         tu_number_format_exact(tolerance, sizeof tolerance, quantity.tolerance_mm);
-    size_t needed = strlen(value) + (stated ? strlen("+-") + strlen(tolerance) : 0) + strlen("mm");
+    /* The unit stands at both, so that the text reads back whatever the unit of bare numbers is. */
+    size_t needed =
+        strlen(value) + strlen("mm") + (stated ? strlen("+-mm") + strlen(tolerance) : 0);
     if (needed >= size)
         return 0;
-    return (size_t)snprintf(text, size, "%s%s%smm", value, stated ? "+-" : "", tolerance);
+    return (size_t)snprintf(text, size, "%smm%s%s%s", value, stated ? "+-" : "", tolerance,
+                            stated ? "mm" : "");
 }

@@ -188,7 +188,7 @@ const tu_command tu_command_plate = {
         "the cutter, circuit tested by hand before each series.\n\n"
         "Positions are machine coordinates of the spindle's axis. Seen from the front of the "
         "machine X+ is right, Y+ back, Z+ up. Exit status 5: something is not determined.",
-    .example = "  trueup plate --shop shop.json --plate offcut --block-x 60.00+-0.01mm \\\n"
+    .example = "  trueup plate --shop shop.json --plate offcut --block-x 60.00mm+-0.01mm \\\n"
                "    --touch left/a/quarter=100.000,100.003,99.998 \\\n"
                "    --touch right/a/quarter=179.047,179.050,179.052 \\\n"
                "    --touch left/bare/quarter=106.348,106.352,106.350\n",

@@ -158,7 +158,7 @@ const tu_command tu_command_zero = {
         "stock, {front|back}-{left|right}-{top|bottom}, or a face alone: left, right, front, "
         "back, top, bottom. Seen from the front of the machine X+ is right, Y+ back, Z+ up.\n\n"
         "Touches are machine coordinates of the spindle's axis and the cutter's tip at contact. "
-        "Lengths: 6.35, 6.35mm, 0.25in, 1-1/2in; with a tolerance 9.53+-0.02mm.",
+        "Lengths: 6.35, 6.35mm, 0.25in, 1-1/2in; with a tolerance 9.53mm+-0.02mm.",
     .example = "  trueup zero front-left-top --shop shop.json --plate offcut --cutter quarter \\\n"
                "    --x 100.000 --y 80.000 --z -40.120 --svg setup.svg\n",
     .syntax = &tu_zero_syntax_table,

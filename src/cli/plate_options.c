@@ -69,7 +69,7 @@ static const tu_option plate_options[] = {
     {"log", "FILE", .take = tu_option_take_text, .offset = AT(log_path),
      .help = "the hit log that @SERIES is in"},
     {"block-x", "Q", .take = take_length, .offset = AT(block[0]),
-     .help = "the block's width from left to right edge, as in 60.00+-0.01mm"},
+     .help = "the block's width from left to right edge, as in 60.00mm+-0.01mm"},
     {"block-y", "Q", .take = take_length, .offset = AT(block[1]),
      .help = "the block's width from front to back edge"},
     {"slot-x", "Q", .take = take_length, .offset = AT(slot[0]),

@@ -18,7 +18,7 @@ typedef struct saving {
 } saving;
 
 /*
- * "9.5314+-0.0072mm". The tolerance has three digits, rounded up; the value has as many decimals,
+ * "9.5314mm+-0.0072mm". The tolerance has three digits, rounded up; the value has as many decimals,
  * so that what rounding adds is far below the uncertainty. standard_mm is above 0.
  */
 static void format_quantity(char *text, size_t size, double value_mm, double standard_mm)
@@ -31,7 +31,7 @@ static void format_quantity(char *text, size_t size, double value_mm, double sta
     tu_number_format(value, sizeof value, value_mm, decimals);
     tu_number_format(tolerance, sizeof tolerance, ceil(half_width / unit * (1.0 - 1e-9)) * unit,
                      decimals);
-    snprintf(text, size, "%s+-%smm", value, tolerance);
+    snprintf(text, size, "%smm+-%smm", value, tolerance);
 }
 
 static size_t plate_index(const saving *with)

@@ -215,7 +215,7 @@ static tu_status scan_number(scanner *s)
     if (c == '/' || c == '+' || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c >= 0x80)
         return fault(s, start,
                      "a number with a unit, a fraction or a tolerance needs quotes, as in "
-                     "\"9.53+-0.02mm\" or \"1/4in\"");
+                     "\"9.53mm+-0.02mm\" or \"1/4in\"");
     return TU_OK;
 }
 

@@ -11,7 +11,7 @@
 #include <string.h>
 
 #define LENGTH_KINDS (TU_JSON_NUMBER | TU_JSON_STRING)
-#define LENGTH_TEXT  "a length, as in 9.53 or \"9.53+-0.02mm\" or \"1/4in\""
+#define LENGTH_TEXT  "a length, as in 9.53 or \"9.53mm+-0.02mm\" or \"1/4in\""
 #define NOTES                                                                                      \
     {                                                                                              \
         "notes", false, TU_JSON_STRING, tu_shop_take_nothing, 0, 0, NULL, "text in quotes"         \

@@ -121,7 +121,7 @@ static tu_status check_tolerance(tu_shop_reader *reader, size_t node, const tu_l
     if (rule->sign == TU_LENGTH_POSITIVE && quantity->tolerance_mm >= quantity->value_mm)
         return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
                             "the tolerance is as large as the %s itself; found %s, write both "
-                            "with their units, as in \"9.53+-0.02mm\"",
+                            "with their units, as in \"9.53mm+-0.02mm\"",
                             rule->what, found);
     return TU_OK;
 }

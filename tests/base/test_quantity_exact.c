@@ -109,12 +109,12 @@ static void a_quantity_is_written_as_people_write_it(void **state)
 {
     (void)state;
     char text[64];
-    assert_int_equal(tu_quantity_format(text, sizeof text, tu_quantity_mm(9.53, 0.02)), 12);
-    assert_string_equal(text, "9.53+-0.02mm");
+    assert_int_equal(tu_quantity_format(text, sizeof text, tu_quantity_mm(9.53, 0.02)), 14);
+    assert_string_equal(text, "9.53mm+-0.02mm");
     tu_quantity_format(text, sizeof text, tu_quantity_mm(25400, NAN));
     assert_string_equal(text, "25400mm");
     tu_quantity_format(text, sizeof text, tu_quantity_mm(-0.0, 0));
-    assert_string_equal(text, "0+-0mm");
+    assert_string_equal(text, "0mm+-0mm");
 }
 
 static void what_cannot_be_written_leaves_an_empty_text(void **state)
@@ -125,12 +125,12 @@ static void what_cannot_be_written_leaves_an_empty_text(void **state)
     assert_string_equal(text, "");
     assert_int_equal(tu_quantity_format(text, sizeof text, tu_quantity_mm(INFINITY, 0)), 0);
     assert_int_equal(tu_quantity_format(text, sizeof text, tu_quantity_mm(1, INFINITY)), 0);
-    for (size_t size = 0; size <= 13; size++) {
+    for (size_t size = 0; size <= 15; size++) {
         memset(text, 'x', sizeof text);
         assert_int_equal(tu_quantity_format(text, size, tu_quantity_mm(9.53, 0.02)),
-                         size == 13 ? 12 : 0);
+                         size == 15 ? 14 : 0);
         assert_int_equal(text[size], 'x');
-        if (size > 0 && size < 13)
+        if (size > 0 && size < 15)
             assert_string_equal(text, "");
     }
 }

@@ -42,7 +42,7 @@ SEMANTIC = {
         "quantity_overflow", "mm_step_inch"],
     "the unit that a bare number probably has": [
         "inch_.*", "mm_(step|corner_radius|touch_depth|rise|extent|thickness|offset|bore|bore_centre|diameter|travel|travel_z|stock|stock_z)",
-        "quantity_bare_fraction"],
+        "quantity_bare_fraction", "tolerance_unit_.*"],
     "bytes, not characters": ["name_long_bytes"],
     "limits of the reader": ["number_too_long"],
     "the text of a template": ["template_(no_z|unknown_field|field_twice|fields_touch|brace_.*|"
@@ -50,7 +50,7 @@ SEMANTIC = {
 }
 # The same for files made by mutation: what the reader's message then says.
 SEMANTIC_MESSAGES = re.compile(
-    "unit is probably wrong|enters a bore|is taken by|can't be more than|is not smaller than|"
+    "unit is probably wrong|only the tolerance names|enters a bore|is taken by|can't be more than|is not smaller than|"
     "more than half the diameter|tolerance is as large|lowest coordinate must be below|"
     "ends below the plate's face|must reach from a lower|plate can't reach|beyond the plate")
 
