@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * shop_verdict.c - test helper: reads a shop file or a hit log (*.jsonl) as the program would, and
- * prints OK or "where: message". Not installed.
+ * shop_verdict.c - test helper: reads a shop file, a hit log (*.jsonl) or a scene as the program
+ * would, and prints OK or "where: message". Not installed.
  *
- *     shop_verdict FILE        exit code as the program's
+ *     shop_verdict FILE           exit code as the program's
+ *     shop_verdict --scene FILE
  */
 #include "trueup/hits.h"
+#include "trueup/scene_file.h"
 #include "trueup/shop.h"
 
 #include <stdio.h>
@@ -38,16 +40,29 @@ static tu_status read_hits(const char *path, tu_error *error)
     return status;
 }
 
+static tu_status read_scene(const char *path, tu_error *error)
+{
+    static tu_scene scene;
+    tu_status status = tu_scene_read(path, &scene, error);
+    if (!status)
+        puts("OK");
+    return status;
+}
+
 int main(int argc, char **argv)
 {
     tu_error error = {0};
-    if (argc != 2) {
-        fputs("usage: shop_verdict FILE\n", stderr);
+    bool scene = argc == 3 && !strcmp(argv[1], "--scene");
+    if (argc != 2 && !scene) {
+        fputs("usage: shop_verdict [--scene] FILE\n", stderr);
         return 2;
     }
-    size_t length = strlen(argv[1]);
-    bool hits = length > 6 && !strcmp(argv[1] + length - 6, ".jsonl");
-    tu_status status = hits ? read_hits(argv[1], &error) : read_shop(argv[1], &error);
+    const char *path = argv[argc - 1];
+    size_t length = strlen(path);
+    bool hits = length > 6 && !strcmp(path + length - 6, ".jsonl");
+    tu_status status = scene  ? read_scene(path, &error)
+                       : hits ? read_hits(path, &error)
+                              : read_shop(path, &error);
     if (status)
         printf("%s: %s\n", error.where, error.message);
     return tu_status_exit_code(status);

@@ -18,7 +18,7 @@ sys.path.insert(0, str(ROOT / "tests" / "support"))
 import tap  # noqa: E402
 
 VERDICT = os.environ.get("SHOP_VERDICT") or str(ROOT / "build" / "tests" / "record" / "shop_verdict")
-FOLDERS = {"shop": ".json", "hits": ".jsonl"}
+FOLDERS = {"shop": ".json", "hits": ".jsonl", "scene": ".json"}
 LEAST = 200  # fewer files than this, and some were lost
 
 
@@ -31,7 +31,8 @@ def inputs():
 
 def verdict(path):
     """What the reader says of a file, run beside it so that messages hold no folder."""
-    run = subprocess.run([VERDICT, path.name], cwd=path.parent, capture_output=True, timeout=60)
+    kind = ["--scene"] if path.parent.name == "scene" else []
+    run = subprocess.run([VERDICT, *kind, path.name], cwd=path.parent, capture_output=True, timeout=60)
     return run.returncode, run.stdout, run.stderr
 
 

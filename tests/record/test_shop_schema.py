@@ -6,9 +6,7 @@ The schema is applied by an independent validator (python3-jsonschema), the read
 tests/record/shop_verdict.c (its path: SHOP_VERDICT). The text is read by Python's own JSON module,
 made strict. What a schema can't express is listed in SEMANTIC, and the list is held to be tight.
 """
-import copy
 import json
-import math
 import os
 import pathlib
 import random
@@ -21,7 +19,9 @@ import jsonschema
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "tests" / "support"))
+sys.path.insert(0, str(ROOT / "tests" / "record"))
 import tap  # noqa: E402
+from strict_json import NotJson, mutate, strict  # noqa: E402
 
 VERDICT = os.environ.get("SHOP_VERDICT") or str(ROOT / "build" / "tests" / "record" / "shop_verdict")
 SCHEMA = json.loads((ROOT / "docs" / "shop.schema.json").read_text(encoding="utf-8"))
@@ -55,41 +55,6 @@ SEMANTIC_MESSAGES = re.compile(
     "ends below the plate's face|must reach from a lower|plate can't reach|beyond the plate")
 
 
-class NotJson(ValueError):
-    pass
-
-
-def no_duplicates(pairs):
-    if len({key for key, _ in pairs}) != len(pairs):
-        raise NotJson("duplicate key")
-    return dict(pairs)
-
-
-def finite(text):
-    value = float(text)
-    if not math.isfinite(value):
-        raise NotJson("not finite")
-    return value
-
-
-def refuse(text):
-    raise NotJson(text)
-
-
-def strict(data):
-    """The value of a JSON text, or NotJson: Python's reader without its leniences."""
-    try:
-        text = data.decode("utf-8")
-        value = json.loads(text, object_pairs_hook=no_duplicates, parse_float=finite,
-                           parse_constant=refuse)
-        json.dumps(value, ensure_ascii=False).encode("utf-8")  # half surrogates can't
-    except (UnicodeError, ValueError, RecursionError) as error:
-        raise NotJson(str(error)) from None
-    if "\0" in json.dumps(value, ensure_ascii=False) or "\\u0000" in json.dumps(value):
-        raise NotJson("NUL")
-    return value
-
-
 def by_schema(data):
     """Whether JSON and schema let the text pass."""
     try:
@@ -117,34 +82,6 @@ def check_good(path):
 def check_bad(path):
     tap.equal(by_reader(path)[0], False, "reader accepts")
     tap.equal(by_schema(path.read_bytes()), is_semantic(path.stem), "schema accepts")
-
-
-def containers(value):
-    """Every object and array inside a value, itself included."""
-    if isinstance(value, (dict, list)):
-        yield value
-        for item in value.values() if isinstance(value, dict) else value:
-            yield from containers(item)
-
-
-OTHER_VALUES = [None, True, 0, -1, 1, 2.5, 75, "", "x", "flat", "vee", "bull", "outward", "5mm",
-                "-5+-0.1mm", "0.5 in \u00b1 0.1mm", "1-1/2in", "1e2mm", "3.mm", ".5in", "+4mm", "++4mm",
-                "4mm\n", " 4 mm ", [], {}, [1, 2], {"a": 1}, 1e-3, 12, 13]
-
-
-def mutate(value, rng):
-    """One structural change: a key or entry lost, renamed, or given another value."""
-    changed = copy.deepcopy(value)
-    place = rng.choice([c for c in containers(changed) if c])
-    key = rng.choice(list(place) if isinstance(place, dict) else range(len(place)))
-    deed = rng.randrange(3)
-    if deed == 0:
-        del place[key]
-    elif deed == 1 and isinstance(place, dict):
-        place[rng.choice(["a", "b", "x", "tip", "notes", "walls", "bore", "flutes", "Name"])] = place.pop(key)
-    else:
-        place[key] = copy.deepcopy(rng.choice(OTHER_VALUES))
-    return changed
 
 
 @tap.case
