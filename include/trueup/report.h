@@ -8,6 +8,7 @@
 #define TRUEUP_REPORT_H
 
 #include "trueup/calibrate.h"
+#include "trueup/plan.h"
 #include "trueup/setup.h"
 #include "trueup/status.h"
 #include "trueup/zero.h"
@@ -84,5 +85,12 @@ tu_status tu_report_calibration_text(FILE *out, const tu_calibration_request *re
 tu_status tu_report_calibration_json(FILE *out, const tu_calibration_request *request,
                                      const tu_calibration_result *result,
                                      const tu_calibration_style *style, tu_error *error);
+
+/* What to know of a touch program before it is started. program: its text, for JSON's "program", a
+ * line each; NULL: left out. */
+tu_status tu_report_plan_text(FILE *out, const tu_plan_summary *summary, tu_unit unit,
+                              tu_error *error);
+tu_status tu_report_plan_json(FILE *out, const tu_plan_summary *summary, const char *program,
+                              tu_error *error);
 
 #endif

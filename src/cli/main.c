@@ -13,7 +13,9 @@
 static const tu_command *const commands[] = {
     &tu_command_zero,
     &tu_command_plate,
+    &tu_command_plan,
     &tu_command_rehearse,
+    &tu_command_ports,
 };
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
 

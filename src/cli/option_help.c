@@ -14,7 +14,8 @@ size_t tu_options_format_usage(char *text, size_t size, const tu_syntax *syntax)
     int length = 0;
     if (operand->take)
         length = snprintf(text, size, "%s%s%s%s [options]", syntax->operand_required ? "" : "[",
-                          operand->argument, operand->repeatable ? "..." : "",
+                          operand->argument,
+                          operand->repeatable && !strchr(operand->argument, ' ') ? "..." : "",
                           syntax->operand_required ? "" : "]");
     else
         length = snprintf(text, size, "[options]");

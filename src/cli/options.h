@@ -75,7 +75,8 @@ tu_option_take tu_option_take_angle; /* double, radians */
 tu_status tu_options_parse(const tu_syntax *syntax, int argc, char **argv, void *request,
                            bool *help, tu_error *error);
 
-/* "TARGET [options]": what stands after the command's name in its usage line. */
+/* "TARGET [options]": what stands after the command's name in its usage line. A repeatable operand
+ * is followed by dots, unless its argument has several words, which then say what may come. */
 size_t tu_options_format_usage(char *text, size_t size, const tu_syntax *syntax);
 
 /* Writes text in paragraphs ("\n\n" between them) of at most 80 columns, each line indented; the

@@ -73,6 +73,7 @@ static void write_head(tu_plan_writer *writer)
     tu_plan_block(writer, "M5 M9");
     tu_plan_block(writer, "G17 %s G80 G94", style->unit == TU_UNIT_INCH ? "G20" : "G21");
     tu_plan_block(writer, "G91 %s", tu_plan_slot(style).text);
+    writer->distance = 91;
 }
 
 static tu_status check_travel(const tu_plan_writer *writer, const tu_machine *machine)

@@ -213,11 +213,19 @@ static void shift(tu_plan_writer *writer, tu_axis axis, double by_mm)
     writer->summary->seconds += fabs(by_mm) / writer->style->traverse_mm_per_min * 60.0;
 }
 
+void tu_plan_distance(tu_plan_writer *writer, int distance)
+{
+    if (writer->distance != distance)
+        tu_plan_block(writer, "G%d", distance);
+    writer->distance = distance;
+}
+
 void tu_plan_move(tu_plan_writer *writer, tu_axis axis, double by_mm)
 {
     by_mm = tu_plan_round(writer->style, by_mm);
     if (by_mm == 0.0)
         return;
+    tu_plan_distance(writer, 91);
     tu_plan_block(writer, "G1 %c%s F%s", tu_axis_letter(axis),
                   tu_plan_length(writer->style, by_mm).text,
                   tu_plan_feed(writer->style, writer->style->traverse_mm_per_min).text);
@@ -242,10 +250,10 @@ void tu_plan_go(tu_plan_writer *writer, double x_mm, double y_mm)
         square += by * by;
         writer->at[axis] = tu_range_about(to[axis], 0.0);
     }
-    tu_plan_block(writer, "G90 G1 X%s Y%s F%s", tu_plan_length(style, to[0]).text,
+    tu_plan_distance(writer, 90);
+    tu_plan_block(writer, "G1 X%s Y%s F%s", tu_plan_length(style, to[0]).text,
                   tu_plan_length(style, to[1]).text,
                   tu_plan_feed(style, style->traverse_mm_per_min).text);
-    tu_plan_block(writer, "G91");
     writer->summary->seconds += sqrt(square) / style->traverse_mm_per_min * 60.0;
 }
 

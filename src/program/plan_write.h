@@ -33,6 +33,7 @@ typedef struct tu_range {
  *               must keep off it.
  *   sums        how many readings the parameters #1 to #3 hold so far.
  *   numbers     how many touches of each axis were announced.
+ *   distance    90 or 91, as in force.
  *   status      the first failure; after it nothing more is done.
  */
 typedef struct tu_plan_writer {
@@ -47,6 +48,7 @@ typedef struct tu_plan_writer {
     double radius_mm;
     size_t sums[TU_AXIS_COUNT];
     size_t numbers[TU_AXIS_COUNT];
+    int distance;
     char series[TU_NAME_SIZE];
 } tu_plan_writer;
 
@@ -84,6 +86,8 @@ void tu_plan_block(tu_plan_writer *writer, const char *format, ...) TU_PRINTF(2,
 /* Text in as many comments as it needs. Parentheses and what is not ASCII become something else. */
 void tu_plan_comment(tu_plan_writer *writer, const char *format, ...) TU_PRINTF(2, 3);
 
+/* Sees to it that G90 or G91 is in force. */
+void tu_plan_distance(tu_plan_writer *writer, int distance);
 /* Moves along an axis. */
 void tu_plan_move(tu_plan_writer *writer, tu_axis axis, double by_mm);
 /* Moves so that the tip is in the middle of its range there. */
