@@ -12,6 +12,8 @@
 #include "trueup/status.h"
 #include "trueup/warning.h"
 
+#include <stdbool.h>
+
 typedef struct tu_shop tu_shop; /* the parsed file with its text */
 
 /*
@@ -57,6 +59,32 @@ tu_status tu_shop_find_cutter(const tu_shop *shop, const char *name, const tu_cu
 const tu_template *tu_shop_templates(const tu_shop *shop, size_t *count);
 /* The name of one; NULL beyond the last. */
 const char *tu_shop_template_name_at(const tu_shop *shop, size_t index);
+
+/* What a length is for, where a bare number is judged by its usual size. */
+typedef enum tu_length_use {
+    TU_USE_PLATE_THICKNESS,
+    TU_USE_WALL_OFFSET,
+    TU_USE_BORE_DIAMETER,
+    TU_USE_BORE_CENTRE,
+    TU_USE_TOUCH_DEPTH,
+    TU_USE_CUTTER_DIAMETER,
+    TU_USE_STOCK_THICKNESS,
+    TU_USE_BLOCK_WIDTH,
+    TU_USE_SLOT_WIDTH
+} tu_length_use;
+
+enum { TU_DOUBT_SIZE = 200 };
+
+/*
+ * Whether a bare number probably has the other unit: its length would be unusual for that use, and
+ * usual if the same number were in the other unit. The usual ranges are those of docs/shop-file.md.
+ * A number that states its unit is not to be doubted.
+ *   unit      what value_mm was read in.
+ *   doubt     out: "0.375 mm would be an unusual plate thickness (usual: 0.5 to 100 mm), and 0.375
+ *             in a usual one, so the unit is probably wrong"; "" when the answer is no.
+ */
+bool tu_shop_doubt_unit(tu_length_use use, tu_unit unit, double value_mm,
+                        char doubt[TU_DOUBT_SIZE]);
 
 /*
  * One change to a shop file: the value at a JSON path becomes new_json. Paths as in error messages:

@@ -16,14 +16,21 @@ static bool has(const tu_shop_reader *reader, size_t node, const char *key)
     return tu_json_member(&reader->document, node, key) != TU_JSON_NONE;
 }
 
+/* An object with two optional members must have one. */
+static tu_status check_not_empty(tu_shop_reader *reader, size_t node, const char *message)
+{
+    if (reader->document.nodes[node].count > 0)
+        return TU_OK;
+    return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_MISSING, "%s",
+                        message);
+}
+
 tu_status tu_shop_check_walls(tu_shop_reader *reader, size_t node, const void *plate)
 {
     (void)plate;
-    if (reader->document.nodes[node].count > 0)
-        return TU_OK;
-    return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_MISSING,
-                        "there is no wall in it; state \"a\", \"b\" or both, or leave \"walls\" "
-                        "out for a plate without walls");
+    return check_not_empty(reader, node,
+                           "there is no wall in it; state \"a\", \"b\" or both, or leave "
+                           "\"walls\" out for a plate without walls");
 }
 
 /* Deeper than the wall is high, the tip would be inside the plate. */
@@ -44,11 +51,9 @@ tu_status tu_shop_check_wall(tu_shop_reader *reader, size_t node, const void *ob
 tu_status tu_shop_check_extent(tu_shop_reader *reader, size_t node, const void *plate)
 {
     (void)plate;
-    if (reader->document.nodes[node].count > 0)
-        return TU_OK;
-    return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_MISSING,
-                        "there is nothing in it; state \"a\", \"b\" or both, or leave \"extent\" "
-                        "out");
+    return check_not_empty(reader, node,
+                           "there is nothing in it; state \"a\", \"b\" or both, or leave "
+                           "\"extent\" out");
 }
 
 static bool is_own_side(const tu_wall *wall)
@@ -209,8 +214,9 @@ static tu_status check_bores(tu_shop_reader *reader, size_t root, const tu_shop 
 
 /*
  * 12 x 8 in a millimetre file is possible as a size and still far more likely 12 x 8 in: both sides
- * small, and both within the travel when read as inches, so far below it as millimetres. Common
- * practice, no source. (In an inch file the usual range of each side alone finds the reverse.)
+ * small, and both within the travel when read as inches, so far below it as millimetres. A bare
+ * thickness must go along: 40 x 30 x 12 in is no stock. Common practice, no source. (In an inch
+ * file the usual range of each side alone finds the reverse.)
  */
 static tu_status check_stock_unit(tu_shop_reader *reader, size_t root, const tu_shop *shop)
 {
@@ -225,6 +231,11 @@ static tu_status check_stock_unit(tu_shop_reader *reader, size_t root, const tu_
         if (!slip)
             return TU_OK;
     }
+    const tu_quantity *thickness = &shop->stock.size[TU_AXIS_Z];
+    if (!thickness->unit_stated &&
+        thickness->value_mm * TU_MM_PER_INCH >
+            tu_length_rule_of(TU_LENGTH_STOCK_DEPTH)->usual_high_mm) /* false with NaN */
+        return TU_OK;
     char x[TU_SHOP_NUMBER_SIZE], y[TU_SHOP_NUMBER_SIZE];
     tu_shop_number(x, TU_UNIT_MM, shop->stock.size[TU_AXIS_X].value_mm);
     tu_shop_number(y, TU_UNIT_MM, shop->stock.size[TU_AXIS_Y].value_mm);

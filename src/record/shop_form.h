@@ -72,6 +72,8 @@ typedef enum tu_length {
     TU_LENGTH_STEP,
     TU_LENGTH_SD,
     TU_LENGTH_STOCK_PLANE,
+    TU_LENGTH_BLOCK, /* the block and the slot that calibrate a plate */
+    TU_LENGTH_SLOT,
     TU_LENGTH_STOCK_DEPTH,
     TU_LENGTH_PLACE, /* a coordinate in a scene */
     TU_LENGTH_HEIGHT,

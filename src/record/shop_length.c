@@ -39,6 +39,8 @@ static const tu_length_rule rules[] = {
     [TU_LENGTH_SD] = {"standard deviation", TU_LENGTH_POSITIVE, true, 0, 0},
     [TU_LENGTH_STOCK_PLANE] = {"stock size", TU_LENGTH_POSITIVE, false, 10, 3000},
     [TU_LENGTH_STOCK_DEPTH] = {"stock thickness", TU_LENGTH_POSITIVE, false, 1, 200},
+    [TU_LENGTH_BLOCK] = {"block width", TU_LENGTH_POSITIVE, false, 10, 500},
+    [TU_LENGTH_SLOT] = {"slot width", TU_LENGTH_POSITIVE, false, 2, 200},
     [TU_LENGTH_PLACE] = {"coordinate", TU_LENGTH_SIGNED, true, 0, 0},
     [TU_LENGTH_HEIGHT] = {"height", TU_LENGTH_SIGNED, true, 0, 0},
     [TU_LENGTH_MAP_STEP] = {"step of the map", TU_LENGTH_POSITIVE, true, 0, 0},
@@ -152,34 +154,62 @@ tu_status tu_shop_read_length(tu_shop_reader *reader, size_t node, tu_length len
     return status;
 }
 
+/* "0.375 mm would be an unusual plate thickness (usual: 0.5 to 100 mm), and 0.375 in a usual one,
+ * so the unit is probably wrong" */
+static void format_doubt(char doubt[TU_DOUBT_SIZE], tu_length length, tu_unit unit, double value_mm)
+{
+    const tu_length_rule *rule = &rules[length];
+    char number[TU_SHOP_NUMBER_SIZE], low[TU_SHOP_NUMBER_SIZE], high[TU_SHOP_NUMBER_SIZE];
+    const char *mine = tu_unit_name(unit);
+    const char *theirs = tu_unit_name(unit == TU_UNIT_MM ? TU_UNIT_INCH : TU_UNIT_MM);
+    char from[TU_SHOP_NUMBER_SIZE + 4];
+    snprintf(from, sizeof from, "%s to", usual_number(low, unit, rule->usual_low_mm));
+    tu_shop_number(number, unit, value_mm);
+    snprintf(doubt, TU_DOUBT_SIZE,
+             "%.30s %s would be an unusual %s (usual: %s %s %s), and %.30s %s a usual one, so the "
+             "unit is probably wrong",
+             number, mine, rule->what, rule->usual_low_mm > 0 ? from : "up to",
+             usual_number(high, unit, rule->usual_high_mm), mine, number, theirs);
+}
+
+bool tu_shop_doubt_unit(tu_length_use use, tu_unit unit, double value_mm, char doubt[TU_DOUBT_SIZE])
+{
+    static const tu_length lengths[] = {
+        [TU_USE_PLATE_THICKNESS] = TU_LENGTH_THICKNESS,
+        [TU_USE_WALL_OFFSET] = TU_LENGTH_WALL_OFFSET,
+        [TU_USE_BORE_DIAMETER] = TU_LENGTH_BORE,
+        [TU_USE_BORE_CENTRE] = TU_LENGTH_BORE_CENTRE,
+        [TU_USE_TOUCH_DEPTH] = TU_LENGTH_TOUCH_DEPTH,
+        [TU_USE_CUTTER_DIAMETER] = TU_LENGTH_CUTTER,
+        [TU_USE_STOCK_THICKNESS] = TU_LENGTH_STOCK_DEPTH,
+        [TU_USE_BLOCK_WIDTH] = TU_LENGTH_BLOCK,
+        [TU_USE_SLOT_WIDTH] = TU_LENGTH_SLOT,
+    };
+    bool doubtful = tu_shop_is_other_unit(unit, lengths[use], value_mm);
+    doubt[0] = '\0';
+    if (doubtful)
+        format_doubt(doubt, lengths[use], unit, value_mm);
+    return doubtful;
+}
+
 /* A bare number that fits its place only in the other unit. */
 static tu_status fail_unit(tu_shop_reader *reader, size_t node, tu_length length, double value_mm)
 {
     const tu_json_document *document = &reader->document;
     const tu_json_node *n = &document->nodes[node];
-    const tu_length_rule *rule = &rules[length];
     tu_unit unit = reader->shop->unit;
-    tu_unit other = unit == TU_UNIT_MM ? TU_UNIT_INCH : TU_UNIT_MM;
-    char number[TU_SHOP_NUMBER_SIZE], low[TU_SHOP_NUMBER_SIZE], high[TU_SHOP_NUMBER_SIZE];
-    char range[120];
+    const char *mine = tu_unit_name(unit);
+    const char *theirs = tu_unit_name(unit == TU_UNIT_MM ? TU_UNIT_INCH : TU_UNIT_MM);
+    char doubt[TU_DOUBT_SIZE];
     const char *text = tu_json_string(document, node);
     int size = (int)(n->end - n->start - (text ? 2 : 0));
     const char *raw = document->text + n->start + (text ? 1 : 0);
     if (size > 60)
         size = 60;
-    tu_shop_number(number, unit, value_mm);
-    usual_number(high, unit, rule->usual_high_mm);
-    if (rule->usual_low_mm > 0)
-        snprintf(range, sizeof range, "%s to %s", usual_number(low, unit, rule->usual_low_mm),
-                 high);
-    else
-        snprintf(range, sizeof range, "up to %s", high);
-    const char *mine = tu_unit_name(unit), *theirs = tu_unit_name(other);
-    return tu_json_fail(
-        document, node, NULL, reader->error, TU_DATA_RANGE,
-        "%s %s would be an unusual %s (usual: %s %s), and %s %s a usual one, so the "
-        "unit is probably wrong; write \"%.*s%s\", or \"%.*s%s\" if it really is so",
-        number, mine, rule->what, range, mine, number, theirs, size, raw, theirs, size, raw, mine);
+    format_doubt(doubt, length, unit, value_mm);
+    return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
+                        "%s; write \"%.*s%s\", or \"%.*s%s\" if it really is so", doubt, size, raw,
+                        theirs, size, raw, mine);
 }
 
 static tu_status check_unit(tu_shop_reader *reader, size_t node, tu_length length,

@@ -259,6 +259,80 @@ static void a_comma_locale_changes_nothing(void **state)
     check_contains(error.message, "usual: 0.5 to 100 mm");
 }
 
+/* The ranges are those of docs/shop-file.md; common practice, no source. */
+static void a_bare_length_is_doubted_by_what_it_is_for(void **state)
+{
+    (void)state;
+    static const struct {
+        tu_length_use use;
+        tu_unit unit;
+        double number; /* as typed, in the unit */
+        bool doubtful;
+    } lengths[] = {
+        {TU_USE_PLATE_THICKNESS, TU_UNIT_MM, 0.375, true},
+        {TU_USE_PLATE_THICKNESS, TU_UNIT_MM, 9.525, false},
+        {TU_USE_PLATE_THICKNESS, TU_UNIT_INCH, 9.525, true},
+        {TU_USE_WALL_OFFSET, TU_UNIT_INCH, -12.7, true},
+        {TU_USE_WALL_OFFSET, TU_UNIT_MM, 0.25, false}, /* cannot be told */
+        {TU_USE_BORE_DIAMETER, TU_UNIT_MM, 1, true},
+        {TU_USE_BORE_CENTRE, TU_UNIT_INCH, -20, true},
+        {TU_USE_TOUCH_DEPTH, TU_UNIT_MM, 0.2, true},
+        {TU_USE_TOUCH_DEPTH, TU_UNIT_INCH, 5, true},
+        {TU_USE_CUTTER_DIAMETER, TU_UNIT_MM, 0.25, true},
+        {TU_USE_STOCK_THICKNESS, TU_UNIT_MM, 0.75, true},
+        {TU_USE_STOCK_THICKNESS, TU_UNIT_INCH, 18, true},
+        {TU_USE_STOCK_THICKNESS, TU_UNIT_MM, 18, false},
+        {TU_USE_BLOCK_WIDTH, TU_UNIT_MM, 2.5, true},
+        {TU_USE_BLOCK_WIDTH, TU_UNIT_INCH, 60, true},
+        {TU_USE_BLOCK_WIDTH, TU_UNIT_INCH, 2.5, false},
+        {TU_USE_SLOT_WIDTH, TU_UNIT_MM, 0.75, true},
+        {TU_USE_SLOT_WIDTH, TU_UNIT_INCH, 20, true},
+        {TU_USE_SLOT_WIDTH, TU_UNIT_MM, 20, false},
+    };
+    for (size_t i = 0; i < sizeof lengths / sizeof lengths[0]; i++) {
+        double mm = lengths[i].number * (lengths[i].unit == TU_UNIT_INCH ? 25.4 : 1);
+        char doubt[TU_DOUBT_SIZE];
+        bool found = tu_shop_doubt_unit(lengths[i].use, lengths[i].unit, mm, doubt);
+        if (found != lengths[i].doubtful || (*doubt != '\0') != found)
+            fail_msg("use %d, %g: %s", (int)lengths[i].use, lengths[i].number, doubt);
+    }
+    char doubt[TU_DOUBT_SIZE];
+    assert_true(tu_shop_doubt_unit(TU_USE_PLATE_THICKNESS, TU_UNIT_MM, 0.375, doubt));
+    assert_string_equal(doubt,
+                        "0.375 mm would be an unusual plate thickness (usual: 0.5 to 100 mm), and "
+                        "0.375 in a usual one, so the unit is probably wrong");
+}
+
+/* 12 in is no usual thickness, so 40 x 30 x 12 is millimetres; 12 x 8 x 0.75 is inches. */
+static void a_small_stock_is_doubted_only_if_its_thickness_goes_along(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *stock;
+        tu_status status;
+    } stocks[] = {
+        {"\"x\": 40, \"y\": 30, \"z\": 12", TU_OK},
+        {"\"x\": 40, \"y\": 30, \"z\": 8", TU_OK},
+        {"\"x\": 40, \"y\": 30, \"z\": 7", TU_DATA_RANGE},
+        {"\"x\": 40, \"y\": 30, \"z\": \"12mm\"", TU_DATA_RANGE},
+        {"\"x\": 40, \"y\": 30", TU_DATA_RANGE},
+        {"\"x\": \"40mm\", \"y\": 30", TU_OK},
+    };
+    for (size_t i = 0; i < sizeof stocks / sizeof stocks[0]; i++) {
+        char text[300];
+        tu_shop *shop;
+        tu_error error = {0};
+        snprintf(text, sizeof text,
+                 "{\"unit\": \"mm\", \"machine\": {\"travel\": {\"x\": [0, 1200], "
+                 "\"y\": [0, 800], \"z\": [-120, 0]}}, \"stock\": {%s}}",
+                 stocks[i].stock);
+        tu_status status = parse(text, &shop, &error);
+        if (status != stocks[i].status)
+            fail_msg("%s: %s", stocks[i].stock, error.message);
+        tu_shop_destroy(shop);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -274,6 +348,8 @@ int main(void)
         cmocka_unit_test(no_name_will_do_only_where_there_is_one),
         cmocka_unit_test(a_file_that_is_not_there_is_a_system_error),
         cmocka_unit_test_teardown(a_comma_locale_changes_nothing, check_plain_locale),
+        cmocka_unit_test(a_bare_length_is_doubted_by_what_it_is_for),
+        cmocka_unit_test(a_small_stock_is_doubted_only_if_its_thickness_goes_along),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
