@@ -4,11 +4,13 @@
  */
 #include "touch/repeats.h"
 
+#include "touch/shown.h"
 #include "trueup/moments.h"
 #include "trueup/quantity.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
+#include <stdio.h>
 
 double tu_repeats_grubbs_critical(size_t n, double alpha)
 {
@@ -39,34 +41,64 @@ static double mean_without(const tu_moments *moments, double value)
     return (moments->mean * count - value) / (count - 1.0);
 }
 
-/* Why a touch may stand so far from the others. */
-static const char *likely_cause(double odd, double others)
+/* Whether a number is what another would be if it were taken for the other unit. */
+static bool slipped(double small, double large)
 {
-    double near = TU_REPEATS_RANGE_MAX_MM * TU_MM_PER_INCH;
-    if (fabs(odd * TU_MM_PER_INCH - others) < near && fabs(odd) < fabs(others)) {
-        return "; it looks like inches among millimetres: write its unit, as in 4.125in";
-    }
-    if (fabs(odd / TU_MM_PER_INCH - others) < TU_REPEATS_RANGE_MAX_MM && fabs(odd) > fabs(others)) {
-        return "; it looks like millimetres among inches: write its unit, as in 104.775mm";
-    }
-    return "; leave the bad touch out or touch again";
+    double allowance = TU_REPEATS_RANGE_MAX_MM * TU_MM_PER_INCH;
+    return fabs(small) < fabs(large) && fabs(small * TU_MM_PER_INCH - large) < allowance;
+}
+
+/* Numbers typed in the other unit: with millimetres due the small ones are inches, with inches due
+ * the large ones are millimetres. The odd one may be the only right one. */
+static tu_status refuse_slip(double odd, double others, const char *where, size_t number,
+                             tu_unit unit, tu_error *error)
+{
+    bool odd_is_small = fabs(odd) < fabs(others);
+    bool odd_is_wrong = odd_is_small == (unit == TU_UNIT_MM);
+    double wrong = odd_is_wrong ? odd : others;
+    char which[40];
+    snprintf(which, sizeof which, odd_is_wrong ? "number %zu looks" : "all but number %zu look",
+             number);
+    tu_shown_length typed = unit == TU_UNIT_MM ? tu_show_typed(TU_UNIT_INCH, wrong * TU_MM_PER_INCH)
+                                               : tu_show_typed(TU_UNIT_MM, wrong / TU_MM_PER_INCH);
+    return tu_fail(error, TU_DATA_CONFLICT, where,
+                   "%s like %s: touches of one place differ 25.4 times; write the unit, as in "
+                   "%s",
+                   which,
+                   unit == TU_UNIT_MM ? "inches among millimetres" : "millimetres among inches",
+                   typed.text);
 }
 
 static tu_status refuse_spread(const double *values, const tu_moments *moments, const char *where,
-                               tu_error *error)
+                               tu_unit unit, tu_error *error)
 {
     size_t odd = find_farthest(values, moments);
+    if (moments->count == 2 && slipped(values[1 - odd], values[odd]) == (unit == TU_UNIT_MM)) {
+        odd = 1 - odd; /* of two neither is farther: take the one that the unit makes wrong */
+    }
     double others = mean_without(moments, values[odd]);
+    tu_shown_length range = tu_show_length(unit, moments->maximum - moments->minimum);
+    tu_shown_length most = tu_show_length(unit, TU_REPEATS_RANGE_MAX_MM);
+    if (slipped(values[odd], others) || slipped(others, values[odd])) {
+        return refuse_slip(values[odd], others, where, odd + 1, unit, error);
+    }
+    if (moments->count == 2) {
+        return tu_fail(
+            error, TU_DATA_CONFLICT, where,
+            "the two touches of one place differ by %s, more than %s: touch again, to see "
+            "which one is bad",
+            range.text, most.text);
+    }
     return tu_fail(
         error, TU_DATA_CONFLICT, where,
-        "touches of one place differ by %.3f mm, more than %.1f mm: number %zu, %.3f mm, "
-        "stands farthest from the rest (%.3f mm)%s",
-        moments->maximum - moments->minimum, TU_REPEATS_RANGE_MAX_MM, odd + 1, values[odd], others,
-        likely_cause(values[odd], others));
+        "touches of one place differ by %s, more than %s: number %zu, %s, stands farthest "
+        "from the rest (%s); leave the bad touch out or touch again",
+        range.text, most.text, odd + 1, tu_show_length(unit, values[odd]).text,
+        tu_show_length(unit, others).text);
 }
 
 static void warn_outlier(const double *values, const tu_moments *moments, const char *where,
-                         double step_mm, tu_warnings *warnings)
+                         double step_mm, tu_unit unit, tu_warnings *warnings)
 {
     double sd = tu_moments_sd(moments);
     double range = moments->maximum - moments->minimum;
@@ -78,42 +110,57 @@ static void warn_outlier(const double *values, const tu_moments *moments, const 
     double statistic = fabs(values[odd] - moments->mean) / sd;
     if (statistic > tu_repeats_grubbs_critical(moments->count, 0.01)) {
         tu_warn(warnings,
-                "%s: number %zu, %.4f mm, lies %.3f mm from the mean of the others, far beyond "
-                "their spread (Grubbs, 1 %%): a chip, a slip or a loose plate? Touch again.",
-                where, odd + 1, values[odd],
-                fabs(values[odd] - mean_without(moments, values[odd])));
+                "%s: number %zu, %s, lies %s from the mean of the others, far beyond their spread "
+                "(Grubbs, 1 %%): a chip, a slip or a loose plate? Touch again.",
+                where, odd + 1, tu_show_length(unit, values[odd]).text,
+                tu_show_length(unit, fabs(values[odd] - mean_without(moments, values[odd]))).text);
     }
 }
 
 static void warn_against_stored(const tu_moments *moments, const char *where,
-                                tu_repeatability stored, tu_warnings *warnings)
+                                tu_repeatability stored, tu_unit unit, tu_warnings *warnings)
 {
     double sd = tu_moments_sd(moments);
-    if (moments->count < 2 || isnan(stored.sd_mm)) {
-        return;
-    }
     double dof = (double)(moments->count - 1);
     double ratio = sd / stored.sd_mm;
     if (ratio * ratio > gsl_cdf_fdist_Qinv(0.001, dof, stored.dof)) {
         tu_warn(warnings,
-                "%s: their standard deviation, %.4f mm, is %.1f times the stored repeatability, "
-                "%.4f mm: something moves that did not move then.",
-                where, sd, ratio, stored.sd_mm);
+                "%s: their standard deviation, %s, is %.1f times the stored repeatability, %s: "
+                "something moves that did not move then.",
+                where, tu_show_length(unit, sd).text, ratio,
+                tu_show_length(unit, stored.sd_mm).text);
+    }
+}
+
+/* Two touches have no outlier, and without a stored repeatability nothing to hold their difference
+ * against but this: a tenth of a millimetre is more than a sound machine makes. (Common practice,
+ * no source.) */
+static void warn_pair(const tu_moments *moments, const char *where, tu_unit unit,
+                      tu_warnings *warnings)
+{
+    double range = moments->maximum - moments->minimum;
+    if (moments->count == 2 && range > 0.1) {
+        tu_warn(warnings, "%s: the two differ by %s: touch again, to see which one is bad.", where,
+                tu_show_length(unit, range).text);
     }
 }
 
 tu_status tu_repeats_check(const double *values, size_t count, const char *where,
-                           tu_repeatability stored, double step_mm, tu_warnings *warnings,
-                           tu_error *error)
+                           tu_repeatability stored, double step_mm, tu_unit unit,
+                           tu_warnings *warnings, tu_error *error)
 {
     tu_moments moments = tu_moments_of(values, count);
     if (count < 2) {
         return TU_OK;
     }
     if (moments.maximum - moments.minimum > TU_REPEATS_RANGE_MAX_MM) {
-        return refuse_spread(values, &moments, where, error);
+        return refuse_spread(values, &moments, where, unit, error);
     }
-    warn_outlier(values, &moments, where, step_mm, warnings);
-    warn_against_stored(&moments, where, stored, warnings);
+    warn_outlier(values, &moments, where, step_mm, unit, warnings);
+    if (isnan(stored.sd_mm)) {
+        warn_pair(&moments, where, unit, warnings);
+    } else {
+        warn_against_stored(&moments, where, stored, unit, warnings);
+    }
     return TU_OK;
 }

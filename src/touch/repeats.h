@@ -19,6 +19,7 @@
 /*
  * Checks that values[0..count) are repeats of one place.
  *   where   names the touches in messages ("x touches", "x touches, low side").
+ *   unit    that the touches were typed in, for messages.
  *   stored  the repeatability that is known from a series; sd NaN: none.
  * Refuses (TU_DATA_CONFLICT) a range above TU_REPEATS_RANGE_MAX_MM, naming the touch that stands
  * out, and an inch among millimetres as the cause where that fits. Warns of a Grubbs outlier at the
@@ -26,8 +27,8 @@
  * repeatability makes unlikely at 0.1 % (F test).
  */
 tu_status tu_repeats_check(const double *values, size_t count, const char *where,
-                           tu_repeatability stored, double step_mm, tu_warnings *warnings,
-                           tu_error *error);
+                           tu_repeatability stored, double step_mm, tu_unit unit,
+                           tu_warnings *warnings, tu_error *error);
 
 /* Grubbs' two-sided critical value of max|x - mean|/s for n values at level alpha; NaN below 3. */
 double tu_repeats_grubbs_critical(size_t n, double alpha);

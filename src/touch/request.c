@@ -80,9 +80,7 @@ static tu_status check_finite(const tu_zero_request *request, tu_error *error)
         const char *where;
         double value;
         bool above_zero;
-    } numbers[] = {{"--depth", request->depth.value_mm, true},
-                   {"--stock-thickness", request->stock_thickness.value_mm, true},
-                   {"--active", request->active_mm[0], false},
+    } numbers[] = {{"--active", request->active_mm[0], false},
                    {"--active", request->active_mm[1], false},
                    {"--active", request->active_mm[2], false},
                    {"--job", request->job_mm[0], true},
@@ -107,6 +105,10 @@ static tu_status check_baselines(const tu_zero_request *request, tu_error *error
 {
     if (request->baseline_count == 0) {
         return TU_OK;
+    }
+    if (request->baseline_count > TU_BASELINES_MAX) {
+        return tu_fail(error, TU_USAGE, "--skew-from", "may be given at most %d times",
+                       TU_BASELINES_MAX);
     }
     if (!tu_request_asks(request, TU_AXIS_X) || !tu_request_asks(request, TU_AXIS_Y)) {
         return tu_fail(error, TU_USAGE, "--skew-from",
@@ -155,13 +157,16 @@ tu_status tu_request_check(const tu_zero_request *request, tu_error *error)
                        "is for a single face: at a corner the plate's turning tells which wall "
                        "serves which axis");
     }
-    if (request->wall > 1) {
+    if (request->wall < -1 || request->wall > 1) {
         return tu_fail(error, TU_USAGE, "--wall", "is a or b");
     }
     if (!isnan(request->job_mm[0]) && isnan(request->feared_angle_rad)) {
         return tu_fail(error, TU_USAGE, "--job",
                        "needs --feared-angle: the border is for an angle");
     }
-    tu_status status = check_finite(request, error);
+    tu_status status = tu_request_check_things(request, error);
+    if (status == TU_OK) {
+        status = check_finite(request, error);
+    }
     return status == TU_OK ? check_baselines(request, error) : status;
 }

@@ -10,6 +10,10 @@
 /* Whether the axis has touches of any kind. */
 bool tu_request_asks(const tu_zero_request *request, tu_axis axis);
 
+/* Refuses things that cannot be: sizes that are not finite, tolerances below zero, and the like.
+ * Returns TU_OK, TU_DATA_MISSING or TU_DATA_RANGE. */
+tu_status tu_request_check_things(const tu_zero_request *request, tu_error *error);
+
 /*
  * Refuses contradictions: axes that the target does not have, a wall named at a corner, sides on a
  * plate without a bore, a baseline without X and Y, and numbers that are not finite.

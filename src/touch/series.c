@@ -3,6 +3,7 @@
  * series.c - the touches of one axis, as positions in machine coordinates, checked.
  */
 #include "touch/repeats.h"
+#include "touch/shown.h"
 #include "touch/sideways.h"
 #include "trueup/moments.h"
 
@@ -11,39 +12,49 @@
 
 static bool within(double value_mm, double low_mm, double high_mm)
 {
-    return value_mm >= low_mm - 1e-9 && value_mm <= high_mm + 1e-9;
+    return value_mm >= low_mm && value_mm <= high_mm;
 }
 
-/* The unit that would bring a position back into the travel, told as the likely cause. */
-static const char *travel_hint(double value_mm, double low_mm, double high_mm, tu_unit read_unit,
-                               bool active)
+/* The number as it was typed would lie within the travel in the other unit. */
+static tu_status refuse_unit(double value_mm, tu_unit typed, const char *where, tu_error *error)
 {
-    if (active) {
-        return "is --active the offset that the touches were read under?";
+    if (typed == TU_UNIT_MM) {
+        return tu_fail(error, TU_DATA_RANGE, where,
+                       "%s lies outside the machine's travel; it looks like inches typed for "
+                       "millimetres: use --unit in, or write %s",
+                       tu_show_length(typed, value_mm).text,
+                       tu_show_typed(TU_UNIT_INCH, value_mm * TU_MM_PER_INCH).text);
     }
-    if (read_unit == TU_UNIT_MM && within(value_mm * TU_MM_PER_INCH, low_mm, high_mm)) {
-        return "it looks like inches typed for millimetres: use --unit in, or write 4.125in";
-    }
-    if (read_unit == TU_UNIT_INCH && within(value_mm / TU_MM_PER_INCH, low_mm, high_mm)) {
-        return "it looks like millimetres typed for inches: use --unit mm, or write 104.775mm";
-    }
-    return "touches are machine coordinates; if these were read in work coordinates, give the "
-           "offset then in force with --active X,Y,Z";
+    return tu_fail(error, TU_DATA_RANGE, where,
+                   "%s lies outside the machine's travel; it looks like millimetres typed for "
+                   "inches: use --unit mm, or write %s",
+                   tu_show_length(typed, value_mm).text,
+                   tu_show_typed(TU_UNIT_MM, value_mm / TU_MM_PER_INCH).text);
 }
 
 tu_status tu_travel_check(const tu_zero_request *request, tu_axis axis, double value_mm,
                           const char *where, tu_error *error)
 {
-    double low = request->machine.travel_low_mm[axis];
-    double high = request->machine.travel_high_mm[axis];
+    /* A display may round the end of the travel up by a step. */
+    double slack = isnan(request->machine.step_mm) ? 1e-6 : request->machine.step_mm;
+    double low = request->machine.travel_low_mm[axis] - slack;
+    double high = request->machine.travel_high_mm[axis] + slack;
+    tu_unit unit = request->read_unit;
+    bool active = !isnan(request->active_mm[axis]);
     if (isnan(low) || isnan(high) || within(value_mm, low, high)) {
         return TU_OK;
     }
-    bool active = !isnan(request->active_mm[axis]);
-    return tu_fail(error, TU_DATA_RANGE, where,
-                   "%c %.3f mm lies outside the machine's travel, %g to %g mm: %s",
-                   tu_axis_letter(axis), value_mm, low, high,
-                   travel_hint(value_mm, low, high, request->read_unit, active));
+    double other = unit == TU_UNIT_MM ? value_mm * TU_MM_PER_INCH : value_mm / TU_MM_PER_INCH;
+    if (!active && within(other, low, high)) {
+        return refuse_unit(value_mm, unit, where, error);
+    }
+    return tu_fail(
+        error, TU_DATA_RANGE, where, "%c %s lies outside the machine's travel, %s to %s: %s",
+        tu_axis_letter(axis), tu_show_length(unit, value_mm).text,
+        tu_show_short(unit, low + slack).text, tu_show_short(unit, high - slack).text,
+        active ? "is --active the offset that the touches were read under?"
+               : "touches are machine coordinates; if these were read in work coordinates, give "
+                 "the offset then in force with --active X,Y,Z");
 }
 
 double tu_to_machine(const tu_zero_request *request, tu_axis axis, double read_mm)
@@ -125,5 +136,5 @@ tu_status tu_series_collect(const tu_zero_request *request, tu_axis axis, const 
     series->mean_mm = moments.mean;
     series->sd_mm = tu_moments_sd(&moments);
     return tu_repeats_check(series->position_mm, count, where, request->machine.repeatability[axis],
-                            request->machine.step_mm, warnings, error);
+                            request->machine.step_mm, request->read_unit, warnings, error);
 }

@@ -4,6 +4,8 @@
  */
 #include "touch/sideways.h"
 
+#include "touch/shown.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -75,7 +77,7 @@ tu_cutter tu_request_cutter(const tu_zero_request *request)
     return cutter;
 }
 
-void tu_warn_flutes(const tu_cutter *cutter, const tu_flute_loss *loss, tu_axis axis,
+void tu_warn_flutes(const tu_cutter *cutter, const tu_flute_loss *loss, tu_axis axis, tu_unit unit,
                     tu_warnings *warnings)
 {
     if (cutter->flutes <= 0) {
@@ -88,10 +90,11 @@ void tu_warn_flutes(const tu_cutter *cutter, const tu_flute_loss *loss, tu_axis 
         return;
     }
     tu_warn(warnings,
-            "%c: no edge of the %d-flute cutter %s was turned to the wall: it may reach up to %.3f "
-            "mm less than its radius. Turn an edge to the wall, touch again, and say "
+            "%c: no edge of the %d-flute cutter %s was turned to the wall: it may reach up to %s "
+            "less than its radius. Turn an edge to the wall, touch again, and say "
             "--turned-within 5deg.",
-            tu_axis_letter(axis), cutter->flutes, cutter->name, loss->worst_loss_mm);
+            tu_axis_letter(axis), cutter->flutes, cutter->name,
+            tu_show_length(unit, loss->worst_loss_mm).text);
 }
 
 double tu_radius_half_width(tu_cutter *cutter, double depth_mm, tu_quantity *quantity)

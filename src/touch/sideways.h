@@ -92,6 +92,14 @@ void tu_warn_single_touch(tu_axis axis, size_t count, tu_repeatability pooled,
                           tu_warnings *warnings);
 
 /*
+ * Which wall, or which of a bore's distances, serves the axis: by the plate's turning at a corner;
+ * at a face the one that was named, else a, which is said where b would give another zero. Refuses
+ * (TU_USAGE) a wall that a plate which is not turned does not have there.
+ */
+tu_status tu_wall_choose(const tu_zero_request *request, tu_axis axis, int *index,
+                         tu_warnings *warnings, tu_error *error);
+
+/*
  * Measures X or Y on a wall, or in a bore: fills zero (touch, offset, radius, ...) but not
  * zero->zero_mm and not its uncertainty, and side.
  * For a bore, tu_bore_check must follow once both axes are measured.
@@ -111,11 +119,16 @@ tu_status tu_bore_measure(const tu_zero_request *request, tu_axis axis, tu_axis_
 tu_status tu_bore_check(const tu_zero_request *request, tu_axis axis, double centre_mm,
                         tu_axis_zero *zero, tu_warnings *warnings, tu_error *error);
 
+/* Refuses two chords that both ran short by the same: another cutter, not a place beside the
+ * centre. */
+tu_status tu_bore_compare(const tu_zero_request *request, const tu_axis_zero zero[2],
+                          tu_error *error);
+
 /* The cutter as it was used: the request's turned_within_rad in place of the shop file's. */
 tu_cutter tu_request_cutter(const tu_zero_request *request);
 
 /* Tells about flutes: not stated, or not turned to the wall and what that may cost. */
-void tu_warn_flutes(const tu_cutter *cutter, const tu_flute_loss *loss, tu_axis axis,
+void tu_warn_flutes(const tu_cutter *cutter, const tu_flute_loss *loss, tu_axis axis, tu_unit unit,
                     tu_warnings *warnings);
 
 /* Half the change of the profile radius when one quantity of the cutter moves by plus and minus its

@@ -4,6 +4,8 @@
  */
 #include "touch/skew.h"
 
+#include "touch/shown.h"
+
 #include <math.h>
 
 /* Shorter than this, two contacts tell nothing about an angle. */
@@ -16,7 +18,8 @@ typedef struct edge_angle {
     int edge_axis; /* the axis that the edge runs along */
 } edge_angle;
 
-static tu_status measure_baseline(const tu_baseline *baseline, edge_angle *edge, tu_error *error)
+static tu_status measure_baseline(const tu_baseline *baseline, tu_unit unit, edge_angle *edge,
+                                  tu_error *error)
 {
     double dx = baseline->to.x - baseline->from.x;
     double dy = baseline->to.y - baseline->from.y;
@@ -25,10 +28,11 @@ static tu_status measure_baseline(const tu_baseline *baseline, edge_angle *edge,
     }
     edge->length_mm = hypot(dx, dy);
     if (edge->length_mm < BASELINE_MIN_MM) {
-        return tu_fail(error, TU_DATA_RANGE, "--skew-from",
-                       "the two contacts are %.3f mm apart; they must be at least %g mm apart, the "
-                       "farther the better",
-                       edge->length_mm, BASELINE_MIN_MM);
+        return tu_fail(
+            error, TU_DATA_RANGE, "--skew-from",
+            "the two contacts are %s apart; they must be at least %s apart, the farther the "
+            "better",
+            tu_show_length(unit, edge->length_mm).text, tu_show_short(unit, BASELINE_MIN_MM).text);
     }
     edge->edge_axis = fabs(dx) >= fabs(dy) ? TU_AXIS_X : TU_AXIS_Y;
     /* An edge has no direction: take the one in which it runs up its axis. */
@@ -64,7 +68,8 @@ tu_status tu_skew_measure(const tu_zero_request *request, tu_skew *skew, tu_warn
     size_t longest = 0;
     *skew = (tu_skew){.angle_rad = NAN, .standard_rad = NAN, .baseline_mm = NAN};
     for (size_t i = 0; i < request->baseline_count; i++) {
-        tu_status status = measure_baseline(&request->baseline[i], &edges[i], error);
+        tu_status status =
+            measure_baseline(&request->baseline[i], request->read_unit, &edges[i], error);
         if (status != TU_OK) {
             return status;
         }

@@ -5,25 +5,76 @@
  * P = E + s o + s sigma r: P the cutter's axis, E the stock's edge, s the edge's outward direction,
  * o the wall's offset, sigma its facing, r the cutter's effective radius (docs/geometry.md).
  */
+#include "touch/shown.h"
 #include "touch/sideways.h"
 
 #include <math.h>
 
-static tu_status find_wall(const tu_zero_request *request, tu_axis axis, int *index,
-                           tu_error *error)
+/* Whether wall b (or a bore's distance b) would give another zero than a. */
+static bool walls_differ(const tu_plate *plate)
+{
+    if (plate->bore.present) {
+        return plate->bore.centre[0].value_mm != plate->bore.centre[1].value_mm;
+    }
+    return plate->wall[0].present && plate->wall[1].present &&
+           (plate->wall[0].offset.value_mm != plate->wall[1].offset.value_mm ||
+            plate->wall[0].facing != plate->wall[1].facing);
+}
+
+tu_status tu_wall_choose(const tu_zero_request *request, tu_axis axis, int *index,
+                         tu_warnings *warnings, tu_error *error)
 {
     const tu_plate *plate = request->plate;
-    *index = request->wall >= 0 ? request->wall
-                                : (tu_target_is_face(request->target)
-                                       ? 0
-                                       : tu_plate_wall_for(plate, request->target, axis));
-    if (!plate->wall[*index].present) {
+    int own = tu_plate_wall_for(plate, request->target, axis);
+    *index = own;
+    if (!tu_target_is_face(request->target)) {
+        return TU_OK;
+    }
+    if (!plate->turned) {
+        if (request->wall >= 0 && request->wall != own) {
+            return tu_fail(error, TU_USAGE, "--wall",
+                           "plate %s is not turned, so its wall %c serves %c: leave --wall out",
+                           plate->name, "ab"[own], tu_axis_letter(axis));
+        }
+        return TU_OK;
+    }
+    *index = request->wall >= 0 ? request->wall : 0;
+    if (request->wall < 0 && walls_differ(plate)) {
+        tu_warn(warnings,
+                "wall a of plate %s was taken, and wall b would give another zero: say --wall a or "
+                "--wall b.",
+                plate->name);
+    }
+    return TU_OK;
+}
+
+static tu_status find_wall(const tu_zero_request *request, tu_axis axis, int *index,
+                           tu_warnings *warnings, tu_error *error)
+{
+    const tu_plate *plate = request->plate;
+    tu_status status = tu_wall_choose(request, axis, index, warnings, error);
+    if (status == TU_OK && !plate->wall[*index].present) {
         return tu_fail(
             error, TU_DATA_MISSING, "--plate",
             "plate %s has no wall %c, which would serve %c at %s: name another plate, or "
             "leave %c out",
             plate->name, "ab"[*index], tu_axis_letter(axis), tu_target_name(request->target),
             tu_axis_letter(axis));
+    }
+    return status;
+}
+
+/* The depth at contact: what was stated for this touch, else the plate's. */
+static tu_status find_depth(const tu_zero_request *request, const tu_wall *wall, int index,
+                            tu_quantity *depth, tu_error *error)
+{
+    *depth = tu_quantity_is_stated(request->depth) ? request->depth : wall->touch_depth;
+    if (wall->rise.value_mm > 0.0 && depth->value_mm >= wall->rise.value_mm) {
+        return tu_fail(error, TU_DATA_CONFLICT, "--depth",
+                       "a tip %s below the top of wall %c would stand in the plate: the wall rises "
+                       "only %s above the plate's face",
+                       tu_show_length(request->read_unit, depth->value_mm).text, "ab"[index],
+                       tu_show_length(request->read_unit, wall->rise.value_mm).text);
     }
     return TU_OK;
 }
@@ -100,7 +151,7 @@ static tu_status measure_radius(const tu_zero_request *request, tu_axis axis, tu
     zero->depth_mm = depth.value_mm;
     zero->flutes = tu_cutter_flute_loss(&cutter, zero->profile_radius_mm, depth.value_mm);
     zero->effective_radius_mm = zero->flutes.mean_reach_mm;
-    tu_warn_flutes(&cutter, &zero->flutes, axis, warnings);
+    tu_warn_flutes(&cutter, &zero->flutes, axis, request->read_unit, warnings);
 
     double sign =
         zero->outward * (int)zero->facing * (zero->effective_radius_mm / zero->profile_radius_mm);
@@ -125,7 +176,7 @@ tu_status tu_wall_measure(const tu_zero_request *request, tu_axis axis, double a
     const tu_axis_touches *touches = &request->touches[axis];
     tu_series series;
     int index = 0;
-    tu_status status = find_wall(request, axis, &index, error);
+    tu_status status = find_wall(request, axis, &index, warnings, error);
     if (status != TU_OK) {
         return status;
     }
@@ -138,6 +189,11 @@ tu_status tu_wall_measure(const tu_zero_request *request, tu_axis axis, double a
     zero->wall = index;
     zero->facing = wall->facing;
     zero->offset_mm = wall->offset.value_mm;
+    tu_quantity depth;
+    status = find_depth(request, wall, index, &depth, error);
+    if (status != TU_OK) {
+        return status;
+    }
     status = check_approach(request, axis, -zero->outward * (int)wall->facing, error);
     if (status == TU_OK) {
         status = tu_series_collect(request, axis, touches->single, touches->single_count, "",
@@ -162,7 +218,6 @@ tu_status tu_wall_measure(const tu_zero_request *request, tu_axis axis, double a
                               .dof = INFINITY});
     tu_untoleranced_note(untoleranced, wall->offset,
                          index == 0 ? "the offset of wall a" : "the offset of wall b");
-    tu_quantity depth = tu_quantity_is_stated(request->depth) ? request->depth : wall->touch_depth;
     status = measure_radius(request, axis, depth, zero, side, untoleranced, warnings, error);
     side->stand_off_mm =
         zero->outward * (zero->offset_mm + (int)wall->facing * zero->effective_radius_mm);

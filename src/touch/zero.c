@@ -5,6 +5,7 @@
 #include "trueup/zero.h"
 
 #include "touch/request.h"
+#include "touch/shown.h"
 #include "touch/sideways.h"
 #include "touch/skew.h"
 
@@ -137,6 +138,22 @@ static void solve_square(tu_axis_zero *zero, const tu_sideways *side)
     }
 }
 
+static tu_status check_bore(const tu_zero_request *request, tu_zero_result *result, tu_error *error)
+{
+    tu_axis_zero *zero = result->axis;
+    for (int i = 0; i < 2; i++) {
+        if (!zero[i].bore) {
+            continue;
+        }
+        tu_status status = tu_bore_check(request, (tu_axis)i, zero[1 - i].touch_mm, &zero[i],
+                                         &result->warnings, error);
+        if (status != TU_OK) {
+            return status;
+        }
+    }
+    return request->cutter == NULL ? TU_OK : tu_bore_compare(request, zero, error);
+}
+
 static tu_status measure_sideways(const tu_zero_request *request, tu_zero_result *result,
                                   tu_sideways side[2], tu_untoleranced *untoleranced,
                                   tu_error *error)
@@ -157,17 +174,7 @@ static tu_status measure_sideways(const tu_zero_request *request, tu_zero_result
             return status;
         }
     }
-    for (int i = 0; i < 2; i++) {
-        if (!zero[i].bore) {
-            continue;
-        }
-        tu_status status = tu_bore_check(request, (tu_axis)i, zero[1 - i].touch_mm, &zero[i],
-                                         &result->warnings, error);
-        if (status != TU_OK) {
-            return status;
-        }
-    }
-    return TU_OK;
+    return check_bore(request, result, error);
 }
 
 static tu_status solve_sideways(const tu_zero_request *request, tu_zero_result *result,
@@ -194,25 +201,44 @@ static tu_status solve_sideways(const tu_zero_request *request, tu_zero_result *
                            : status;
 }
 
-/* A zero, or the stock's far side, that the machine cannot reach is worth a look: a swapped corner
- * or a wrong unit shows here. */
-static void warn_out_of_reach(const tu_zero_request *request, tu_zero_result *result)
+/* Whether the place that the stock would take along an axis lies within the travel. */
+static void warn_out_of_reach(const tu_zero_request *request, tu_zero_result *result, tu_axis axis)
 {
-    for (int i = 0; i < 2; i++) {
-        const tu_axis_zero *zero = &result->axis[i];
-        double low = request->machine.travel_low_mm[i];
-        double high = request->machine.travel_high_mm[i];
-        double size = result->stock_size_mm[i];
-        double far_side = zero->zero_mm - zero->outward * (isnan(size) ? 0.0 : size);
-        double least = fmin(zero->zero_mm, far_side);
-        double most = fmax(zero->zero_mm, far_side);
-        if (!zero->asked || isnan(low) || isnan(high) || (least >= low && most <= high)) {
-            continue;
-        }
+    const tu_axis_zero *zero = &result->axis[axis];
+    tu_unit unit = request->read_unit;
+    double low = request->machine.travel_low_mm[axis];
+    double high = request->machine.travel_high_mm[axis];
+    double size = result->stock_size_mm[axis];
+    /* Below the bed nothing is cut: along Z only the zero itself must be in reach. */
+    bool sized = axis != TU_AXIS_Z && !isnan(size);
+    double far_side = zero->zero_mm - zero->outward * (sized ? size : 0.0);
+    double least = fmin(zero->zero_mm, far_side);
+    double most = fmax(zero->zero_mm, far_side);
+    if (!zero->asked || isnan(low) || isnan(high) || (least >= low && most <= high)) {
+        return;
+    }
+    tu_warn(&result->warnings,
+            sized ? "with this zero the stock lies from %c %s to %s, and the machine travels from "
+                    "%s to %s: is it the right corner, and the right unit?"
+                  : "with this zero the work lies at %c %s, %s, and the machine travels from %s to "
+                    "%s: is it the right corner, and the right unit?",
+            tu_axis_letter(axis), tu_show_short(unit, least).text,
+            sized ? tu_show_short(unit, most).text : "out of reach", tu_show_short(unit, low).text,
+            tu_show_short(unit, high).text);
+}
+
+static void warn_reach(const tu_zero_request *request, tu_zero_result *result)
+{
+    bool unknown = false;
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        warn_out_of_reach(request, result, (tu_axis)axis);
+        unknown =
+            unknown || (result->axis[axis].asked && isnan(request->machine.travel_low_mm[axis]));
+    }
+    if (unknown) {
         tu_warn(&result->warnings,
-                "with this zero the stock lies from %c %.1f to %.1f mm, and the machine travels "
-                "from %g to %g mm: is it the right corner, and the right unit?",
-                tu_axis_letter((tu_axis)i), least, most, low, high);
+                "the shop file states no travel for each axis that was touched: a slip of sign or "
+                "unit could not be seen.");
     }
 }
 
@@ -228,7 +254,7 @@ static void finish(const tu_zero_request *request, tu_zero_result *result,
                 "it says.",
                 untoleranced->names);
     }
-    warn_out_of_reach(request, result);
+    warn_reach(request, result);
 }
 
 tu_status tu_zero_solve(const tu_zero_request *request, tu_zero_result *result, tu_error *error)

@@ -45,7 +45,7 @@ static void a_chord_that_is_too_short_may_have_run_beside_the_centre(void **stat
     double half = sqrt(9.325 * 9.325 - 9.0);
     sample_chord(&setup, TU_AXIS_X, 130.0 - half, 130.0 + half, NAN);
     check_status(sample_solve(&setup), TU_OK, &setup.error);
-    assert_true(sample_warned(&setup, "if it ran 3.00 mm beside the bore's centre"));
+    assert_true(sample_warned(&setup, "if it ran 3.000 mm beside the bore's centre"));
     check_close(setup.result.axis[0].zero_mm, 110.0, 1e-9, "X zero, mm");
 }
 
@@ -216,6 +216,30 @@ static void the_chord_is_allowed_three_standard_uncertainties(void **state)
     check_close(allowance(&setup), 3.0 * sqrt(variance), 1e-5, "allowance, mm");
 }
 
+static void two_chords_short_by_the_same_mean_another_cutter(void **state)
+{
+    (void)state; /* a pin of 6.35 is named, a cutter of 8 mm went round: 17 mm both ways */
+    sample_setup setup;
+    start_ring(&setup);
+    sample_chord(&setup, TU_AXIS_X, 130.0 - 8.5, 130.0 + 8.5, NAN);
+    sample_chord(&setup, TU_AXIS_Y, 90.0 - 8.5, 90.0 + 8.5, NAN);
+    check_status(sample_solve(&setup), TU_DATA_CONFLICT, &setup.error);
+    check_contains(setup.error.message, "means a cutter of 8.000 mm");
+}
+
+static void a_bore_at_a_face_takes_the_distance_of_its_axis_when_not_turned(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    sample_start(&setup, "front");
+    sample_ring(&setup);
+    setup.plate.turned = false;
+    setup.plate.bore.centre[1] = tu_quantity_mm(-30, 0.03);
+    sample_chord(&setup, TU_AXIS_Y, 80.675, 99.325, NAN);
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    check_close(setup.result.axis[1].zero_mm, 60.0, 1e-9, "Y zero, mm");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -234,6 +258,8 @@ int main(void)
         cmocka_unit_test(an_odd_number_of_flutes_does_not_cancel),
         cmocka_unit_test(an_odd_cutter_that_was_not_turned_is_warned_of_and_an_even_one_not),
         cmocka_unit_test(the_chord_is_allowed_three_standard_uncertainties),
+        cmocka_unit_test(two_chords_short_by_the_same_mean_another_cutter),
+        cmocka_unit_test(a_bore_at_a_face_takes_the_distance_of_its_axis_when_not_turned),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -15,7 +15,8 @@ static tu_status judge(const double *values, size_t count, tu_repeatability stor
                        tu_warnings *warnings, tu_error *error)
 {
     memset(warnings, 0, sizeof *warnings);
-    return tu_repeats_check(values, count, "x touches", stored, 0.0125, warnings, error);
+    return tu_repeats_check(values, count, "x touches", stored, 0.0125, TU_UNIT_MM, warnings,
+                            error);
 }
 
 static void grubbs_critical_values_agree_with_the_reference_table(void **state)
@@ -71,14 +72,49 @@ static void inches_among_millimetres_are_named_as_the_cause(void **state)
     check_contains(error.message, "looks like inches among millimetres");
 }
 
+static tu_status judge_inches(const double *values, size_t count, tu_error *error)
+{
+    tu_warnings warnings = {0};
+    return tu_repeats_check(values, count, "x touches", NOTHING_STORED, 0.0125, TU_UNIT_INCH,
+                            &warnings, error);
+}
+
 static void millimetres_among_inches_are_named_as_the_cause(void **state)
 {
     (void)state; /* read as inches: 4.125 in, 4.125 in, and 104.775 "in" */
     const double values[] = {104.775, 104.775, 104.775 * 25.4};
+    tu_error error;
+    check_status(judge_inches(values, 3, &error), TU_DATA_CONFLICT, &error);
+    check_contains(error.message, "number 3 looks like millimetres among inches");
+    check_contains(error.message, "as in 104.775mm");
+}
+
+static void of_two_touches_the_unit_tells_which_one_slipped(void **state)
+{
+    (void)state;
+    const double values[] = {101.6, 4.0};
+    const double turned[] = {4.0, 101.6};
+    tu_warnings warnings;
+    tu_error error;
+    check_status(judge(values, 2, NOTHING_STORED, &warnings, &error), TU_DATA_CONFLICT, &error);
+    check_contains(error.message, "number 2 looks like inches among millimetres");
+    check_contains(error.message, "as in 4in");
+    check_status(judge(turned, 2, NOTHING_STORED, &warnings, &error), TU_DATA_CONFLICT, &error);
+    check_contains(error.message, "number 1 looks like inches among millimetres");
+    check_status(judge_inches(values, 2, &error), TU_DATA_CONFLICT, &error);
+    check_contains(error.message, "number 1 looks like millimetres among inches");
+    check_status(judge_inches(turned, 2, &error), TU_DATA_CONFLICT, &error);
+    check_contains(error.message, "number 2 looks like millimetres among inches");
+}
+
+static void the_odd_one_may_be_the_only_right_one(void **state)
+{
+    (void)state;
+    const double values[] = {4.0, 101.6, 4.0};
     tu_warnings warnings;
     tu_error error;
     check_status(judge(values, 3, NOTHING_STORED, &warnings, &error), TU_DATA_CONFLICT, &error);
-    check_contains(error.message, "looks like millimetres among inches");
+    check_contains(error.message, "all but number 2 look like inches among millimetres");
 }
 
 static void an_outlier_far_beyond_the_spread_is_warned_of(void **state)
@@ -89,7 +125,7 @@ static void an_outlier_far_beyond_the_spread_is_warned_of(void **state)
     tu_error error;
     check_status(judge(values, 6, NOTHING_STORED, &warnings, &error), TU_OK, &error);
     assert_int_equal(warnings.count, 1);
-    check_contains(warnings.text[0], "number 5, 100.1500 mm, lies 0.150 mm");
+    check_contains(warnings.text[0], "number 5, 100.150 mm, lies 0.150 mm");
 }
 
 static void an_outlier_of_a_step_or_two_is_not_worth_a_word(void **state)
@@ -140,6 +176,20 @@ static void normal_repeats_raise_the_outlier_warning_at_its_stated_rate(void **s
     check_between(fired / 20000.0, 0.0065, 0.0135, "rate of outlier warnings");
 }
 
+static void two_touches_that_differ_are_not_told_which_is_bad(void **state)
+{
+    (void)state;
+    const double apart[] = {100.0, 101.0};
+    const double near[] = {100.0, 100.2};
+    tu_warnings warnings;
+    tu_error error;
+    check_status(judge(apart, 2, NOTHING_STORED, &warnings, &error), TU_DATA_CONFLICT, &error);
+    check_contains(error.message, "the two touches of one place differ by 1.000 mm");
+    check_status(judge(near, 2, NOTHING_STORED, &warnings, &error), TU_OK, &error);
+    assert_int_equal(warnings.count, 1);
+    check_contains(warnings.text[0], "the two differ by 0.200 mm");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -148,9 +198,12 @@ int main(void)
         cmocka_unit_test(a_range_beyond_half_a_millimetre_is_refused_and_the_odd_one_named),
         cmocka_unit_test(inches_among_millimetres_are_named_as_the_cause),
         cmocka_unit_test(millimetres_among_inches_are_named_as_the_cause),
+        cmocka_unit_test(of_two_touches_the_unit_tells_which_one_slipped),
+        cmocka_unit_test(the_odd_one_may_be_the_only_right_one),
         cmocka_unit_test(an_outlier_far_beyond_the_spread_is_warned_of),
         cmocka_unit_test(an_outlier_of_a_step_or_two_is_not_worth_a_word),
         cmocka_unit_test(a_spread_far_above_the_stored_repeatability_is_warned_of),
+        cmocka_unit_test(two_touches_that_differ_are_not_told_which_is_bad),
         cmocka_unit_test(two_touches_can_contradict_a_stored_repeatability_too),
         cmocka_unit_test(normal_repeats_raise_the_outlier_warning_at_its_stated_rate),
     };

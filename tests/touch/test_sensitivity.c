@@ -121,6 +121,8 @@ static void state_tolerances(trial *t)
     t->request.depth = tu_quantity_none();
     for (size_t i = 0; i < sizeof all / sizeof *all; i++)
         all[i]->tolerance_mm = trial_draw(0.002, 0.02);
+    if (t->cutter.tip.value_mm < 0.02) /* a tip cannot be moved below zero */
+        t->cutter.tip.tolerance_mm = 0.0;
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
         t->request.machine.repeatability[axis] =
             (tu_repeatability){trial_draw(0.002, 0.01), trial_draw(4.0, 40.0)};

@@ -16,7 +16,7 @@ static void a_touch_outside_the_travel_is_refused(void **state)
     check_status(sample_solve(&setup), TU_DATA_RANGE, &setup.error);
     assert_string_equal(setup.error.where, "x touches");
     check_contains(setup.error.message,
-                   "X 2540.000 mm lies outside the machine's travel, 0 to 1200");
+                   "X 2540.000 mm lies outside the machine's travel, 0 mm to 1200 mm");
     check_contains(setup.error.message, "--active X,Y,Z");
 }
 

@@ -196,6 +196,63 @@ static void a_single_face_takes_the_wall_that_was_named(void **state)
     check_close(setup.result.axis[0].zero_mm, 100.0 + 6.40 + 3.175, 1e-12, "X zero, mm");
 }
 
+static void a_face_of_a_plate_that_is_not_turned_takes_the_wall_of_its_axis(void **state)
+{
+    (void)state; /* a serves X and b serves Y at every corner, and so at a face alone */
+    sample_setup setup;
+    sample_start(&setup, "front");
+    setup.plate.turned = false;
+    sample_touch(&setup, TU_AXIS_Y, 80.0, NAN);
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    check_close(setup.result.axis[1].zero_mm, 80.0 + 6.40 + 3.175, 1e-12, "Y zero, mm");
+    setup.request.wall = 0;
+    check_status(sample_solve(&setup), TU_USAGE, &setup.error);
+    check_contains(setup.error.message, "its wall b serves Y");
+}
+
+static void a_face_says_when_the_other_wall_would_give_another_zero(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    sample_start(&setup, "left");
+    sample_touch(&setup, TU_AXIS_X, 100.0, NAN);
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    assert_true(sample_warned(&setup, "wall b would give another zero"));
+    setup.request.wall = 0;
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    assert_false(sample_warned(&setup, "wall b would give another zero"));
+    setup.request.wall = -1;
+    setup.plate.wall[1].offset = setup.plate.wall[0].offset;
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    assert_false(sample_warned(&setup, "wall b would give another zero"));
+}
+
+static void a_tip_deeper_than_a_risen_wall_is_refused(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    sample_start(&setup, "front-left-top");
+    setup.plate.wall[0].rise = tu_quantity_mm(8.0, NAN);
+    sample_touch(&setup, TU_AXIS_X, 100.0, NAN);
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    setup.request.depth = tu_quantity_mm(8.0, NAN);
+    check_status(sample_solve(&setup), TU_DATA_CONFLICT, &setup.error);
+    check_contains(setup.error.message, "the wall rises only 8.000 mm");
+}
+
+static void messages_speak_the_unit_that_was_typed(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    sample_start(&setup, "front-left-top");
+    setup.request.read_unit = TU_UNIT_INCH;
+    setup.cutter.flutes = 2;
+    sample_touch(&setup, TU_AXIS_X, 101.6, NAN);
+    sample_touch(&setup, TU_AXIS_X, 104.14, NAN);
+    check_status(sample_solve(&setup), TU_DATA_CONFLICT, &setup.error);
+    check_contains(setup.error.message, "differ by 0.1000 in");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -213,6 +270,10 @@ int main(void)
         cmocka_unit_test(one_touch_with_nothing_stored_leaves_repeatability_out_and_says_so),
         cmocka_unit_test(one_touch_with_a_stored_repeatability_takes_it),
         cmocka_unit_test(a_single_face_takes_the_wall_that_was_named),
+        cmocka_unit_test(a_face_of_a_plate_that_is_not_turned_takes_the_wall_of_its_axis),
+        cmocka_unit_test(a_face_says_when_the_other_wall_would_give_another_zero),
+        cmocka_unit_test(a_tip_deeper_than_a_risen_wall_is_refused),
+        cmocka_unit_test(messages_speak_the_unit_that_was_typed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -195,7 +195,7 @@ static void a_stock_that_reaches_out_of_the_travel_is_doubted(void **state)
     setup.request.stock.size[TU_AXIS_X] = tu_quantity_mm(300.0, 1.0);
     sample_touch(&setup, TU_AXIS_X, 109.525, NAN);
     check_status(sample_solve(&setup), TU_OK, &setup.error);
-    assert_true(sample_warned(&setup, "the stock lies from X -200.0 to 100.0 mm"));
+    assert_true(sample_warned(&setup, "the stock lies from X -200 mm to 100 mm"));
 }
 
 static void a_z_touch_from_below_is_refused(void **state)
@@ -207,6 +207,29 @@ static void a_z_touch_from_below_is_refused(void **state)
     setup.touch[TU_AXIS_Z][0].direction = +1;
     check_status(sample_solve(&setup), TU_DATA_CONFLICT, &setup.error);
     check_contains(setup.error.message, "from above, moving Z-");
+}
+
+static void a_z_zero_out_of_reach_is_doubted(void **state)
+{
+    (void)state; /* a sign slip: zero wanted at the top, the plate on the bed near the upper end */
+    sample_setup setup;
+    sample_start(&setup, "top");
+    setup.request.seat = TU_SEAT_BED;
+    setup.request.stock_thickness = tu_quantity_mm(80.0, 1.0);
+    sample_touch(&setup, TU_AXIS_Z, -10.0, NAN);
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    assert_true(sample_warned(&setup, "the work lies at Z 60.47 mm, out of reach"));
+}
+
+static void a_machine_without_travel_is_said_to_be_unchecked(void **state)
+{
+    (void)state;
+    sample_setup setup;
+    sample_start(&setup, "top");
+    setup.request.machine.travel_low_mm[2] = setup.request.machine.travel_high_mm[2] = NAN;
+    sample_touch(&setup, TU_AXIS_Z, 40.0, NAN);
+    check_status(sample_solve(&setup), TU_OK, &setup.error);
+    assert_true(sample_warned(&setup, "states no travel"));
 }
 
 int main(void)
@@ -227,6 +250,8 @@ int main(void)
         cmocka_unit_test(touches_read_under_an_active_offset_come_out_in_machine_coordinates),
         cmocka_unit_test(a_stock_that_reaches_out_of_the_travel_is_doubted),
         cmocka_unit_test(a_z_touch_from_below_is_refused),
+        cmocka_unit_test(a_z_zero_out_of_reach_is_doubted),
+        cmocka_unit_test(a_machine_without_travel_is_said_to_be_unchecked),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
