@@ -10,8 +10,8 @@
 static const char *const cautions[] = {
     "BEFORE THE START. The machine's manual, the rules of the place and trained people come first.",
     "1. The spindle cannot start: its power is off or locked out.",
-    "2. The clip is on the cutter. Touch plate and cutter together by hand: the input changes, and "
-    "changes back.",
+    "2. The clip is on the cutter. Touch plate or foil and cutter together by hand: the input "
+    "changes, and changes back.",
     "3. A hand is at the stop, the eyes are on the cutter. Stop if a touch does not come.",
     "4. Afterwards take off plate, clip and wire, before anything cuts.",
 };
@@ -62,9 +62,12 @@ static void write_head(tu_plan_writer *writer)
                         style->skew_rad * 180.0 / M_PI);
     write_space(writer);
     write_press(writer);
-    tu_plan_comment(writer, "%zu touches that count; %zu pause%s; about %.0f s, pauses left out.",
-                    summary->touches, summary->pauses, summary->pauses == 1 ? "" : "s",
-                    ceil(summary->seconds));
+    tu_plan_comment(writer, "%zu touch%s; %zu pause%s; about %.0f s, pauses left out.",
+                    summary->touches, summary->touches == 1 ? " that counts" : "es that count",
+                    summary->pauses, summary->pauses == 1 ? "" : "s", ceil(summary->seconds));
+    if (summary->pauses > 0)
+        tu_plan_comment(writer, "At a pause turn a cutting edge, by the collet nut, to where its "
+                                "message says.");
     if (style->set)
         tu_plan_comment(writer,
                         "It sets %s by itself, with parameters 1 to 3. No tool length offset and "

@@ -30,7 +30,6 @@ static void probe(tu_plan_writer *writer, const tu_plan_contact *contact, double
                      tu_axis_letter(axis));
         return;
     }
-    tu_plan_distance(writer, 91);
     tu_plan_block(writer, "G38.2 %c%s F%s", tu_axis_letter(axis),
                   tu_plan_length(style, contact->direction * length).text,
                   tu_plan_feed(style, feed).text);
@@ -53,6 +52,7 @@ static void stand(tu_plan_writer *writer, const tu_plan_contact *contact)
 static void announce(tu_plan_writer *writer, const tu_plan_contact *contact, bool counts)
 {
     tu_axis axis = contact->axis;
+    tu_plan_distance(writer, 91);
     tu_plan_block(writer, "(touch %s %c %zu, %s)", writer->series, "xyz"[axis],
                   ++writer->numbers[axis], counts ? "counts" : "search");
     if (counts)

@@ -71,9 +71,9 @@ tu_status tu_report_plan_text(FILE *out, const tu_plan_summary *summary, tu_unit
     fputs(" from the start\n", out);
     write_press(out, summary, unit);
     write_grid(out, summary, unit);
-    fprintf(out, "touches       %zu that count, %zu pause%s, about %s s without pauses\n",
-            summary->touches, summary->pauses, summary->pauses == 1 ? "" : "s",
-            tu_figure_number(ceil(summary->seconds), 0).text);
+    fprintf(out, "touches       %zu that count%s, %zu pause%s, about %s s without pauses\n",
+            summary->touches, summary->touches == 1 ? "s" : "", summary->pauses,
+            summary->pauses == 1 ? "" : "s", tu_figure_number(ceil(summary->seconds), 0).text);
     errno = 0;
     if (fflush(out) != 0 || ferror(out))
         return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",

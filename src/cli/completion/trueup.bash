@@ -28,12 +28,19 @@ _trueup_argument()
     FILE) compopt -o filenames 2>/dev/null; compgen -f -- "$2" ;;
     G54..G59.3) compgen -W 'G54 G55 G56 G57 G58 G59 G59.1 G59.2 G59.3' -- "$2" ;;
     TARGET) compgen -W "$_trueup_targets" -- "$2" ;;
+    WHERE) compgen -W "- $("$3" ports 2>/dev/null | sed -nE 's/^(\/dev\/[^ ]+).*/\1/p')" -- "$2" ;;
     *'|'*) compgen -W "${1//|/ }" -- "$2" ;;
     esac
 }
 
 _trueup_targets='front-left-top front-right-top back-left-top back-right-top front-left-bottom
     front-right-bottom back-left-bottom back-right-bottom left right front back top bottom'
+
+# The first word after a command that takes WHAT: its help says "WORD ...:" or "WORD:" a paragraph.
+_trueup_whats()
+{
+    _trueup_help_of "$1" "$2" | sed -nE '/^Options:/q;s/^([a-z]+)( \[?TARGET\]?)?: .*/\1/p'
+}
 
 _trueup()
 {
@@ -49,14 +56,16 @@ _trueup()
     if [[ $before == --* ]]; then
         while read -r option argument; do
             [[ $option == "$before" && $argument ]] || continue
-            mapfile -t COMPREPLY < <(_trueup_argument "$argument" "$word")
+            mapfile -t COMPREPLY < <(_trueup_argument "$argument" "$word" "$program")
             return
         done < <(_trueup_options "$program" "$command")
     fi
     if [[ $word == -* ]]; then
         mapfile -t COMPREPLY < <(compgen -W \
             "$(_trueup_options "$program" "$command" | cut -d' ' -f1)" -- "$word")
-    elif _trueup_help_of "$program" "$command" | grep -q '^Usage:.* TARGET'; then
+    elif ((COMP_CWORD == 2)) && _trueup_help_of "$program" "$command" | grep -q '^Usage:.* WHAT'; then
+        mapfile -t COMPREPLY < <(compgen -W "$(_trueup_whats "$program" "$command")" -- "$word")
+    elif _trueup_help_of "$program" "$command" | grep -q '^Usage:.* \[\?TARGET'; then
         mapfile -t COMPREPLY < <(compgen -W "$_trueup_targets" -- "$word")
     else
         mapfile -t COMPREPLY < <(compgen -f -- "$word")

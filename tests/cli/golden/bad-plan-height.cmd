@@ -1,0 +1,1 @@
+trueup plan surface --shop shop.json --plate slab --height 8

@@ -1,0 +1,1 @@
+trueup plan corner left --shop shop.json --plate offcut --cutter pin --repeats 21

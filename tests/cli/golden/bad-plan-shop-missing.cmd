@@ -1,0 +1,1 @@
+trueup plan corner left --plate offcut

@@ -1,0 +1,1 @@
+trueup plan corner --shop shop.json --plate offcut --cutter pin

@@ -1,0 +1,1 @@
+trueup plan corner front-lift-top --shop shop.json --plate offcut --cutter pin

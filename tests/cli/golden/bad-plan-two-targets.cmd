@@ -1,0 +1,1 @@
+trueup plan corner left right --shop shop.json --plate slab

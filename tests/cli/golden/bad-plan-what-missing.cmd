@@ -1,0 +1,1 @@
+trueup plan --shop shop.json

@@ -1,0 +1,1 @@
+trueup plan cornre front-left-top --shop shop.json

@@ -1,0 +1,1 @@
+trueup plan surface top --shop shop.json --plate slab

@@ -1,0 +1,1 @@
+trueup plan corner front-right-bottom --shop shop.json --plate ring --cutter quarter --set --repeats 1

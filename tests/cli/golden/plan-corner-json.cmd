@@ -1,0 +1,1 @@
+trueup plan corner top --shop shop.json --plate slab --json --repeats 1
