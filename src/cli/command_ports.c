@@ -108,7 +108,7 @@ static tu_status run_ports(const tu_command *command, int argc, char **argv, tu_
 
 static const tu_option options[] = {
     {.name = "json",
-     .help = "Write the list as JSON.",
+     .help = "write the list as JSON",
      .take = tu_option_take_flag,
      .offset = offsetof(ports_request, json)},
 };
