@@ -28,8 +28,8 @@ typedef struct tu_port_listing {
 
 typedef void tu_port_sink(void *context, const tu_port_listing *listing);
 /*
- * Calls sink for each port, by name; the listing is valid during the call. No port is opened for
- * it where that could be felt: opening resets many boards. TU_SYSTEM_IO, TU_SYSTEM_MEMORY.
+ * Calls sink for each port, by name; the listing is valid during the call. USB ports are not opened
+ * for it, since that resets many boards. TU_SYSTEM_IO, TU_SYSTEM_MEMORY.
  */
 tu_status tu_port_list(tu_port_sink *sink, void *context, tu_error *error);
 
@@ -70,6 +70,7 @@ void tu_port_close(tu_port *port);
 
 /*
  * Reads what is there; waits up to timeout_ms for the first byte.
+ *   size        at least 1.
  *   timeout_ms  0: does not wait; negative: for ever.
  *   wake_fd     readable: TU_PORT_INTERRUPTED at once, before any byte is read, so that a flood
  * cannot keep a program from ending. The caller empties it. -1: none. got         0 unless the

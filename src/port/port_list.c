@@ -31,8 +31,7 @@ static void fill_listing(const struct sp_port *port, tu_port_listing *listing)
     tu_port_text_copy(listing->description, sizeof listing->description,
                       product ? product : sp_get_port_description(port));
     char why[sizeof listing->why_not];
-    listing->can_open = !tu_port_refusal_permission(name, why, sizeof why) &&
-                        !tu_port_refusal_in_use(name, why, sizeof why);
+    listing->can_open = !tu_port_refusal_foresee(name, why, sizeof why);
     if (!listing->can_open)
         tu_port_text_copy(listing->why_not, sizeof listing->why_not, why);
 }

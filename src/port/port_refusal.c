@@ -57,14 +57,6 @@ static void explain_permission(const char *device, char *text, size_t size)
                  group->gr_name, group->gr_name, user ? user->pw_name : "YOUR-NAME");
 }
 
-bool tu_port_refusal_permission(const char *device, char *text, size_t size)
-{
-    if (faccessat(AT_FDCWD, device, R_OK | W_OK, AT_EACCESS) == 0 || errno != EACCES)
-        return false;
-    explain_permission(device, text, size);
-    return true;
-}
-
 bool tu_port_refusal_in_use(const char *device, char *text, size_t size)
 {
     tu_port_holder holder;
@@ -87,9 +79,14 @@ void tu_port_refusal_explain(const char *device, int error_number, char *text, s
             snprintf(text, size, "in use by another program; close that one first");
         return;
     case EPERM:
-        snprintf(text, size, "the system forbids it: in a container, the device has to be let in");
+        snprintf(text, size,
+                 "the system forbids it: in a container, the device has to be passed in");
         return;
     case ENOENT:
+        snprintf(text, size,
+                 "its device file is missing: pull the plug and put it in again; in a container, "
+                 "the device has to be passed in");
+        return;
     case ENODEV:
     case ENXIO:
     case EIO:
@@ -99,4 +96,12 @@ void tu_port_refusal_explain(const char *device, int error_number, char *text, s
     default:
         snprintf(text, size, "%s", strerror(error_number));
     }
+}
+
+bool tu_port_refusal_foresee(const char *device, char *text, size_t size)
+{
+    if (faccessat(AT_FDCWD, device, R_OK | W_OK, AT_EACCESS) == 0)
+        return tu_port_refusal_in_use(device, text, size);
+    tu_port_refusal_explain(device, errno, text, size);
+    return true;
 }

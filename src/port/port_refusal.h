@@ -17,7 +17,7 @@ bool tu_port_refusal_in_use(const char *device, char *text, size_t size);
 /* What opening the device with this errno means. */
 void tu_port_refusal_explain(const char *device, int error_number, char *text, size_t size);
 
-/* Whether opening would fail for want of permission; text as above. Opens nothing. */
-bool tu_port_refusal_permission(const char *device, char *text, size_t size);
+/* Whether opening would fail, for want of permission or because another has it. Opens nothing. */
+bool tu_port_refusal_foresee(const char *device, char *text, size_t size);
 
 #endif

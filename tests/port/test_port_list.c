@@ -154,6 +154,20 @@ static void a_port_in_use_is_listed_with_the_process_that_has_it(void **state)
     close(go[0]), close(go[1]), close(done[0]), close(done[1]), close(line);
 }
 
+static void a_port_without_a_device_file_cannot_be_opened(void **state)
+{
+    (void)state;
+    int line = fake_port_plug(&bench, &probe_adapter);
+    char link[128];
+    snprintf(link, sizeof link, "%s/dev/ttyUSB0", bench.root);
+    assert_int_equal(unlink(link), 0);
+    listed all = list_all();
+    assert_int_equal(all.count, 1);
+    assert_false(all.port[0].can_open);
+    check_contains(all.port[0].why_not, "its device file is missing");
+    close(line);
+}
+
 static void without_the_systems_list_that_is_said(void **state)
 {
     (void)state;
@@ -177,6 +191,7 @@ int main(void)
         trial(what_an_adapter_calls_itself_is_fit_to_be_shown),
         trial(listing_opens_no_usb_port),
         trial(a_port_in_use_is_listed_with_the_process_that_has_it),
+        trial(a_port_without_a_device_file_cannot_be_opened),
         trial(without_the_systems_list_that_is_said),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
