@@ -58,7 +58,7 @@ static void write_head(tu_plan_writer *writer)
         tu_plan_comment(writer, "%s", cautions[i]);
     tu_plan_comment(writer, "START: %s", summary->start);
     if (!isnan(summary->start_mm[0]) && isnan(summary->path_mm))
-        tu_plan_comment(writer, "Plate and stock may be turned against the axes by %.3g degrees.",
+        tu_plan_comment(writer, "Plate and stock may be turned against the axes by %.1f degrees.",
                         style->skew_rad * 180.0 / M_PI);
     write_space(writer);
     write_press(writer);
