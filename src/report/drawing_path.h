@@ -38,7 +38,7 @@ bool tu_path_view_shows(const tu_path_view *view, tu_svg_point at);
 bool tu_path_view_clip(const tu_path_view *view, tu_svg_point *a, tu_svg_point *b);
 void tu_path_view_line(tu_path_view *view, const char *css, tu_svg_point a, tu_svg_point b);
 /* A convex polygon of at most TU_PATH_CORNERS corners, cut off at the window. */
-enum { TU_PATH_CORNERS = 24 };
+enum { TU_PATH_CORNERS = 48 };
 void tu_path_view_fill(tu_path_view *view, const char *css, const tu_svg_point *corners,
                        size_t count);
 

@@ -17,12 +17,12 @@ enum {
 #define TOGETHER_MM 0.6 /* paper: touches that share a mark */
 #define SHANK_MM    9.0 /* paper: of the cutter from the side */
 
-/* Touches that count, at one place of the paper: numbers first to last, from 1. */
-typedef struct group {
+/* Groups of touches at one place of the paper: numbers first to last. */
+typedef struct mark {
     tu_svg_point spot;
     tu_axis axis;
     size_t first, last;
-} group;
+} mark;
 
 /* --- Moves --- */
 
@@ -47,6 +47,7 @@ static void draw_moves(tu_path_view *view, bool probes)
 {
     static const char *const css[] = {"rapid", "feed", "travel"};
     const tu_rehearsal_story *story = view->story;
+    size_t heads = 0;
     for (size_t i = 0; i < story->move_count; i++) {
         const tu_rehearsal_move *move = &story->moves[i];
         tu_svg_point a = tu_path_view_spot(view, move->from);
@@ -54,34 +55,29 @@ static void draw_moves(tu_path_view *view, bool probes)
         if ((move->kind == 2) != probes || !tu_path_view_clip(view, &a, &b) || !is_seen(&a, &b))
             continue;
         tu_svg_line(&view->drawing->svg, NULL, css[move->kind], a, b);
-        if (story->move_count <= HEADS_MAX)
+        bool long_enough = story->move_count <= HEADS_MAX || tu_drawing_distance(a, b) > 12;
+        if (long_enough && heads++ < HEADS_MAX)
             draw_head(view, move, a, b);
     }
 }
 
 /* --- Touches --- */
 
-static size_t find_groups(const tu_path_view *view, group groups[GROUPS_MAX])
+/* Marks of touches: none where there are too many places. */
+static size_t find_marks(const tu_path_view *view, mark marks[GROUPS_MAX])
 {
-    const tu_rehearsal_story *story = view->story;
-    size_t count = 0, number = 0;
-    for (size_t i = 0; i < story->touch_count; i++) {
-        const tu_hit *hit = &story->touches[i].hit;
-        if (!hit->ok)
-            continue;
-        number++;
-        tu_svg_point spot = tu_path_view_spot(view, hit->position);
-        group *last = count ? &groups[count - 1] : NULL;
-        if (last && last->axis == hit->axis &&
-            tu_drawing_distance(last->spot, spot) < TOGETHER_MM) {
-            last->last = number;
-            continue;
-        }
-        if (count == GROUPS_MAX)
-            return GROUPS_MAX + 1;
-        groups[count++] = (group){spot, hit->axis, number, number};
+    tu_story_group groups[GROUPS_MAX];
+    size_t count = tu_story_groups(view->story, groups, GROUPS_MAX), used = 0;
+    for (size_t i = 0; i < count && count <= GROUPS_MAX; i++) {
+        tu_svg_point spot = tu_path_view_spot(view, groups[i].hit->position);
+        mark *last = used ? &marks[used - 1] : NULL;
+        if (last && last->axis == groups[i].hit->axis &&
+            tu_drawing_distance(last->spot, spot) < TOGETHER_MM)
+            last->last = groups[i].last;
+        else
+            marks[used++] = (mark){spot, groups[i].hit->axis, groups[i].first, groups[i].last};
     }
-    return count;
+    return used;
 }
 
 /* The cutter from the side, its tip there, up to where it would hide too much. */
@@ -150,7 +146,7 @@ static void label_beside(tu_path_view *view, tu_svg_point spot, double distance_
         tu_drawing_label_free(view->drawing, places, count, style, text);
 }
 
-static void draw_group(tu_path_view *view, const group *g)
+static void draw_mark(tu_path_view *view, const mark *g)
 {
     char text[64];
     if (!tu_path_view_shows(view, g->spot))
@@ -163,35 +159,37 @@ static void draw_group(tu_path_view *view, const group *g)
     label_beside(view, g->spot, 2.2, "strong", text);
 }
 
-static bool has_mark(const group *groups, size_t count, tu_svg_point spot)
+static bool has_mark(const mark *marks, size_t count, tu_svg_point spot)
 {
     for (size_t i = 0; i < count; i++)
-        if (tu_drawing_distance(groups[i].spot, spot) < 1.2)
+        if (tu_drawing_distance(marks[i].spot, spot) < 1.2)
             return true;
     return false;
 }
 
 /* A search is marked where no touch that counts came after it. */
-static void draw_searches(tu_path_view *view, const group *groups, size_t count)
+static void draw_searches(tu_path_view *view, const mark *marks, size_t count)
 {
     const tu_rehearsal_story *story = view->story;
     for (size_t i = 0; i < story->touch_count && i < SEARCHES_MAX; i++) {
         tu_svg_point spot = tu_path_view_spot(view, story->touches[i].hit.position);
         if (!story->touches[i].hit.ok && tu_path_view_shows(view, spot) &&
-            !has_mark(groups, count, spot))
+            !has_mark(marks, count, spot))
             tu_svg_circle(&view->drawing->svg, NULL, "search", spot, 0.9);
     }
 }
 
-/* Too many for numbers: a small dot each. */
+/* Too many for numbers: a small dot each; where none counts, a ring for each search. */
 static void draw_dots(tu_path_view *view)
 {
     const tu_rehearsal_story *story = view->story;
     for (size_t i = 0; i < story->touch_count; i++) {
         tu_svg_point spot = tu_path_view_spot(view, story->touches[i].hit.position);
         if (story->touches[i].hit.ok && tu_path_view_shows(view, spot))
-            tu_drawing_touch(view->drawing, NULL, spot, 1);
+            tu_drawing_touch(view->drawing, NULL, spot, 1.6);
     }
+    if (tu_story_searches(story) == story->touch_count)
+        draw_searches(view, NULL, 0);
 }
 
 /* --- Start, fault, zero --- */
@@ -251,31 +249,31 @@ static void draw_zero(tu_path_view *view)
 }
 
 /* Marks keep their room from every name. */
-static void keep_marks(tu_path_view *view, const group *groups, size_t count)
+static void keep_marks(tu_path_view *view, const mark *marks, size_t count)
 {
     keep_room(view, tu_path_view_spot(view, view->story->scene->start), 1.4);
     if (view->story->result.fault != TU_FAULT_NONE)
         keep_room(view, tu_path_view_spot(view, view->story->result.at), 3.2);
     for (size_t i = 0; i < count; i++)
-        keep_room(view, groups[i].spot, 1);
+        keep_room(view, marks[i].spot, 1);
 }
 
 void tu_path_view_moves(tu_path_view *view)
 {
-    group groups[GROUPS_MAX];
-    size_t count = find_groups(view, groups);
-    bool numbered = count <= GROUPS_MAX;
-    for (size_t i = 0; numbered && i < count; i++)
-        draw_cutter(view, groups[i].spot, groups[i].axis);
+    mark marks[GROUPS_MAX];
+    size_t count = find_marks(view, marks);
+    for (size_t i = 0; i < count; i++)
+        draw_cutter(view, marks[i].spot, marks[i].axis);
     draw_moves(view, false);
     draw_moves(view, true);
-    if (!numbered)
+    if (count)
+        draw_searches(view, marks, count);
+    else
         draw_dots(view);
-    draw_searches(view, groups, numbered ? count : 0);
-    keep_marks(view, groups, numbered ? count : 0);
+    keep_marks(view, marks, count);
     draw_fault(view);
     draw_zero(view);
-    for (size_t i = 0; numbered && i < count; i++)
-        draw_group(view, &groups[i]);
+    for (size_t i = 0; i < count; i++)
+        draw_mark(view, &marks[i]);
     draw_start(view);
 }

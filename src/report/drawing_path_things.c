@@ -71,9 +71,15 @@ static void draw_hole(tu_path_view *view, const tu_prism *prism)
             rim[i] = tu_path_view_spot(view, (tu_machine_point){prism->hole.x + r * cos(angle),
                                                                 prism->hole.y + r * sin(angle), 0});
         }
-        tu_path_view_fill(view, "under", rim, RING);
         tu_svg_point centre =
             tu_path_view_spot(view, (tu_machine_point){prism->hole.x, prism->hole.y, 0});
+        bool whole = true;
+        for (int i = 0; i < RING; i++)
+            whole = whole && tu_path_view_shows(view, rim[i]);
+        if (whole)
+            tu_svg_circle(&view->drawing->svg, NULL, "under", centre, r * view->scale[0]);
+        else
+            tu_path_view_fill(view, "under", rim, RING);
         if (tu_path_view_shows(view, centre))
             tu_drawing_centre_mark(view->drawing, centre, r * view->scale[0], (tu_svg_point){1, 0});
         return;
@@ -108,8 +114,15 @@ static void draw_block(tu_path_view *view, const char *name,
     tu_svg_point left = {middle.x_mm - half, middle.y_mm},
                  right = {middle.x_mm + half, middle.y_mm};
     tu_svg_text_style style = {TU_DRAWING_NOTE_MM, TU_SVG_MIDDLE, 0, NULL};
-    if (tu_path_view_shows(view, left) && tu_path_view_shows(view, right))
+    if (!tu_path_view_shows(view, left) || !tu_path_view_shows(view, right))
+        return;
+    double breadth = fabs(corners[2].x_mm - corners[0].x_mm);
+    double half_height = fabs(corners[2].y_mm - corners[0].y_mm) / 2;
+    tu_svg_point below = {middle.x_mm, middle.y_mm + half_height + 3};
+    if (breadth > 2 * half)
         tu_drawing_label(view->drawing, middle, style, name);
+    else if (view->up != TU_AXIS_Z && tu_path_view_shows(view, below))
+        tu_drawing_label(view->drawing, below, style, name);
 }
 
 static void draw_solid(tu_path_view *view, size_t index)

@@ -5,6 +5,7 @@
 #include "report/rehearsal_words.h"
 
 #include <math.h>
+#include <string.h>
 
 const char *tu_fault_name(tu_fault fault)
 {
@@ -71,6 +72,47 @@ bool tu_story_is_off(const tu_rehearsal_story *story)
         for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
             any = any || tu_story_axis_is_off(story, slot, (tu_axis)axis);
     return any;
+}
+
+/* Farther apart than repeats of a place ever are. */
+static const double same_place_mm = 0.5;
+
+static bool belongs(const tu_story_group *group, const tu_hit *hit)
+{
+    const tu_machine_point *a = &group->hit->position, *b = &hit->position;
+    return group->hit->axis == hit->axis && group->hit->direction == hit->direction &&
+           strcmp(group->hit->series, hit->series) == 0 &&
+           hypot(hypot(b->x - a->x, b->y - a->y), b->z - a->z) < same_place_mm;
+}
+
+/* The mean of so many becomes that of one more. */
+static void add_to_mean(tu_machine_point *mean, const tu_machine_point *at, size_t count)
+{
+    mean->x += (at->x - mean->x) / (double)count;
+    mean->y += (at->y - mean->y) / (double)count;
+    mean->z += (at->z - mean->z) / (double)count;
+}
+
+size_t tu_story_groups(const tu_rehearsal_story *story, tu_story_group *groups, size_t most)
+{
+    tu_story_group now = {0};
+    size_t count = 0, number = 0;
+    for (size_t i = 0; i < story->touch_count; i++) {
+        const tu_hit *hit = &story->touches[i].hit;
+        if (!hit->ok)
+            continue;
+        number++;
+        if (count > 0 && belongs(&now, hit)) {
+            now.last = number;
+            add_to_mean(&now.mean, &hit->position, number - now.first + 1);
+        } else {
+            now = (tu_story_group){number, number, hit, hit->position};
+            count++;
+        }
+        if (count <= most)
+            groups[count - 1] = now;
+    }
+    return count;
 }
 
 tu_duration_text tu_story_duration(double seconds)

@@ -18,6 +18,17 @@ double tu_story_difference(const tu_rehearsal_story *story, int slot, tu_axis ax
 /* Whether that difference is more than the story allows. */
 bool tu_story_axis_is_off(const tu_rehearsal_story *story, int slot, tu_axis axis);
 
+/* Touches that count, one after the other, of one series, way and place: their numbers, from 1, and
+ * the mean of their positions. */
+typedef struct tu_story_group {
+    size_t first, last;
+    const tu_hit *hit; /* the first of them */
+    tu_machine_point mean;
+} tu_story_group;
+
+/* Finds up to `most` groups, in order; returns how many there are, which may be more. */
+size_t tu_story_groups(const tu_rehearsal_story *story, tu_story_group *groups, size_t most);
+
 typedef struct tu_duration_text {
     char text[48];
 } tu_duration_text;

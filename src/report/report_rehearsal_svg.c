@@ -168,30 +168,39 @@ static double draw_verdict(sheet *s, double y)
     return wrapped(s, x, y, width, VERDICT_ROWS, "strong", text);
 }
 
+/* A path without its folders. */
+static const char *last_part(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash != NULL && slash[1] != '\0' ? slash + 1 : path;
+}
+
 static double draw_names(sheet *s, double y)
 {
     const tu_rehearsal_story *story = s->story;
     const tu_scene *scene = story->scene;
     char text[640];
     double x = frame.left + PAD_MM, width = KEY_LEFT_MM - frame.left - 2 * PAD_MM;
-    snprintf(text, sizeof text, "scene %s; cutter %s%s%s%s%s", story->scene_name,
+    snprintf(text, sizeof text, "scene %s; cutter %s%s%s%s%s", last_part(story->scene_name),
              scene->cutter.name, scene->plate_present ? "; plate " : "",
              scene->plate_present ? scene->plate.name : "", scene->plate_present ? " on " : "",
              scene->plate_present ? tu_target_name(scene->plate_corner) : "");
     return wrapped(s, x, y, width, 2, NULL, text);
 }
 
-static const double column_ends[] = {6, 40, 52, 76, 100, 124};
+static const double column_ends[] = {14, 52, 76, 100, 124};
 
-static void draw_row(sheet *s, double y, size_t number, const tu_hit *hit)
+static void draw_row(sheet *s, double y, const tu_story_group *group)
 {
-    const double at[] = {hit->position.x, hit->position.y, hit->position.z};
+    const tu_hit *hit = group->hit;
+    const double at[] = {group->mean.x, group->mean.y, group->mean.z};
     char text[TU_NAME_SIZE];
-    snprintf(text, sizeof text, "%zu", number);
+    snprintf(text, sizeof text, group->first == group->last ? "%zu" : "%zu–%zu", group->first,
+             group->last);
     text_at(s, frame.left + column_ends[0], y, TU_SVG_END, "strong", text);
     size_t length = strlen(hit->series);
     snprintf(text, sizeof text, "%s", hit->series);
-    while (length > 0 && tu_svg_text_width(text, TU_DRAWING_NOTE_MM) > 32) {
+    while (length > 0 && tu_svg_text_width(text, TU_DRAWING_NOTE_MM) > 28) {
         do
             length--;
         while (length > 0 && ((unsigned char)text[length] & 0xC0) == 0x80);
@@ -199,42 +208,38 @@ static void draw_row(sheet *s, double y, size_t number, const tu_hit *hit)
     }
     text_at(s, frame.left + column_ends[0] + 3, y, TU_SVG_START, NULL, text);
     snprintf(text, sizeof text, "%c%c", tu_axis_letter(hit->axis), hit->direction < 0 ? '-' : '+');
-    text_at(s, frame.left + column_ends[2], y, TU_SVG_END, NULL, text);
+    text_at(s, frame.left + column_ends[1], y, TU_SVG_END, NULL, text);
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
-        text_at(s, frame.left + column_ends[3 + axis], y, TU_SVG_END,
+        text_at(s, frame.left + column_ends[2 + axis], y, TU_SVG_END,
                 axis == (int)hit->axis ? "strong" : NULL, tu_figure_place(s->unit, at[axis]).text);
 }
 
-static double draw_touches(sheet *s, double y)
+/* A row for each place that was touched, with the mean of its repeats. */
+static void draw_touches(sheet *s, double y)
 {
-    const tu_rehearsal_story *story = s->story;
     static const char *const names[] = {"X", "Y", "Z"};
-    size_t counting = story->touch_count - tu_story_searches(story), number = 0;
-    size_t rows = (size_t)fmax(0, floor((frame.bottom - 7 - y) / ROW_MM));
+    tu_story_group groups[ROWS_MAX];
+    size_t count = tu_story_groups(s->story, groups, ROWS_MAX);
+    size_t rows = (size_t)fmax(1, floor((frame.bottom - 7 - y) / ROW_MM));
     char text[128];
-    if (!counting) {
+    if (!count) {
         text_at(s, frame.left + PAD_MM, y, TU_SVG_START, NULL, "No touch that counts was made.");
-        return y + ROW_MM;
+        return;
     }
     rows = rows > ROWS_MAX ? ROWS_MAX : rows;
-    text_at(s, frame.left + PAD_MM, y, TU_SVG_START, NULL,
-            s->unit == TU_UNIT_INCH ? "touches that count, inches" : "touches that count, mm");
+    snprintf(text, sizeof text, "touches that count, means, %s",
+             s->unit == TU_UNIT_INCH ? "inches" : "mm");
+    text_at(s, frame.left + PAD_MM, y, TU_SVG_START, NULL, text);
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
-        text_at(s, frame.left + column_ends[3 + axis], y, TU_SVG_END, NULL, names[axis]);
+        text_at(s, frame.left + column_ends[2 + axis], y, TU_SVG_END, NULL, names[axis]);
     line(s, "thin", frame.left, y + 1.3, KEY_LEFT_MM, y + 1.3);
-    bool all = counting <= rows;
-    for (size_t i = 0; i < story->touch_count && number < (all ? rows : rows - 1); i++) {
-        if (!story->touches[i].hit.ok)
-            continue;
-        y += ROW_MM;
-        draw_row(s, y, ++number, &story->touches[i].hit);
+    size_t shown = count <= rows ? count : rows - 1;
+    for (size_t i = 0; i < shown; i++)
+        draw_row(s, y += ROW_MM, &groups[i]);
+    if (shown < count) {
+        snprintf(text, sizeof text, "and %zu more places, in the text report", count - shown);
+        text_at(s, frame.left + column_ends[0] + 3, y + ROW_MM, TU_SVG_START, NULL, text);
     }
-    if (!all) {
-        y += ROW_MM;
-        snprintf(text, sizeof text, "and %zu more, in the text report", counting - number);
-        text_at(s, frame.left + column_ends[0] + 3, y, TU_SVG_START, NULL, text);
-    }
-    return y + ROW_MM;
 }
 
 /* What the program set, less the truth. */
@@ -268,7 +273,7 @@ static void draw_title_block(sheet *s)
 {
     char text[320];
     tu_svg_group_open(&s->drawing.svg, "title-block");
-    snprintf(text, sizeof text, "touch program %s", s->story->program_name);
+    snprintf(text, sizeof text, "touch program %s", last_part(s->story->program_name));
     tu_svg_text_style large = {4.2, TU_SVG_START, 0, "strong"};
     double room = KEY_LEFT_MM - frame.left - 2 * PAD_MM;
     large.size_mm = fmin(4.2, fmax(2.5, 4.2 * room / tu_svg_text_width(text, 4.2)));
@@ -409,7 +414,7 @@ tu_status tu_report_rehearsal_svg(FILE *out, const tu_rehearsal_story *story, tu
     sheet s = {.drawing = {.style = &style}, .story = story, .unit = unit};
     char css[8192], title[400], desc[1600];
     snprintf(css, sizeof css, "%s%s", tu_drawing_css, path_css);
-    snprintf(title, sizeof title, "Touch program %s, rehearsed", story->program_name);
+    snprintf(title, sizeof title, "Touch program %s, rehearsed", last_part(story->program_name));
     describe(story, desc, sizeof desc);
     tu_scene_build_solids(story->scene, &s.solids);
     tu_svg_open(&s.drawing.svg, out, page, css, title, desc);

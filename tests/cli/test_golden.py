@@ -3,8 +3,8 @@
 """Golden runs of the program: golden/NAME.cmd beside its expected .out, .err and .exit.
 
 A .cmd is a line of shell (lines that start with # say why it is there). It runs in a fresh folder
-that holds the sample shop files and logs and every file of golden/files. A stream without a file
-beside the .cmd must stay empty. Every case also runs under a locale with a decimal comma and must
+that holds the sample shop files, logs, scenes and programs and every file of golden/files. A stream
+without a file beside the .cmd must stay empty. Every case also runs under a locale with a decimal comma and must
 say the same.
 
   test_golden.py            runs all, prints TAP
@@ -30,7 +30,8 @@ def run(case, locale):
     """The streams and the exit code of a case."""
     program = pathlib.Path(tap.program()).resolve()
     with tempfile.TemporaryDirectory() as folder:
-        for source in (FIXTURES / "shop", FIXTURES / "hits", GOLDEN / "files"):
+        for source in (FIXTURES / "shop", FIXTURES / "hits", FIXTURES / "scenes",
+                       FIXTURES / "programs", GOLDEN / "files"):
             for path in sorted(source.glob("*")):
                 if path.is_file():
                     shutil.copy(path, folder)

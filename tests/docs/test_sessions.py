@@ -3,7 +3,7 @@
 
 A session is a fenced block marked `console`. Commands follow "$ " (a backslash at the end of the line
 continues them), then comes what they print, byte for byte. They run one after the other in a folder
-that holds shop.json, the sample shop.
+that holds shop.json, the sample shop, and the sample scenes and programs.
 
     test_sessions.py --rebuild     writes what the program prints today into the pages
 """
@@ -19,6 +19,9 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import tap  # noqa: E402
 
 PAGES = [tap.ROOT / "README.md", *sorted((tap.ROOT / "docs").glob("*.md"))]
+FIXTURES = tap.ROOT / "fixtures"
+SAMPLES = [FIXTURES / "shop" / "shop.json", *sorted((FIXTURES / "scenes").glob("*.json")),
+           *sorted((FIXTURES / "programs").glob("*.ngc"))]
 BLOCK = re.compile(r"^```console\n(.*?)^```$", re.M | re.S)
 COMMAND = re.compile(r"^\$ ((?:.*\\\n)*.*)\n((?:(?!\$ ).*\n)*)", re.M)
 
@@ -43,7 +46,8 @@ def sessions(page):
 def replay(steps):
     """The steps with what their commands print now."""
     with tempfile.TemporaryDirectory() as folder:
-        shutil.copy(tap.ROOT / "fixtures" / "shop" / "shop.json", folder)
+        for path in SAMPLES:
+            shutil.copy(path, folder)
         return [(command, run_command(command, folder)) for command, _ in steps]
 
 
