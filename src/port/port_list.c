@@ -40,7 +40,8 @@ tu_status tu_port_list(tu_port_sink *sink, void *context, tu_error *error)
 {
     struct sp_port **ports = NULL;
     enum sp_return result = sp_list_ports(&ports);
-    if (result == SP_ERR_MEM)
+    /* Out of memory in the middle of the list it says SP_OK, and gives none. */
+    if (result == SP_ERR_MEM || (result == SP_OK && !ports))
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
     if (result != SP_OK)
         return tu_fail(error, TU_SYSTEM_IO, "/sys/class/tty",

@@ -113,5 +113,39 @@ def an_answer_that_cannot_be_written_is_a_failure():
     tap.equal("No space left" in done.stderr, True, done.stderr)
 
 
+def judge(done, what):
+    """A run in which a call failed: the port is named, or the failure."""
+    if done.returncode == 0:
+        tap.equal((done.stdout[:12], done.stderr), ("/dev/ttyUSB0", ""), what)
+    else:
+        tap.equal(done.returncode, 4, what)
+        tap.equal(done.stderr[:14], "trueup ports: ", what)
+
+
+def fail_each(call, how):
+    """What libserialport does not find out it leaves away; it must not take the program down."""
+    preload = os.environ.get("FAIL_PRELOAD")
+    if not preload:
+        raise tap.Skip("a sanitizer wants to be loaded first")
+    with fake_port.Bench() as bench:
+        bench.plug("ttyUSB0", serial="TP-0042", words="Touch box")
+        mark = bench.root / "mark"
+        for at in range(1, 2000):
+            more = {"FAIL_CALL": call, "FAIL_HOW": how, "FAIL_AT": str(at), "FAIL_MARK": str(mark)}
+            environment = bench.environment(os.environ["PORT_SHIM"], more)
+            environment["LD_PRELOAD"] = f"{preload}:{environment['LD_PRELOAD']}"
+            done = subprocess.run([tap.program(), "ports"], env=environment, capture_output=True,
+                                  text=True, timeout=60)
+            if not mark.exists():
+                break
+            mark.unlink()
+            judge(done, f"{call} {at}")
+        tap.equal(1 < at < 1999, True, f"{at - 1} calls of {call} failed")
+
+
+for a_call, a_how in (("memory", "ENOMEM"), ("open", "EMFILE"), ("read", "EIO"), ("close", "EIO"),
+                      ("write", "ENOSPC")):
+    tap.add(f"{a_call} failing with {a_how} once", fail_each, a_call, a_how)
+
 if __name__ == "__main__":
     tap.run()
