@@ -68,8 +68,13 @@ tu_status tu_hitlog_commit(tu_hitlog *log, tu_error *error);
 /* Bytes that are queued. */
 size_t tu_hitlog_queued(const tu_hitlog *log);
 
+/* Whether committing again after a failure may work. */
+bool tu_hitlog_may_retry(const tu_hitlog *log);
+
 /* Commits and closes, in every case; NULL is fine. */
 tu_status tu_hitlog_close(tu_hitlog *log, tu_error *error);
+/* Closes; what is queued is dropped. NULL is fine. */
+void tu_hitlog_abandon(tu_hitlog *log);
 
 /*
  * What a log holds.

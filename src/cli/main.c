@@ -16,6 +16,7 @@ static const tu_command *const commands[] = {
     &tu_command_plan,
     &tu_command_rehearse,
     &tu_command_ports,
+    &tu_command_log,
 };
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
 

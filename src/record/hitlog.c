@@ -140,7 +140,12 @@ tu_status tu_hitlog_commit(tu_hitlog *log, tu_error *error)
     return TU_OK;
 }
 
-void tu_hitlog_drop(tu_hitlog *log)
+bool tu_hitlog_may_retry(const tu_hitlog *log)
+{
+    return !log->broken;
+}
+
+void tu_hitlog_abandon(tu_hitlog *log)
 {
     if (!log)
         return;
@@ -154,6 +159,6 @@ void tu_hitlog_drop(tu_hitlog *log)
 tu_status tu_hitlog_close(tu_hitlog *log, tu_error *error)
 {
     tu_status status = log ? tu_hitlog_commit(log, error) : TU_OK;
-    tu_hitlog_drop(log); /* what was committed is on the disk: closing can't lose it */
+    tu_hitlog_abandon(log); /* what was committed is on the disk: closing can't lose it */
     return status;
 }

@@ -226,6 +226,6 @@ tu_status tu_hitlog_open(const char *path, const char *utc, tu_hitlog **log, tu_
     }
     if (made && locked)
         unlink(path);
-    tu_hitlog_drop(opened);
+    tu_hitlog_abandon(opened);
     return status;
 }

@@ -28,7 +28,5 @@ tu_status tu_hitlog_fail(const tu_hitlog *log, const char *what, tu_error *error
 bool tu_hitlog_write_all(int fd, const char *bytes, size_t length);
 /* Room for one more line in the queue. TU_SYSTEM_MEMORY. */
 tu_status tu_hitlog_reserve(tu_hitlog *log, tu_error *error);
-/* Closes without a commit. */
-void tu_hitlog_drop(tu_hitlog *log);
 
 #endif

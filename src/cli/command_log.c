@@ -1,0 +1,62 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * command_log.c - `trueup log`: touches from a device into a hit log.
+ */
+#include "cli/command.h"
+#include "cli/log_check.h"
+#include "cli/log_options.h"
+#include "cli/log_plan.h"
+#include "cli/log_session.h"
+#include "trueup/shop.h"
+
+#include <stdlib.h>
+
+static tu_status record(const tu_log_options *options, tu_error *error)
+{
+    tu_shop *shop = NULL;
+    tu_log_plan plan = {0};
+    tu_status status = TU_OK;
+    if (options->shop_path)
+        status = tu_shop_read(options->shop_path, &shop, error);
+    if (!status && options->plan_path)
+        status = tu_log_plan_read(options->plan_path, &plan, error);
+    if (!status)
+        status = tu_log_record(options, shop, options->plan_path ? &plan : NULL, error);
+    tu_log_plan_destroy(&plan);
+    tu_shop_destroy(shop);
+    return status;
+}
+
+static tu_status run_log(const tu_command *command, int argc, char **argv, tu_error *error)
+{
+    bool help = false;
+    tu_log_options options;
+    tu_log_options_start(&options);
+    tu_status status = tu_command_parse(command, argc, argv, &options, &help, error);
+    if (status || help)
+        return status;
+    status = tu_log_options_check(&options, error);
+    if (status)
+        return status;
+    return options.verify_path ? tu_log_check(options.verify_path, options.json, error)
+                               : record(&options, error);
+}
+
+const tu_command tu_command_log = {
+    .name = "log",
+    .summary = "records hits from a serial port or standard input",
+    .about =
+        "Records touches in a hit log, a line each. A touch is shown only when it is on the disk: "
+        "what was shown is not lost, whatever happens to the cable, the power or this program. "
+        "Lines that are no touch are kept in the log as they came, and gaps in the numbering of "
+        "the device are recorded.\n\n"
+        "On a terminal the last touch and the figures of its axis are shown live; elsewhere each "
+        "touch is a line. Ctrl-C ends a recording cleanly. A log that exists is added to; a line "
+        "that a power cut tore is kept aside first. An adapter that is unplugged is waited for.\n\n"
+        "Exit status 3: fewer touches came than --count or --expect ask for, or --verify found "
+        "damage. 4: the port or the disk failed; touches that are not in the log are listed.",
+    .example = "  trueup log --port /dev/ttyUSB0 --out bed.hits.jsonl --expect bed.ngc\n"
+               "  trueup log --verify bed.hits.jsonl\n",
+    .syntax = &tu_log_syntax_table,
+    .run = run_log,
+};

@@ -1,0 +1,150 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * log_keep.c - into the log first, then to the screen.
+ */
+#include "cli/log_view.h"
+#include "cli/log_work.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { ITEMS_MAX = 100000 };
+static const double retry_every_s = 1.0;
+
+/* Room for one more item; NULL without memory, which is noted as the failure. */
+static tu_log_item *add_item(tu_log_work *work)
+{
+    if (work->items == work->room) {
+        size_t room = work->room ? 2 * work->room : 64;
+        tu_log_item *item = realloc(work->item, room * sizeof *item);
+        if (!item) {
+            work->failure = tu_fail(&work->error, TU_SYSTEM_MEMORY, NULL,
+                                    "no memory left for more touches that wait for the disk");
+            return NULL;
+        }
+        work->item = item;
+        work->room = room;
+    }
+    if (work->items == 0)
+        work->queued_s = tu_log_now_s();
+    tu_log_item *item = &work->item[work->items++];
+    item->is_hit = false;
+    item->text[0] = '\0';
+    return item;
+}
+
+tu_status tu_log_note(tu_log_work *work, const char *kind, uint64_t count, const char *text,
+                      const char *bytes, size_t length)
+{
+    char utc[TU_LOG_UTC_SIZE];
+    tu_log_utc(utc);
+    if (!work->failure)
+        work->failure =
+            tu_hitlog_note(work->log, kind, utc, count, text, bytes, length, &work->error);
+    return work->failure;
+}
+
+tu_status tu_log_queue_hit(tu_log_work *work, const tu_hit *hit)
+{
+    if (work->failure)
+        return work->failure;
+    uint64_t sequence;
+    tu_status status = tu_hitlog_append(work->log, hit, &sequence, &work->error);
+    tu_log_item *item = status ? NULL : add_item(work);
+    if (item) {
+        item->is_hit = true;
+        item->hit = *hit;
+        item->hit.sequence = sequence;
+    }
+    if (status)
+        work->failure = status;
+    return work->failure;
+}
+
+void tu_log_queue_warning(tu_log_work *work, const char *format, ...)
+{
+    tu_log_item *item = work->failure ? NULL : add_item(work);
+    if (!item)
+        return;
+    tu_error tidy; /* made fit for one line as an error is */
+    char text[TU_LOG_TEXT_SIZE];
+    va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(text, sizeof text, format, arguments);
+    va_end(arguments);
+    tu_fail(&tidy, TU_OK, NULL, "%s", text);
+    snprintf(item->text, sizeof item->text, "%.*s", TU_LOG_TEXT_SIZE - 1, tidy.message);
+}
+
+static tu_status show_items(tu_log_work *work, tu_error *error)
+{
+    tu_status status = TU_OK;
+    double now_s = tu_log_now_s();
+    for (size_t i = 0; i < work->items && !status; i++) {
+        const tu_log_item *item = &work->item[i];
+        if (item->is_hit)
+            status = tu_log_show_hit(&work->show, &item->hit, now_s, error);
+        else
+            tu_log_show_warning(&work->show, item->text);
+    }
+    work->items = 0;
+    if (!status)
+        status = tu_log_show_flush(error);
+    tu_log_show_draw(&work->show, now_s);
+    return status;
+}
+
+/* The disk may be full: the touches wait in memory, and the user may make room. */
+static void stall(tu_log_work *work, const tu_error *why)
+{
+    char text[TU_ERROR_MESSAGE_SIZE + TU_ERROR_WHERE_SIZE + 120];
+    work->retry_s = tu_log_now_s() + retry_every_s;
+    if (work->stalled)
+        return;
+    work->stalled = true;
+    snprintf(text, sizeof text,
+             "%s: %s; touches wait in memory, not recorded yet, and writing is tried again every "
+             "second",
+             why->where, why->message);
+    tu_log_show_warning(&work->show, text);
+    snprintf(work->show.state, sizeof work->show.state,
+             "  cannot write to the log; touches wait in memory; Ctrl-C gives up");
+}
+
+tu_status tu_log_commit(tu_log_work *work, bool final, tu_error *error)
+{
+    tu_error why = {0};
+    if (work->items == 0 && tu_hitlog_queued(work->log) == 0)
+        return TU_OK;
+    tu_status status = tu_hitlog_commit(work->log, &why);
+    if (status) {
+        if (!final && tu_hitlog_may_retry(work->log) && work->items < ITEMS_MAX) {
+            stall(work, &why);
+            return TU_OK;
+        }
+        if (error)
+            *error = why;
+        return status;
+    }
+    if (work->stalled) {
+        work->stalled = false;
+        work->show.state[0] = '\0';
+        tu_log_show_warning(&work->show, "writing works again; nothing was lost");
+    }
+    return show_items(work, error);
+}
+
+void tu_log_tell_unrecorded(const tu_log_work *work)
+{
+    char text[300];
+    for (size_t i = 0; i < work->items; i++) {
+        const tu_log_item *item = &work->item[i];
+        if (!item->is_hit)
+            continue;
+        tu_log_format_hit(text, sizeof text, &item->hit, work->options->unit);
+        fprintf(stderr, "not recorded: %s\n", text);
+    }
+}

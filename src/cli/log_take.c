@@ -1,0 +1,135 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * log_take.c - what the decoder finds becomes touches and records of the log.
+ */
+#include "cli/log_work.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { UNREAD_SHOWN = 10, BYTES_SHOWN = 60 };
+
+/* Larger ones are not the same in every reader of JSON (RFC 7493, 2.2). */
+static const uint64_t clock_max = (UINT64_C(1) << 53) - 1;
+
+/* Bytes as a person may read them: printable ASCII, others as \xHH. */
+static void show_bytes(char *text, size_t size, const char *bytes, size_t length)
+{
+    size_t used = 0;
+    size_t shown = length < BYTES_SHOWN ? length : BYTES_SHOWN;
+    for (size_t i = 0; i < shown && used + 8 < size; i++) {
+        unsigned char byte = (unsigned char)bytes[i];
+        used += (size_t)snprintf(text + used, size - used,
+                                 byte >= 0x20 && byte <= 0x7E ? "%c" : "\\x%02x", byte);
+    }
+    snprintf(text + used, size - used, "%s", shown < length ? "..." : "");
+}
+
+static void take_unread(tu_log_work *work, const tu_decoded *decoded, const char *reason)
+{
+    char shown[5 * BYTES_SHOWN];
+    work->unread++;
+    if (work->unread <= TU_LOG_UNREAD_KEPT)
+        tu_log_note(work, "unread", 0, reason, decoded->bytes ? decoded->bytes : "",
+                    decoded->bytes ? decoded->length : 0);
+    if (work->unread > UNREAD_SHOWN)
+        return;
+    show_bytes(shown, sizeof shown, decoded->bytes ? decoded->bytes : "", decoded->length);
+    tu_log_queue_warning(work, "not read: %s: \"%s\"%s", reason, shown,
+                         work->unread == UNREAD_SHOWN ? "; more such lines are only counted" : "");
+}
+
+static void take_place(tu_log_work *work, tu_hit *hit)
+{
+    char text[TU_LOG_STRAY_SIZE];
+    tu_log_landing landing = tu_log_plan_take(work->plan, hit, work->options->unit, text);
+    work->landed += landing == TU_LOG_LANDED || landing == TU_LOG_SKIPPED;
+    tu_log_queue_hit(work, hit);
+    if (landing == TU_LOG_LANDED)
+        return;
+    tu_log_note(work, "astray", 0, text, NULL, 0);
+    tu_log_queue_warning(work, "%s", text);
+}
+
+static void take_hit(tu_log_work *work, const tu_decoded *decoded)
+{
+    tu_hit hit = {.device_us = decoded->device_us <= clock_max ? decoded->device_us : 0,
+                  .position = {decoded->position_mm[TU_AXIS_X], decoded->position_mm[TU_AXIS_Y],
+                               decoded->position_mm[TU_AXIS_Z]},
+                  .axis = decoded->axis,
+                  .direction = decoded->direction,
+                  .ok = true};
+    tu_log_utc(hit.utc);
+    memcpy(hit.series, decoded->series, sizeof hit.series);
+    if (!work->plan && decoded->axis == TU_AXIS_COUNT) {
+        take_unread(work, decoded, "which axis moved is not known; state it with --axis");
+        return;
+    }
+    if (!hit.series[0] && work->options->series)
+        snprintf(hit.series, sizeof hit.series, "%s", work->options->series);
+    if (work->plan)
+        take_place(work, &hit);
+    else
+        tu_log_queue_hit(work, &hit);
+    work->hits++;
+    work->counted += hit.ok;
+    if (work->plan && tu_log_plan_is_done(work->plan))
+        work->ended = "all touches of the program came";
+    else if (work->options->count && work->counted >= work->options->count)
+        work->ended = "the number of touches asked for was reached";
+}
+
+static void take_lost(tu_log_work *work, uint64_t count)
+{
+    work->lost += count;
+    tu_log_note(work, "lost", count, NULL, NULL, 0);
+    tu_log_queue_warning(work, "%" PRIu64 " line%s of the device %s lost before the next touch",
+                         count, count == 1 ? "" : "s", count == 1 ? "was" : "were");
+    if (!work->plan)
+        return;
+    tu_log_plan_skip(work->plan, count);
+    if (tu_log_plan_is_done(work->plan))
+        work->ended = "all touches of the program came, or were lost";
+}
+
+static void take_flood(tu_log_work *work, uint64_t count)
+{
+    int baud = work->options->baud ? work->options->baud : 115200;
+    tu_log_note(work, "flood", count, "nearly all bytes are garbage", NULL, 0);
+    if (strcmp(work->options->port, "-") == 0)
+        tu_log_queue_warning(work, "nearly all bytes are garbage: is this the right source?");
+    else
+        tu_log_queue_warning(work,
+                             "nearly all bytes are garbage: does the device send at %d bits a "
+                             "second? try --baud with its own rate",
+                             baud);
+}
+
+void tu_log_take(void *context, const tu_decoded *decoded)
+{
+    tu_log_work *work = context;
+    if (work->ended || work->failure)
+        return;
+    switch (decoded->kind) {
+    case TU_DECODED_HIT:
+        take_hit(work, decoded);
+        break;
+    case TU_DECODED_HELLO:
+        tu_log_note(work, "hello", 0, decoded->device, NULL, 0);
+        break;
+    case TU_DECODED_LOST:
+        take_lost(work, decoded->count);
+        break;
+    case TU_DECODED_RESTART:
+        tu_log_note(work, "restart", 0, NULL, NULL, 0);
+        tu_log_queue_warning(work, "the device started anew; touches before that may be missing");
+        break;
+    case TU_DECODED_UNREAD:
+        take_unread(work, decoded, decoded->reason);
+        break;
+    case TU_DECODED_FLOOD:
+        take_flood(work, decoded->count);
+        break;
+    }
+}
