@@ -23,7 +23,7 @@ enum { SIDES, RISING, BORE, MIXED, ON_BED, KINDS };
 static size_t wanted_runs(void)
 {
     const char *runs = getenv("TRUEUP_RUNS");
-    return runs != NULL ? strtoul(runs, NULL, 10) : 400;
+    return runs != NULL ? strtoul(runs, NULL, 10) : 2000;
 }
 
 static uint64_t wanted_seed(void)
