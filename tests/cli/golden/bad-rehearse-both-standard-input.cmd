@@ -1,0 +1,1 @@
+trueup rehearse - --scene - <front-left.ngc

@@ -1,0 +1,1 @@
+trueup rehearse nowhere.ngc --scene front-left.json

@@ -1,0 +1,1 @@
+trueup rehearse front-left.ngc --scene nowhere.json

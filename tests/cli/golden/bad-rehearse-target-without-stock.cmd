@@ -1,0 +1,1 @@
+trueup rehearse front-left.ngc --scene bed.json --target left

@@ -1,0 +1,1 @@
+trueup plan grid --shop shop.json --cutter pin --area 50,50,1150,750 --columns 8 --rows 6 --keep-out 240,300,300,380 --keep-out 820,420,880,500 --out p.ngc >/dev/null 2>&1; trueup rehearse p.ngc --scene bed.json | head -2

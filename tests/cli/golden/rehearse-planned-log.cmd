@@ -1,0 +1,2 @@
+# Planned, rehearsed, logged, reckoned: the way of every real job, against the truth of X400 Y300 Z-61.910.
+trueup plan corner front-left-top --shop shop.json --plate offcut --cutter quarter --out p.ngc >/dev/null 2>&1; SOURCE_DATE_EPOCH=0 trueup rehearse p.ngc --scene front-left.json --log t.hits.jsonl | head -1; trueup zero front-left-top --shop shop.json --plate offcut --cutter quarter --log t.hits.jsonl 2>/dev/null | head -5

@@ -1,0 +1,1 @@
+trueup rehearse front-left.ngc --scene - --json <front-left.json | grep -c standard
