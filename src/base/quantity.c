@@ -434,3 +434,16 @@ size_t tu_quantity_format(char *text, size_t size, tu_quantity quantity)
     return (size_t)snprintf(text, size, "%smm%s%s%s", value, stated ? "+-" : "", tolerance,
                             stated ? "mm" : "");
 }
+
+void tu_quantity_write_with_unit(char *out, size_t size, const char *text, size_t length,
+                                 const char *unit)
+{
+    cursor c = {text, 0, length, LENGTH_FORMS, NULL};
+    skip_spaces(&c);
+    while (left(&c) > 0 && !starts_with(&c, "+-") && !starts_with(&c, "\xC2\xB1"))
+        c.at++;
+    size_t value = c.at;
+    while (value > 0 && text[value - 1] == ' ')
+        value--;
+    snprintf(out, size, "%.*s%s%.*s", (int)value, text, unit, (int)left(&c), rest(&c));
+}

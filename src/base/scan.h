@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * scan.h - the grammar of a plain decimal number, for those who read more than a number (internal;
- * number.c).
+ * number.c, quantity.c).
  */
 #ifndef TRUEUP_BASE_SCAN_H
 #define TRUEUP_BASE_SCAN_H
@@ -35,5 +35,12 @@ tu_status tu_number_read_scaled(const char *text, size_t length, unsigned factor
  * or "" when there is none to give.
  */
 const char *tu_number_hint(const char *text, size_t length);
+
+/*
+ * Writes the quantity that text[0..length) states, without a unit, as it would be with one:
+ * "0.375+-0.001" becomes "0.375in+-0.001". For messages; cut off where it does not fit.
+ */
+void tu_quantity_write_with_unit(char *out, size_t size, const char *text, size_t length,
+                                 const char *unit);
 
 #endif

@@ -44,6 +44,10 @@ static tu_status look_up(plate_run *run, tu_error *error)
     tu_calibration_request *request = &run->request;
     tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
     if (status == TU_OK) {
+        status = tu_typed_unit_check(&options->typed, options->unit, run->shop, options->shop_path,
+                                     error);
+    }
+    if (status == TU_OK) {
         status = find_plate(run, error);
     }
     if (status == TU_OK) {
@@ -129,8 +133,12 @@ static tu_status answer(plate_run *run, tu_error *error)
     tu_status saving = TU_OK;
     const tu_plate_options *options = &run->options;
     if (options->save) {
-        saving = tu_plate_save(run->shop, options->shop_path, &run->request, &run->result,
-                               options->new_name != NULL, &run->saved, error);
+        const tu_plate_saving saving_of = {.path = options->shop_path,
+                                           .fresh = options->new_name != NULL,
+                                           .bare = options->typed.bare != NULL,
+                                           .unit = options->unit};
+        saving =
+            tu_plate_save(run->shop, &saving_of, &run->request, &run->result, &run->saved, error);
     }
     tu_error writing = {0};
     tu_status status = write_answer(run, &writing);

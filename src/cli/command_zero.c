@@ -40,6 +40,9 @@ static tu_status look_up(zero_run *run, tu_error *error)
     tu_zero_request *request = &options->request;
     tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
     if (!status)
+        status = tu_typed_unit_check(&options->typed, options->unit, run->shop, options->shop_path,
+                                     error);
+    if (!status)
         status = tu_shop_find_plate(run->shop, options->plate_name, &request->plate, error);
     if (status)
         return status;
@@ -85,6 +88,21 @@ static void warn_unused(const zero_run *run, tu_warnings *warnings)
         tu_warn(warnings, "--turned-within is not used: no side was touched.");
 }
 
+/* A stock that is 25.4 times as thick as the file has it, within what stock differs: a unit slip of
+ * one of them. */
+static void warn_other_thickness(const zero_run *run, tu_warnings *warnings)
+{
+    const double near = 0.1;
+    double stated_mm = run->options.request.stock_thickness.value_mm;
+    double ratio = stated_mm / run->options.request.stock.size[TU_AXIS_Z].value_mm;
+    bool many = fabs(ratio / TU_MM_PER_INCH - 1) <= near; /* false with NaN */
+    if (many || fabs(ratio * TU_MM_PER_INCH - 1) <= near)
+        tu_warn(warnings,
+                "--stock-thickness, %.3f mm, is about %s the stock z of the shop file: one of them "
+                "is probably in the wrong unit.",
+                stated_mm, many ? "25.4 times" : "1/25.4 of");
+}
+
 static tu_status solve(zero_run *run, tu_error *error)
 {
     tu_zero_request *request = &run->options.request;
@@ -93,8 +111,10 @@ static tu_status solve(zero_run *run, tu_error *error)
     tu_status status = tu_zero_solve(request, &run->result, error);
     if (status)
         name_option(&run->options, error);
-    else
+    if (!status) {
         warn_unused(run, &run->result.warnings);
+        warn_other_thickness(run, &run->result.warnings);
+    }
     for (size_t i = 0; !status && i < run->log_warnings.count; i++)
         tu_warn(&run->result.warnings, "%s", run->log_warnings.text[i]);
     return status;

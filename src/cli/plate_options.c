@@ -26,7 +26,18 @@ static tu_status take_touch(void *request, const tu_option *option, const char *
         return tu_fail(error, TU_USAGE, NULL, "given more than %d times", TU_PLATE_TOUCH_OPTIONS);
     }
     options->touch[options->touch_count++] = argument;
+    const char *equals = strchr(argument, '=');
+    if (equals != NULL && equals[1] != '@') { /* a log has its own unit */
+        tu_typed_unit_note(&options->typed, equals + 1);
+    }
     return TU_OK;
+}
+
+static tu_status take_unit(void *request, const tu_option *option, const char *argument,
+                           tu_error *error)
+{
+    ((tu_plate_options *)request)->typed.stated = true;
+    return tu_option_take_unit(request, option, argument, error);
 }
 
 static tu_status take_length(void *request, const tu_option *option, const char *argument,
@@ -34,10 +45,13 @@ static tu_status take_length(void *request, const tu_option *option, const char 
 {
     tu_plate_options *options = request;
     tu_quantity *quantity = (tu_quantity *)(void *)((char *)request + option->offset);
-    tu_status status =
-        tu_quantity_parse(argument, strlen(argument), options->unit, quantity, error);
-    if (status == TU_OK && !(quantity->value_mm > 0.0)) {
-        return tu_fail(error, TU_DATA_RANGE, NULL, "must be above 0, found \"%s\"", argument);
+    tu_length_use use = quantity == &options->depth ? TU_USE_TOUCH_DEPTH
+                        : quantity == &options->slot[0] || quantity == &options->slot[1]
+                            ? TU_USE_SLOT_WIDTH
+                            : TU_USE_BLOCK_WIDTH;
+    tu_status status = tu_typed_size_parse(argument, options->unit, use, quantity, error);
+    if (status == TU_OK) {
+        tu_typed_unit_note(&options->typed, argument);
     }
     return status;
 }
@@ -78,7 +92,7 @@ static const tu_option plate_options[] = {
      .help = "the width of a slot, front to back side"},
     {"trust-cutters", .take = tu_option_take_flag, .offset = AT(trust_cutters),
      .help = "take the shop file's diameters, with their tolerances, as known (flat cutters)"},
-    {"unit", "mm|in", .early = true, .take = tu_option_take_unit, .offset = AT(unit),
+    {"unit", "mm|in", .early = true, .take = take_unit, .offset = AT(unit),
      .help = "of bare numbers here and of the answer (default mm)"},
     {"json", .take = tu_option_take_flag, .offset = AT(json),
      .help = "write the answer as JSON, in millimetres"},

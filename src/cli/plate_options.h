@@ -6,6 +6,7 @@
 #define TU_CLI_PLATE_OPTIONS_H
 
 #include "cli/options.h"
+#include "cli/typed_length.h"
 #include "trueup/calibrate.h"
 
 #include <stdbool.h>
@@ -20,6 +21,7 @@ enum { TU_PLATE_TOUCH_OPTIONS = 200 };
  */
 typedef struct tu_plate_options {
     tu_unit unit;
+    tu_typed_unit typed;
     const char *shop_path;
     const char *plate_name;
     const char *new_name;

@@ -12,6 +12,7 @@
 
 typedef struct saving {
     const tu_shop *shop;
+    const tu_plate_saving *how;
     const tu_calibration_request *request;
     const tu_calibration_result *result;
     tu_plate_saved *saved;
@@ -147,6 +148,29 @@ static tu_status check_trust(const saving *with, tu_error *error)
     return TU_OK;
 }
 
+/* What is saved names its unit, and a named unit is never doubted again: so it is doubted here. */
+static tu_status check_units(const saving *with, tu_error *error)
+{
+    static const tu_length_use uses[] = {
+        [TU_CALIBRATED_THICKNESS] = TU_USE_PLATE_THICKNESS,
+        [TU_CALIBRATED_WALL] = TU_USE_WALL_OFFSET,
+        [TU_CALIBRATED_BORE_CENTRE] = TU_USE_BORE_CENTRE,
+        [TU_CALIBRATED_BORE_DIAMETER] = TU_USE_BORE_DIAMETER,
+        [TU_CALIBRATED_CUTTER] = TU_USE_CUTTER_DIAMETER,
+    };
+    char doubt[TU_DOUBT_SIZE];
+    for (size_t k = 0; with->how->bare && k < with->result->count; k++) {
+        const tu_calibrated *figure = &with->result->figure[k];
+        if (is_saved(with, figure) &&
+            tu_shop_doubt_unit(uses[figure->kind], with->how->unit, figure->shop_mm, doubt)) {
+            return tu_fail(error, TU_DATA_RANGE, "--save",
+                           "nothing was saved: %s; write the unit at each number that was typed",
+                           doubt);
+        }
+    }
+    return TU_OK;
+}
+
 /* The saved text of a figure; "" when it is not among the saved. */
 static const char *text_of(const saving *with, tu_calibrated_kind kind, int index)
 {
@@ -238,8 +262,10 @@ static tu_status format_plate(const saving *with, tu_shop_edit *edit, tu_error *
     return status;
 }
 
-static tu_status write_all(const saving *with, const char *path, bool fresh, tu_error *error)
+static tu_status write_all(const saving *with, tu_error *error)
 {
+    const char *path = with->how->path;
+    bool fresh = with->how->fresh;
     tu_shop_edit edits[TU_CALIBRATED_MAX + 1];
     size_t count = 0;
     memset(edits, 0, sizeof edits);
@@ -269,13 +295,16 @@ static tu_status write_all(const saving *with, const char *path, bool fresh, tu_
     return status;
 }
 
-tu_status tu_plate_save(const tu_shop *shop, const char *path,
+tu_status tu_plate_save(const tu_shop *shop, const tu_plate_saving *how,
                         const tu_calibration_request *request, const tu_calibration_result *result,
-                        bool fresh, tu_plate_saved *saved, tu_error *error)
+                        tu_plate_saved *saved, tu_error *error)
 {
-    saving with = {shop, request, result, saved};
+    saving with = {shop, how, request, result, saved};
     *saved = (tu_plate_saved){0};
     tu_status status = check_trust(&with, error);
+    if (status == TU_OK) {
+        status = check_units(&with, error);
+    }
     if (status == TU_OK) {
         list_figures(&with);
         if (saved->count == 0) {
@@ -284,7 +313,7 @@ tu_status tu_plate_save(const tu_shop *shop, const char *path,
         }
     }
     if (status == TU_OK) {
-        status = write_all(&with, path, fresh, error);
+        status = write_all(&with, error);
     }
     if (status != TU_OK) {
         saved->count = 0;

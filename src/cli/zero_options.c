@@ -37,6 +37,8 @@ static tu_status take_touch(void *request, const tu_option *option, const char *
     tu_zero_options *options = request;
     tu_status status =
         tu_touch_list_parse(&options->touches[*option->name - 'x'], argument, options->unit, error);
+    if (!status)
+        tu_typed_unit_note(&options->typed, argument);
     if (status != TU_DATA_CONFLICT)
         return status;
     if (error)
@@ -44,15 +46,23 @@ static tu_status take_touch(void *request, const tu_option *option, const char *
     return TU_USAGE;
 }
 
+static tu_status take_unit(void *request, const tu_option *option, const char *argument,
+                           tu_error *error)
+{
+    ((tu_zero_options *)request)->typed.stated = true;
+    return tu_option_take_unit(request, option, argument, error);
+}
+
 static tu_status take_length(void *request, const tu_option *option, const char *argument,
                              tu_error *error)
 {
     tu_zero_options *options = request;
     tu_quantity *quantity = (tu_quantity *)(void *)((char *)request + option->offset);
-    tu_status status =
-        tu_quantity_parse(argument, strlen(argument), options->unit, quantity, error);
-    if (!status && quantity->value_mm <= 0)
-        return tu_fail(error, TU_DATA_RANGE, NULL, "must be above 0, found \"%s\"", argument);
+    tu_length_use use =
+        quantity == &options->request.depth ? TU_USE_TOUCH_DEPTH : TU_USE_STOCK_THICKNESS;
+    tu_status status = tu_typed_size_parse(argument, options->unit, use, quantity, error);
+    if (!status)
+        tu_typed_unit_note(&options->typed, argument);
     return status;
 }
 
@@ -98,6 +108,7 @@ static tu_status take_active(void *request, const tu_option *option, const char 
     (void)option;
     tu_zero_options *options = request;
     options->active_stated = true;
+    tu_typed_unit_note(&options->typed, argument);
     return tu_places_parse(argument, strlen(argument), options->unit, options->request.active_mm,
                            TU_AXIS_COUNT, "X,Y,Z", error);
 }
@@ -124,6 +135,7 @@ static tu_status take_baseline(void *request, const tu_option *option, const cha
         return status;
     zero->baseline[zero->baseline_count++] =
         (tu_baseline){.from = {from[0], from[1]}, .to = {to[0], to[1]}};
+    tu_typed_unit_note(&options->typed, argument);
     return TU_OK;
 }
 
@@ -133,6 +145,7 @@ static tu_status take_job(void *request, const tu_option *option, const char *ar
     (void)option;
     tu_zero_options *options = request;
     double *job_mm = options->request.job_mm;
+    tu_typed_unit_note(&options->typed, argument);
     tu_status status =
         tu_places_parse(argument, strlen(argument), options->unit, job_mm, 2, "L,W", error);
     if (!status && !(job_mm[0] > 0 && job_mm[1] > 0))
@@ -181,7 +194,7 @@ static const tu_option zero_options[] = {
     {"job", "L,W", .take = take_job,
      .help = "with --feared-angle: the job's length along X and width along Y, to say what border "
              "it needs"},
-    {"unit", "mm|in", .early = true, .take = tu_option_take_unit, .offset = AT(unit),
+    {"unit", "mm|in", .early = true, .take = take_unit, .offset = AT(unit),
      .help = "of bare numbers here, of the answer and of the line to enter (default mm)"},
     {"svg", "FILE", .take = tu_option_take_text, .offset = AT(svg_path),
      .help = "write the set-up as a drawing, to hold against the table"},

@@ -7,6 +7,7 @@
 
 #include "cli/options.h"
 #include "cli/touch_list.h"
+#include "cli/typed_length.h"
 #include "trueup/zero.h"
 
 #include <stdbool.h>
@@ -19,6 +20,7 @@
 typedef struct tu_zero_options {
     tu_zero_request request;
     tu_unit unit;
+    tu_typed_unit typed;
     const char *shop_path;
     const char *plate_name;
     const char *cutter_name;

@@ -2,6 +2,7 @@
 /*
  * shop_length.c - what each length in a shop file may be, and what it usually is.
  */
+#include "base/scan.h"
 #include "record/shop_form.h"
 #include "trueup/number.h"
 
@@ -202,14 +203,14 @@ static tu_status fail_unit(tu_shop_reader *reader, size_t node, tu_length length
     const char *theirs = tu_unit_name(unit == TU_UNIT_MM ? TU_UNIT_INCH : TU_UNIT_MM);
     char doubt[TU_DOUBT_SIZE];
     const char *text = tu_json_string(document, node);
-    int size = (int)(n->end - n->start - (text ? 2 : 0));
+    size_t size = n->end - n->start - (text ? 2 : 0);
     const char *raw = document->text + n->start + (text ? 1 : 0);
-    if (size > 60)
-        size = 60;
+    char other[60], same[60];
+    tu_quantity_write_with_unit(other, sizeof other, raw, size, theirs);
+    tu_quantity_write_with_unit(same, sizeof same, raw, size, mine);
     format_doubt(doubt, length, unit, value_mm);
     return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
-                        "%s; write \"%.*s%s\", or \"%.*s%s\" if it really is so", doubt, size, raw,
-                        theirs, size, raw, mine);
+                        "%s; write \"%s\", or \"%s\" if it really is so", doubt, other, same);
 }
 
 static tu_status check_unit(tu_shop_reader *reader, size_t node, tu_length length,
