@@ -107,9 +107,9 @@ def a_grid_goes_round_the_beds_clamps():
         start = scene["start"]
         area = f"{start['x'] - offset['x']},{start['y'] - offset['y']},950,650"
         plan = ["plan", "grid", "--shop", SHOP, "--cutter", "pin", "--area", area, "--columns", "8",
-                "--rows", "6", "--repeats", "1", *keep_outs]
+                "--rows", "10", "--repeats", "1", *keep_outs]
         summary = json.loads(good(folder, *plan, "--out", "bed.ngc", "--json"))
-        tap.equal(summary["grid"]["points"] + summary["grid"]["skipped"], 48, "points")
+        tap.equal(summary["grid"]["points"] + summary["grid"]["skipped"], 80, "points")
         told = json.loads(good(folder, "rehearse", "bed.ngc", "--scene", str(SCENES / "bed.json"),
                                "--json"))
         tap.equal(told["verdict"], "clean", str(told.get("fault")))
