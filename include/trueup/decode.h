@@ -84,7 +84,7 @@ typedef enum tu_decoded_kind {
     TU_DECODED_LOST,    /* a gap in the sequence: count lines are missing before this one */
     TU_DECODED_RESTART, /* the device started anew: not a gap. Its step counts are worthless now */
     TU_DECODED_UNREAD,  /* a line that is no hit: reason, and the bytes */
-    TU_DECODED_FLOOD    /* nearly all bytes are garbage: said once; is the baud rate right? */
+    TU_DECODED_FLOOD    /* nearly nothing is text: said once; is the baud rate right? */
 } tu_decoded_kind;
 
 /* What a line says. Numbers that it does not state are NaN, 0 or "". */
@@ -100,7 +100,7 @@ typedef struct tu_decoded {
     uint64_t bounce_us;
     char series[TU_NAME_SIZE];
     char device[TU_DEVICE_NAME_SIZE]; /* hello: name and version, a space between */
-    uint64_t count;                   /* lost: lines. flood: bytes of garbage so far */
+    uint64_t count;                   /* lost: lines. flood: bytes that are no text */
     const char *reason;               /* unread: static text, one clause */
     const char *bytes;                /* the line, valid during the call */
     size_t length;
@@ -137,7 +137,7 @@ typedef struct tu_decoder {
     tu_decode_track track[TU_DECODE_FORMS];
     uint64_t hits, unread, lost, restarts;
     uint64_t good_bytes, text_bytes, bad_bytes;
-    uint64_t text_run, bad_run; /* bytes since the last line that was read */
+    uint64_t text_run, noise_run; /* bytes since the last line that was read: text, no text */
     bool flood_said;
 } tu_decoder;
 

@@ -9,7 +9,8 @@
 #include <math.h>
 #include <string.h>
 
-/* So many bytes of garbage, nine tenths of all since the last line that was read, are a flood. */
+/* So many bytes that are no text, nine tenths of all since the last line that was read, are a
+ * flood. A sentence with a wrong checksum is text: that is a bad cable, not a wrong baud rate. */
 enum { FLOOD_BYTES = 256, FLOOD_SHARE = 9 };
 
 enum { FORM_SENTENCE, FORM_JSON, FORM_TEMPLATE }; /* indexes of tu_decoder.track */
@@ -72,16 +73,17 @@ static void book(const run *r, tu_line_verdict verdict, size_t length)
     tu_decoder *d = r->decoder;
     if (verdict == TU_LINE_READ) {
         d->good_bytes += length;
-        d->text_run = d->bad_run = 0;
+        d->text_run = d->noise_run = 0;
         return;
     }
-    bool bad = verdict == TU_LINE_GARBAGE;
-    *(bad ? &d->bad_bytes : &d->text_bytes) += length;
-    *(bad ? &d->bad_run : &d->text_run) += length;
-    if (!d->flood_said && d->bad_run >= FLOOD_BYTES && d->bad_run >= FLOOD_SHARE * d->text_run) {
+    bool noise = verdict == TU_LINE_NOISE;
+    *(noise || verdict == TU_LINE_DAMAGED ? &d->bad_bytes : &d->text_bytes) += length;
+    *(noise ? &d->noise_run : &d->text_run) += length;
+    if (!d->flood_said && d->noise_run >= FLOOD_BYTES &&
+        d->noise_run >= FLOOD_SHARE * d->text_run) {
         tu_line flood = tu_line_start();
         flood.decoded.kind = TU_DECODED_FLOOD;
-        flood.decoded.count = d->bad_run;
+        flood.decoded.count = d->noise_run;
         d->flood_said = true;
         emit(r, &flood.decoded);
     }
@@ -178,7 +180,7 @@ static void end_line(const run *r, size_t ends)
     if (start < length) { /* what stands before it was cut off by a reset, or is noise */
         if (start > 0) {
             emit_unread(r, "cut short by a sentence that starts in mid-line", text, start);
-            book(r, TU_LINE_GARBAGE, start);
+            book(r, TU_LINE_DAMAGED, start);
         }
         book(r, read_clean(r, text + start, length - start), length - start + ends);
         return;
@@ -190,7 +192,7 @@ static void end_line(const run *r, size_t ends)
     const char *damage = rest ? "the rest of a line that is too long" : find_damage(text, length);
     if (damage)
         emit_unread(r, damage, text, length);
-    book(r, damage ? TU_LINE_GARBAGE : read_clean(r, text, length), length + ends);
+    book(r, damage ? TU_LINE_NOISE : read_clean(r, text, length), length + ends);
 }
 
 void tu_decoder_feed(tu_decoder *decoder, const char *bytes, size_t length, tu_decode_sink *sink,
@@ -207,7 +209,7 @@ void tu_decoder_feed(tu_decoder *decoder, const char *bytes, size_t length, tu_d
             emit_unread(&r, "a line of more than 512 bytes", decoder->line, TU_LINE_MAX);
             decoder->length = 0;
             decoder->overlong = true;
-            book(&r, TU_LINE_GARBAGE, TU_LINE_MAX);
+            book(&r, TU_LINE_NOISE, TU_LINE_MAX);
         }
         decoder->line[decoder->length++] = c;
     }
@@ -221,6 +223,6 @@ void tu_decoder_finish(tu_decoder *decoder, tu_decode_sink *sink, void *context)
     decoder->overlong = false;
     if (length > 0) {
         emit_unread(&r, "a line that was cut before its end", decoder->line, length);
-        book(&r, TU_LINE_GARBAGE, length);
+        book(&r, TU_LINE_DAMAGED, length);
     }
 }

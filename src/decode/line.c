@@ -27,7 +27,7 @@ tu_line_verdict tu_line_spoilt(tu_line *line, const char *reason)
 {
     line->decoded.has_sequence = false;
     line->decoded.reason = reason;
-    return TU_LINE_GARBAGE;
+    return TU_LINE_DAMAGED;
 }
 
 bool tu_line_whole(const char *text, size_t length, uint64_t most, uint64_t *value)

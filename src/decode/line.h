@@ -14,7 +14,8 @@
 typedef enum tu_line_verdict {
     TU_LINE_READ,    /* a hit or a hello */
     TU_LINE_REFUSED, /* clean, but no hit; the reason says why */
-    TU_LINE_GARBAGE  /* damaged */
+    TU_LINE_DAMAGED, /* text with a fault: a wrong checksum, broken JSON, cut */
+    TU_LINE_NOISE    /* no text at all, or without an end */
 } tu_line_verdict;
 
 /* A line being read. decoded.has_sequence is set only where the number can be trusted. */

@@ -88,7 +88,10 @@ static bool take_whole(const fields *f, size_t index, uint64_t most, uint64_t *v
 
 static bool take_sequence(const fields *f, size_t index, tu_line *line)
 {
-    return take_whole(f, index, UINT32_MAX, &line->decoded.sequence, &line->decoded.has_sequence);
+    bool there;
+    bool sound = take_whole(f, index, UINT32_MAX, &line->decoded.sequence, &there);
+    line->decoded.has_sequence = sound && there;
+    return sound;
 }
 
 /* "X+", "Z", or nothing. */

@@ -50,7 +50,7 @@ tu_track_step tu_track_judge(const tu_decode_track *track, const tu_decoded *lin
     if (!track->known || !line->has_sequence)
         return TU_TRACK_ON;
     if (line->sequence == track->sequence) {
-        bool same = !hello && line->device_us == track->device_us &&
+        bool same = !hello && (line->device_us == 0 || line->device_us == track->device_us) &&
                     is_same_place(line->position_mm, track->position_mm);
         return same ? TU_TRACK_AGAIN : TU_TRACK_RESTART;
     }
