@@ -190,6 +190,17 @@ static void layouts_at_random_touch_what_is_free_and_cross_nothing(void **unused
     assert_true(detours > 500 && skipped > 500 && shorter > 1200 && refusals < 100);
 }
 
+static void near_keep_outs_the_start_window_is_narrower(void **unused)
+{
+    (void)unused;
+    /* 0.7 of the clearance of 3: sqrt(2) 2.1 = 2.97, still short of a keep-out. */
+    sample_plan_good(&p, SAMPLE_GRID);
+    check_contains(p.summary.start, "each within 3.0 mm");
+    sample_plan_add_keep_out(&p, 10.0, 10.0, 20.0, 20.0);
+    sample_plan_good(&p, SAMPLE_GRID);
+    check_contains(p.summary.start, "each within 2.1 mm");
+}
+
 static void points_that_no_way_leads_to_are_told(void **unused)
 {
     (void)unused;
@@ -223,6 +234,27 @@ static void make_bed(void)
     }
 }
 
+/* The programmed length of the probe move on a line, mm. */
+static double probe_length(size_t line)
+{
+    const char *text = p.program;
+    for (size_t i = 1; i < line; i++)
+        text = strchr(text, '\n') + 1;
+    assert_int_equal(strncmp(text, "G38.2 Z-", 8), 0);
+    return strtod(text + 8, NULL) * (p.style.unit == TU_UNIT_INCH ? 25.4 : 1.0);
+}
+
+/* No touch falls short of the press, and none presses more than is stated. */
+static void check_presses(void)
+{
+    for (size_t i = 0; i < run.moves && i < SAMPLE_RUN_MOVES; i++) {
+        const tu_rehearsal_move *move = &run.move[i];
+        if (move->kind == 2)
+            check_between(probe_length(move->line) - (move->from.z - move->to.z),
+                          p.style.press_mm - 0.01, p.summary.worst_press_mm[1] + 0.01, "press, mm");
+    }
+}
+
 static void a_rehearsed_grid_finds_the_beds_heights(void **unused)
 {
     (void)unused;
@@ -250,6 +282,7 @@ static void a_rehearsed_grid_finds_the_beds_heights(void **unused)
             (tu_machine_point){x, y, height + check_random_uniform(&random, 2.1, 7.9)};
         sample_rehearse_clean(&run, p.program);
         assert_int_equal(run.hits, 2 * p.summary.points);
+        check_presses();
         for (size_t i = 0; i < run.hits && i < SAMPLE_RUN_HITS; i++) {
             const tu_hit *hit = &run.hit[i];
             assert_int_equal(hit->ok, i % 2 == 1);
@@ -346,6 +379,7 @@ int main(void)
         TEST(a_free_area_is_touched_there_and_back),
         TEST(points_are_skipped_by_the_cutters_radius_and_the_clearance),
         TEST(layouts_at_random_touch_what_is_free_and_cross_nothing),
+        TEST(near_keep_outs_the_start_window_is_narrower),
         TEST(points_that_no_way_leads_to_are_told),
         TEST(a_rehearsed_grid_finds_the_beds_heights),
         TEST(areas_that_cannot_be_are_refused),
