@@ -100,7 +100,8 @@ typedef struct tu_bore {
  * A touch plate. It has walls (one or two), or a bore, or neither (a slab for Z only).
  *   thickness  from the seat up to the face that the tip touches.
  *   turned     true: the plate is turned to serve other corners, so its walls change axes; false:
- *              wall a serves X at every corner.
+ *              wall a serves X and wall b serves Y at every corner, for the plate has each on both
+ *              sides, or is flipped over instead of turned.
  *   wall[0], wall[1]  walls a and b, as they stand with the plate on a front-left corner: a on the
  *              left edge (X), b on the front edge (Y).
  *   extent     how far the plate's body reaches along the outward directions of the edges that

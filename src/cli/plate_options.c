@@ -70,7 +70,8 @@ static const tu_option plate_options[] = {
     {"bore", .take = tu_option_take_flag, .offset = AT(bore),
      .help = "with --new: it has a bore instead of walls"},
     {"not-turned", .take = tu_option_take_flag, .offset = AT(not_turned),
-     .help = "with --new: it is not turned to serve other corners"},
+     .help = "with --new: its walls are not exchanged by turning it: a serves X at every corner, b "
+             "serves Y"},
     {"depth", "Q", .take = take_length, .offset = AT(depth),
      .help = "with --new: how far the tip is below the edge of wall or bore at contact"},
     {"touch", "WHERE/ON/CUTTER=VALUES", .repeatable = true, .take = take_touch,

@@ -38,7 +38,7 @@ static tu_status find_corner(const tu_plan_corner *plan, tu_target *corner, tu_e
             return TU_OK;
     }
     return tu_fail(error, TU_DATA_CONFLICT, "--wall",
-                   "plate %s always lies the same way round: its wall %c does not serve %c; name "
+                   "plate %s is not turned, so its wall %c does not serve %c; name "
                    "--wall %c",
                    plan->plate->name, 'a' + wall, tu_axis_letter(axis), 'a' + (1 - wall));
 }
