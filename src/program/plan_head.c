@@ -10,8 +10,8 @@
 static const char *const cautions[] = {
     "BEFORE THE START. The machine's manual, the rules of the place and trained people come first.",
     "1. The spindle cannot start: its power is off or locked out.",
-    "2. The clip is on the cutter. Touch plate or foil and cutter together by hand: the input "
-    "changes, and changes back.",
+    ("2. The clip is on the cutter. Touch plate or foil and cutter together by hand: the input "
+     "changes, and changes back."),
     "3. A hand is at the stop, the eyes are on the cutter. Stop if a touch does not come.",
     "4. Afterwards take off plate, clip and wire, before anything cuts.",
 };

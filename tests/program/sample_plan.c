@@ -144,6 +144,14 @@ void sample_plan_refused(sample_plan *p, sample_kind kind, tu_status status, con
     assert_int_equal(p->length, 0);
 }
 
+double sample_plan_probe_length(const char *program, size_t line, tu_unit unit)
+{
+    for (size_t i = 1; i < line; i++)
+        program = strchr(program, '\n') + 1;
+    assert_int_equal(strncmp(program, "G38.2 ", 6), 0);
+    return fabs(strtod(program + 7, NULL)) * (unit == TU_UNIT_INCH ? TU_MM_PER_INCH : 1.0);
+}
+
 size_t sample_plan_count(const sample_plan *p, const char *part)
 {
     size_t count = 0;

@@ -48,6 +48,8 @@ void sample_plan_good(sample_plan *p, sample_kind kind);
 /* The same, and it must be refused, with nothing written. */
 void sample_plan_refused(sample_plan *p, sample_kind kind, tu_status status, const char *where,
                          const char *part);
+/* The programmed length of the probe move on a line of a program, mm. */
+double sample_plan_probe_length(const char *program, size_t line, tu_unit unit);
 /* How often part stands in the program. */
 size_t sample_plan_count(const sample_plan *p, const char *part);
 

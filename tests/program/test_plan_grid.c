@@ -234,23 +234,14 @@ static void make_bed(void)
     }
 }
 
-/* The programmed length of the probe move on a line, mm. */
-static double probe_length(size_t line)
-{
-    const char *text = p.program;
-    for (size_t i = 1; i < line; i++)
-        text = strchr(text, '\n') + 1;
-    assert_int_equal(strncmp(text, "G38.2 Z-", 8), 0);
-    return strtod(text + 8, NULL) * (p.style.unit == TU_UNIT_INCH ? 25.4 : 1.0);
-}
-
 /* No touch falls short of the press, and none presses more than is stated. */
 static void check_presses(void)
 {
     for (size_t i = 0; i < run.moves && i < SAMPLE_RUN_MOVES; i++) {
         const tu_rehearsal_move *move = &run.move[i];
         if (move->kind == 2)
-            check_between(probe_length(move->line) - (move->from.z - move->to.z),
+            check_between(sample_plan_probe_length(p.program, move->line, p.style.unit) -
+                              (move->from.z - move->to.z),
                           p.style.press_mm - 0.01, p.summary.worst_press_mm[1] + 0.01, "press, mm");
     }
 }

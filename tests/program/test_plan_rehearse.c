@@ -9,6 +9,8 @@
  */
 #include "check.h"
 
+#include "program/machine.h"
+#include "sample_plan.h"
 #include "sample_scene.h"
 #include "trueup/plan.h"
 #include "trueup/zero.h"
@@ -318,7 +320,6 @@ static double allowed_error(int axis, const tu_machine_point *corner)
     double step = isnan(scene->machine.step_mm) ? 0.0 : scene->machine.step_mm;
     double error = 2.0 * zero->uncertainty.expanded_mm + step + 4.0 * scene->noise_mm +
                    scene->latch_delay_s * it.style.measure_mm_per_min / 60.0 + 0.002;
-    /* One or two touches tell no scatter, and the budget leaves it out. */
     if (axis == TU_AXIS_Z)
         return error;
     double turn = fabs(scene->stock_angle_rad);
@@ -328,11 +329,6 @@ static double allowed_error(int axis, const tu_machine_point *corner)
             : fabs(zero->across_mm - (axis == TU_AXIS_X ? corner->y : corner->x));
     double reach = fabs(zero->offset_mm) + 12.0;
     return error + along * tan(turn) + reach * (1.0 / cos(turn) - 1.0);
-}
-
-static double along(tu_machine_point point, int axis)
-{
-    return axis == TU_AXIS_X ? point.x : axis == TU_AXIS_Y ? point.y : point.z;
 }
 
 static bool check_zero(char *text, size_t size)
@@ -347,9 +343,9 @@ static bool check_zero(char *text, size_t size)
         if (!it.zero.axis[axis].asked)
             continue;
         double found = it.zero.axis[axis].zero_mm, allowed = allowed_error(axis, &corner);
-        if (!(fabs(found - along(truth, axis)) <= allowed)) {
+        if (!(fabs(found - tu_machine_point_along(truth, (tu_axis)axis)) <= allowed)) {
             snprintf(text, size, "axis %d: zero %.4f, truth %.4f, allowed %.4f", axis, found,
-                     along(truth, axis), allowed);
+                     tu_machine_point_along(truth, (tu_axis)axis), allowed);
             return false;
         }
         double set = run.result.slot_mm[it.style.slot - 1][axis];
@@ -367,11 +363,6 @@ static bool check_zero(char *text, size_t size)
 
 static void describe(uint64_t number, const char *text)
 {
-    FILE *file = getenv("TRUEUP_SHOW") != NULL ? fopen(getenv("TRUEUP_SHOW"), "w") : NULL;
-    if (file != NULL) {
-        fwrite(it.program, 1, it.length, file);
-        fclose(file);
-    }
     fail_msg("run %llu: kind %d, %s, %s, cutter shape %d of %.2f mm with %d flutes: %s",
              (unsigned long long)number, it.kind, tu_target_name(it.plan.target),
              it.style.set ? "set" : "logged", (int)it.cutter.shape, it.cutter.diameter.value_mm,
@@ -384,7 +375,8 @@ static bool stays_in_space(char *text, size_t size)
     const tu_machine_point start = run.scene.start;
     for (size_t i = 0; i < run.moves && i < SAMPLE_RUN_MOVES; i++) {
         for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
-            double by = along(run.move[i].to, axis) - along(start, axis);
+            double by = tu_machine_point_along(run.move[i].to, (tu_axis)axis) -
+                        tu_machine_point_along(start, (tu_axis)axis);
             const double *space = it.summary.space_mm[axis];
             if (by < space[0] - 0.05 || by > space[1] + 0.05) {
                 snprintf(text, size, "line %zu moves axis %d by %.3f, stated %.3f to %.3f",
@@ -394,16 +386,6 @@ static bool stays_in_space(char *text, size_t size)
         }
     }
     return true;
-}
-
-/* The programmed length of the probe move on a line. */
-static double probe_length(size_t line)
-{
-    const char *text = it.program;
-    for (size_t i = 1; i < line; i++)
-        text = strchr(text, '\n') + 1;
-    assert_int_equal(strncmp(text, "G38.2 ", 6), 0);
-    return fabs(strtod(text + 7, NULL)) * (it.style.unit == TU_UNIT_INCH ? 25.4 : 1.0);
 }
 
 /* What a circuit that went dead would have pressed there: no more than stated, and enough to be
@@ -416,7 +398,7 @@ static bool presses_as_stated(char *text, size_t size)
             continue;
         double travel = hypot(hypot(move->to.x - move->from.x, move->to.y - move->from.y),
                               move->to.z - move->from.z);
-        double press = probe_length(move->line) - travel;
+        double press = sample_plan_probe_length(it.program, move->line, it.style.unit) - travel;
         bool down = move->from.z != move->to.z;
         if (!(press <= it.summary.worst_press_mm[down] + 0.02) ||
             !(press >= it.style.press_mm - 0.02)) {

@@ -120,17 +120,8 @@ static void repeats_and_slots_have_limits(void **unused)
 static void a_series_must_not_break_the_programs_comments(void **unused)
 {
     (void)unused;
-    static const char *const bad[] = {"a(b",
-                                      "a)b",
-                                      "a b",
-                                      "a,b",
-                                      "a\nb",
-                                      "a\tb",
-                                      "\x7f",
-                                      "gr\xc3\xb6\xc3\x9f"
-                                      "e",
-                                      ";",
-                                      "a\x01"};
+    static const char *const bad[] = {
+        "a(b", "a)b", "a b", "a,b", "a\nb", "a\tb", "\x7f", "gr\xc3\xb6\xc3\x9f", ";", "a\x01"};
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
         strcpy(p.corner.series, bad[i]);
         refused(TU_DATA_RANGE, "--series", "letters, digits");
