@@ -227,6 +227,9 @@ static tu_status check_grid(const tu_plan_grid *plan, const tu_plan_style *style
             tu_fail(error, TU_DATA_MISSING, "--cutter",
                     "a grid needs the cutter that touches: its radius keeps off the keep-outs");
     if (status == TU_OK &&
+        !(plan->cutter->diameter.value_mm > 0.0 && isfinite(plan->cutter->diameter.value_mm)))
+        status = tu_fail(error, TU_DATA_RANGE, "--cutter", "its diameter must be above zero");
+    if (status == TU_OK &&
         !(plan->variation_mm >= variation_least_mm && plan->variation_mm <= variation_most_mm))
         status = tu_fail(error, TU_DATA_RANGE, "--variation", "must lie from %g to %g mm, found %g",
                          variation_least_mm, variation_most_mm, plan->variation_mm);

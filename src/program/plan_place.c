@@ -117,6 +117,24 @@ static void place_lift(tu_plan_table *table)
 
 /* --- The whole --- */
 
+/* Sizes that no file would have let through, from a caller of the library. */
+static tu_status check_plate(const tu_plate *plate, tu_error *error)
+{
+    bool good = isfinite(plate->thickness.value_mm) && plate->thickness.value_mm > 0.0;
+    for (int w = 0; w < 2; w++) {
+        const tu_wall *wall = &plate->wall[w];
+        if (wall->present)
+            good = good && isfinite(wall->offset.value_mm) && !isinf(wall->rise.value_mm) &&
+                   !isinf(wall->touch_depth.value_mm);
+        if (plate->bore.present)
+            good = good && isfinite(plate->bore.centre[w].value_mm) &&
+                   isfinite(plate->bore.diameter.value_mm);
+    }
+    return good ? TU_OK
+                : tu_fail(error, TU_DATA_RANGE, "--plate",
+                          "a size of plate %s is missing or is no finite number", plate->name);
+}
+
 static tu_status check_plan(const tu_plan_corner *plan, tu_error *error)
 {
     const tu_target target = plan->target;
@@ -133,7 +151,10 @@ static tu_status check_plan(const tu_plan_corner *plan, tu_error *error)
         return tu_fail(error, TU_DATA_RANGE, "--depth", "must lie above 0 and at most at 100 mm");
     if (plan->plate == NULL)
         return tu_fail(error, TU_DATA_MISSING, "--plate", "no plate was named");
-    return TU_OK;
+    double diameter = plan->cutter != NULL ? plan->cutter->diameter.value_mm : 1.0;
+    if (!(diameter > 0.0 && isfinite(diameter)))
+        return tu_fail(error, TU_DATA_RANGE, "--cutter", "its diameter must be above zero");
+    return check_plate(plan->plate, error);
 }
 
 tu_status tu_plan_place(const tu_plan_corner *plan, const tu_plan_style *style,

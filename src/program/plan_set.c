@@ -11,6 +11,13 @@
 #include <math.h>
 #include <string.h>
 
+/* Whether the plate sits on one face of the stock and the zero is wanted at the other. */
+static bool stock_is_between(const tu_plan_table *table)
+{
+    bool bottom = table->plan->target.outward[TU_AXIS_Z] < 0;
+    return table->plate != NULL && bottom != (table->plan->seat == TU_SEAT_BED);
+}
+
 /* What Z of the zero is above the plate's face: minus the plate, and the stock where it lies
  * between. */
 static double face_to_zero(const tu_plan_table *table, double *stock_mm)
@@ -18,21 +25,17 @@ static double face_to_zero(const tu_plan_table *table, double *stock_mm)
     *stock_mm = 0.0;
     if (table->plate == NULL)
         return 0.0;
-    double above = -table->plate->thickness.value_mm;
-    bool bottom = table->plan->target.outward[TU_AXIS_Z] < 0;
-    bool on_bed = table->plan->seat == TU_SEAT_BED;
-    if (bottom != on_bed)
-        *stock_mm = (bottom ? -1 : 1) * table->plan->stock_thickness.value_mm;
-    return above + *stock_mm;
+    if (stock_is_between(table))
+        *stock_mm = table->plan->target.outward[TU_AXIS_Z] * table->plan->stock_thickness.value_mm;
+    return *stock_mm - table->plate->thickness.value_mm;
 }
 
 tu_status tu_plan_check_set(const tu_plan_table *table, tu_error *error)
 {
-    double stock;
-    if (!table->style->set || !table->touches_z)
+    double stock = table->plan->stock_thickness.value_mm;
+    if (!table->style->set || !table->touches_z || !stock_is_between(table))
         return TU_OK;
-    face_to_zero(table, &stock);
-    if (isnan(stock))
+    if (!(isfinite(stock) && stock > 0.0))
         return tu_fail(error, TU_DATA_MISSING, "--stock-thickness",
                        "the plate sits on one face of the stock and the zero is wanted at the "
                        "other: measure the stock's thickness and give it, as in --stock-thickness "

@@ -338,6 +338,12 @@ static void what_a_grid_has_no_use_for_is_refused(void **unused)
     p.grid.cutter = NULL;
     refused(TU_DATA_MISSING, "--cutter", "needs the cutter");
     p.grid.cutter = &p.cutter;
+    const double diameters[] = {0.0, -1.0, NAN, INFINITY};
+    for (int i = 0; i < 4; i++) {
+        p.cutter.diameter.value_mm = diameters[i];
+        refused(TU_DATA_RANGE, "--cutter", "above zero");
+    }
+    p.cutter.diameter.value_mm = 6.35;
     const double variations[] = {0.0, 20.1, NAN};
     for (int i = 0; i < 3; i++) {
         p.grid.variation_mm = variations[i];

@@ -170,6 +170,31 @@ static void a_depth_that_cannot_be_is_refused(void **unused)
     }
 }
 
+static void sizes_that_are_no_numbers_are_refused(void **unused)
+{
+    (void)unused;
+    double *sizes[] = {&p.plate.thickness.value_mm, &p.plate.wall[0].offset.value_mm,
+                       &p.plate.wall[1].offset.value_mm};
+    for (int i = 0; i < 3; i++) {
+        double good = *sizes[i];
+        *sizes[i] = NAN;
+        refused(TU_DATA_RANGE, "--plate", "no finite number");
+        *sizes[i] = INFINITY;
+        refused(TU_DATA_RANGE, "--plate", "no finite number");
+        *sizes[i] = good;
+    }
+    p.plate.wall[1].rise.value_mm = INFINITY;
+    refused(TU_DATA_RANGE, "--plate", "no finite number");
+    sample_plan_bore(&p, NAN);
+    refused(TU_DATA_RANGE, "--plate", "no finite number");
+    sample_plan_bore(&p, 30.0);
+    p.plate.bore.centre[1].value_mm = INFINITY;
+    refused(TU_DATA_RANGE, "--plate", "no finite number");
+    sample_plan_bore(&p, 30.0);
+    p.cutter.diameter.value_mm = NAN;
+    refused(TU_DATA_RANGE, "--cutter", "above zero");
+}
+
 static void a_depth_that_nobody_stated_is_told(void **unused)
 {
     (void)unused;
@@ -326,6 +351,7 @@ int main(void)
         TEST(a_wall_lower_than_the_touch_depth_is_refused),
         TEST(a_tip_below_the_plate_is_refused),
         TEST(a_depth_that_cannot_be_is_refused),
+        TEST(sizes_that_are_no_numbers_are_refused),
         TEST(a_depth_that_nobody_stated_is_told),
         TEST(a_plate_on_the_bed_must_state_its_extent),
         TEST(the_start_window_must_lie_on_the_plate),

@@ -195,12 +195,15 @@ static void the_stocks_thickness_is_added_where_it_lies_between(void **unused)
         p.corner.stock_thickness = tu_quantity_exact(18.0);
         sample_plan_good(&p, SAMPLE_CORNER);
         check_contains(p.program, cases[i].z);
-        p.corner.stock_thickness = tu_quantity_none();
-        if (i % 2 == 1)
-            sample_plan_refused(&p, SAMPLE_CORNER, TU_DATA_MISSING, "--stock-thickness",
-                                "measure the stock's thickness");
-        else
-            sample_plan_good(&p, SAMPLE_CORNER);
+        const double bad[] = {NAN, 0.0, -18.0, INFINITY};
+        for (int k = 0; k < 4; k++) {
+            p.corner.stock_thickness.value_mm = bad[k];
+            if (i % 2 == 1)
+                sample_plan_refused(&p, SAMPLE_CORNER, TU_DATA_MISSING, "--stock-thickness",
+                                    "measure the stock's thickness");
+            else
+                sample_plan_good(&p, SAMPLE_CORNER);
+        }
     }
 }
 
