@@ -103,6 +103,19 @@ static void warn_other_thickness(const zero_run *run, tu_warnings *warnings)
                 stated_mm, many ? "25.4 times" : "1/25.4 of");
 }
 
+/* A feared angle asks for a border round the job, and the stock must have room for both. */
+static void warn_small_stock(const zero_run *run, tu_warnings *warnings)
+{
+    const double *needed = run->result.fear.stock_needed_mm;
+    const double *size = run->result.stock_size_mm;
+    if (size[TU_AXIS_X] < needed[TU_AXIS_X] || size[TU_AXIS_Y] < needed[TU_AXIS_Y]) /* or NaN */
+        tu_warn(
+            warnings,
+            "the job with its border needs a stock of %.1f x %.1f mm, and that of the shop file "
+            "has %.1f x %.1f mm: straighten it, or take a larger one.",
+            needed[TU_AXIS_X], needed[TU_AXIS_Y], size[TU_AXIS_X], size[TU_AXIS_Y]);
+}
+
 static tu_status solve(zero_run *run, tu_error *error)
 {
     tu_zero_request *request = &run->options.request;
@@ -114,6 +127,7 @@ static tu_status solve(zero_run *run, tu_error *error)
     if (!status) {
         warn_unused(run, &run->result.warnings);
         warn_other_thickness(run, &run->result.warnings);
+        warn_small_stock(run, &run->result.warnings);
     }
     for (size_t i = 0; !status && i < run->log_warnings.count; i++)
         tu_warn(&run->result.warnings, "%s", run->log_warnings.text[i]);

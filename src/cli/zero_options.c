@@ -273,6 +273,10 @@ tu_status tu_zero_options_check(const tu_zero_options *options, tu_error *error)
                             : "no wall is touched");
     if (!isnan(options->request.job_mm[0]) && isnan(options->request.feared_angle_rad))
         return tu_fail(error, TU_USAGE, "--job", "needs the angle to be afraid of: --feared-angle");
+    if (options->request.baseline_count && !isnan(options->request.feared_angle_rad))
+        return tu_fail(error, TU_USAGE, "--feared-angle",
+                       "is for an angle that nobody measured, and --skew-from measures it; leave "
+                       "out one of them");
     if (options->explain && options->json)
         return tu_fail(error, TU_USAGE, "--explain", "is text; leave out --json or --explain");
     return check_svg(options, error);

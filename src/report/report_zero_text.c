@@ -114,6 +114,19 @@ static void write_fear_job(FILE *out, const tu_zero_result *result, tu_unit unit
             tu_figure_place(unit, fear->stock_needed_mm[1]).text);
 }
 
+/* The error grows with the distance from the corner, so the corner must be known. */
+static void write_unknown_fear(FILE *out, const tu_zero_result *result, int axis)
+{
+    const tu_axis_zero *zero = &result->axis[axis];
+    bool across = zero->bore || !isnan(zero->across_mm);
+    if (result->axis[1 - axis].asked && !zero->bore)
+        fprintf(out, "  %c: not known how wrong; give %c at contact too: --%c VALUE@%c\n",
+                "XY"[axis], "YX"[axis], "xy"[axis], "YX"[axis]);
+    else
+        fprintf(out, "  %c: not known how wrong; name a corner and touch both X and Y%s\n",
+                "XY"[axis], across ? "" : ",\n     each with the other coordinate at contact");
+}
+
 static void write_fear(FILE *out, const tu_zero_result *result, const tu_zero_style *style)
 {
     const tu_fear *fear = &result->fear;
@@ -125,8 +138,7 @@ static void write_fear(FILE *out, const tu_zero_result *result, const tu_zero_st
         if (!result->axis[axis].asked)
             continue;
         if (isnan(fear->error_mm[axis]))
-            fprintf(out, "  %c: not known how wrong; give %c at contact too: --%c VALUE@%c\n",
-                    "XY"[axis], "YX"[axis], "xy"[axis], "YX"[axis]);
+            write_unknown_fear(out, result, axis);
         else
             fprintf(out, "  %c would be wrong by up to %s\n", "XY"[axis],
                     tu_figure_place(style->unit, fear->error_mm[axis]).text);
