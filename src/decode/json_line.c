@@ -77,17 +77,14 @@ static int take_code_unit(cursor *c)
  * reason to write more so, and half a surrogate pair is no character. '\0': can't be taken. */
 static char take_escape(cursor *c)
 {
-    static const char from[] = "\"\\/", plain[] = "bfnrt";
     if (c->at == c->end)
         return '\0';
     if (*c->at == 'u') {
         int code = take_code_unit(c);
         return code >= 0x20 && code < 0x7F ? (char)code : '\0';
     }
-    char found = *c->at++;
-    if (strchr(plain, found)) /* control characters have no place in a name */
-        return '\0';
-    return strchr(from, found) ? found : '\0';
+    char found = *c->at++; /* \n and such are control characters, which no name has */
+    return strchr("\"\\/", found) ? found : '\0';
 }
 
 /* A text in quotes into text[0..size), with its NUL. NULL, or the fault. */

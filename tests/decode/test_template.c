@@ -134,6 +134,7 @@ static void anything_ends_at_the_next_text(void **state)
     assert_null(read_line("{_};{x};{y};{z};{_}", "a b;1;2;3;4;5"));
     check_place(1, 2, 3);
     assert_non_null(read_line("{_};{x};{y};{z};{_}", "a;b;1;2;3;"));
+    assert_null(read_line("{x} {y} {z} {_} over", "1 2 3 a over b over"));
     assert_null(read_line("{_} end {x} {y} {z} {_} over", "end end 1 2 3 over over"));
     check_place(1, 2, 3);
 }

@@ -67,6 +67,8 @@ static void what_does_not_settle_it_is_refused(void **state)
         {"x=3.937 y=80 z=1", 100, 80, 1, TU_UNIT_MM, TU_UNDETERMINED, "use --unit in"},
         {"x=100.000 y=80 z=1", 100, 80, 1, TU_UNIT_INCH, TU_UNDETERMINED, "use --unit mm"},
         {"x=100.000 y=80 z=1", 100.001, 80, 1, TU_UNIT_MM, TU_UNDETERMINED, "all the digits"},
+        {"x=100.000 y=80 z=1", 100.00055, 80, 1, TU_UNIT_MM, TU_UNDETERMINED, "not in the line"},
+        {"9e-5-100 80 7", 100, 80, 7, TU_UNIT_MM, TU_UNDETERMINED, "does not read its own line"},
         {"x=5.0 y=5.0 z=1", 5, 5, 1, TU_UNIT_MM, TU_UNDETERMINED,
          "X could be the \"5.0\" at character 3"},
         {"x=5 y=6 z=7 again 5", 5, 6, 7, TU_UNIT_MM, TU_UNDETERMINED, "character 19"},
@@ -83,8 +85,7 @@ static void what_does_not_settle_it_is_refused(void **state)
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         tu_template t;
         tu_error error = {0};
-        const double mm = cases[i].unit == TU_UNIT_INCH && i == 0 ? 25.4 : 1;
-        const double shown[] = {cases[i].x * mm, cases[i].y * mm, cases[i].z * mm};
+        const double shown[] = {cases[i].x, cases[i].y, cases[i].z};
         check_status(tu_template_work_out(cases[i].line, shown, cases[i].unit, &t, &error),
                      cases[i].status, &error);
         check_contains(error.message, cases[i].says);
