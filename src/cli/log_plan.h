@@ -45,19 +45,30 @@ typedef struct tu_log_touch {
 } tu_log_touch;
 
 /*
- * Starts as {0}; owns its memory.
+ * How far a program has come.
  *   next      the touch that is expected.
+ *   landed    touches that came.
  *   base_mm   where each base is; NaN: not known yet.
  *   taught    those that the last hit told.
+ */
+typedef struct tu_log_course {
+    size_t next, landed;
+    double *base_mm;
+    size_t taught[TU_AXIS_COUNT];
+    size_t taught_count;
+} tu_log_course;
+
+/*
+ * Starts as {0}; owns its memory.
+ *   course    what is believed.
+ *   anew      what would be so if the program had started with the last stray; its next is 0 while
+ *             there is none.
  */
 typedef struct tu_log_plan {
     tu_log_touch *touch;
     size_t count, room;
-    size_t next;
-    double *base_mm;
     size_t base_count;
-    size_t taught[TU_AXIS_COUNT];
-    size_t taught_count;
+    tu_log_course course, anew;
 } tu_log_plan;
 
 /*
@@ -72,6 +83,7 @@ typedef enum tu_log_landing {
     TU_LOG_LANDED,   /* as expected */
     TU_LOG_SKIPPED,  /* at a later touch: those between were missed */
     TU_LOG_REPEATED, /* at the touch before this one: the last hit was not the program's */
+    TU_LOG_STARTED,  /* as its second touch: the program started anew with the hit before */
     TU_LOG_STRAY     /* nowhere where the program touches now */
 } tu_log_landing;
 

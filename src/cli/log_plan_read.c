@@ -216,6 +216,14 @@ static tu_status follow_program(follower *f, const char *text, size_t length, tu
     return TU_OK;
 }
 
+static bool make_course(const tu_log_plan *plan, tu_log_course *course)
+{
+    course->base_mm = malloc(plan->base_count * sizeof *course->base_mm);
+    for (size_t i = 0; course->base_mm && i < plan->base_count; i++)
+        course->base_mm[i] = (double)NAN;
+    return course->base_mm != NULL;
+}
+
 tu_status tu_log_plan_read(const char *path, tu_log_plan *plan, tu_error *error)
 {
     char *text = NULL;
@@ -233,13 +241,8 @@ tu_status tu_log_plan_read(const char *path, tu_log_plan *plan, tu_error *error)
     tu_status status = tu_file_text_read(path, PROGRAM_MAX, &text, &length, error);
     if (!status)
         status = follow_program(f, text, length, error);
-    if (!status) {
-        plan->base_mm = malloc(plan->base_count * sizeof *plan->base_mm);
-        if (!plan->base_mm)
-            status = tu_fail(error, TU_SYSTEM_MEMORY, path, "no memory left to read this program");
-    }
-    for (size_t i = 0; !status && i < plan->base_count; i++)
-        plan->base_mm[i] = (double)NAN;
+    if (!status && !(make_course(plan, &plan->course) && make_course(plan, &plan->anew)))
+        status = tu_fail(error, TU_SYSTEM_MEMORY, path, "no memory left to read this program");
     free(text);
     free(f);
     if (status)
@@ -250,6 +253,7 @@ tu_status tu_log_plan_read(const char *path, tu_log_plan *plan, tu_error *error)
 void tu_log_plan_destroy(tu_log_plan *plan)
 {
     free(plan->touch);
-    free(plan->base_mm);
+    free(plan->course.base_mm);
+    free(plan->anew.base_mm);
     *plan = (tu_log_plan){0};
 }

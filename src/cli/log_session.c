@@ -46,7 +46,7 @@ void tu_log_utc(char utc[TU_LOG_UTC_SIZE])
 typedef struct stop {
     int fd;
     sigset_t before;
-    struct sigaction pipe;
+    struct sigaction pipe, size;
 } stop;
 
 static tu_status catch_signals(stop *s, tu_error *error)
@@ -58,7 +58,9 @@ static tu_status catch_signals(stop *s, tu_error *error)
     sigaddset(&set, SIGTERM);
     sigaddset(&set, SIGHUP);
     sigprocmask(SIG_BLOCK, &set, &s->before);
-    sigaction(SIGPIPE, &ignore, &s->pipe); /* a reader of stdout that goes must not end it either */
+    /* A reader of stdout that goes, or a limit on the size of files, must not end it either. */
+    sigaction(SIGPIPE, &ignore, &s->pipe);
+    sigaction(SIGXFSZ, &ignore, &s->size);
     s->fd = signalfd(-1, &set, SFD_CLOEXEC | SFD_NONBLOCK);
     if (s->fd < 0)
         return tu_fail(error, TU_SYSTEM_IO, NULL, "can't watch for signals: %s", strerror(errno));
@@ -254,10 +256,10 @@ static void write_summary(const tu_log_work *work, FILE *out)
 /* What was asked for has not all come: whoever goes on with the log must know. */
 static tu_status judge(const tu_log_work *work, tu_error *error)
 {
-    if (work->plan && work->landed < work->plan->count)
+    if (work->plan && work->plan->course.landed < work->plan->count)
         return tu_fail(error, TU_DATA_MISSING, work->options->plan_path,
                        "of its %zu touches %zu came; the log holds those", work->plan->count,
-                       work->landed);
+                       work->plan->course.landed);
     if (work->options->count && work->counted < work->options->count)
         return tu_fail(error, TU_DATA_MISSING, "--count",
                        "only %" PRIu64 " of %" PRIu64 " touches came; the log holds those",
@@ -313,6 +315,7 @@ tu_status tu_log_record(const tu_log_options *options, const tu_shop *shop, tu_l
     if (work->log)
         status = finish(work, status, error);
     sigaction(SIGPIPE, &signals.pipe, NULL);
+    sigaction(SIGXFSZ, &signals.size, NULL);
     tu_port_close(work->port);
     free(work->item);
     free(work);

@@ -125,7 +125,7 @@ tu_status tu_log_show_hit(tu_log_show *show, const tu_hit *hit, double now_s, tu
     show->counted += hit->ok;
     if (isnan(show->first_s)) {
         show->first_s = now_s;
-        show->first_done = show->plan ? (double)show->plan->next : 1.0;
+        show->first_done = show->plan ? (double)show->plan->course.next : 1.0;
     }
     if (hit->ok)
         add_to_group(show, hit);

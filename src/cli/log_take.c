@@ -44,7 +44,6 @@ static void take_place(tu_log_work *work, tu_hit *hit)
 {
     char text[TU_LOG_STRAY_SIZE];
     tu_log_landing landing = tu_log_plan_take(work->plan, hit, work->options->unit, text);
-    work->landed += landing == TU_LOG_LANDED || landing == TU_LOG_SKIPPED;
     tu_log_queue_hit(work, hit);
     if (landing == TU_LOG_LANDED)
         return;

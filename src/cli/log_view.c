@@ -75,8 +75,8 @@ static void draw_progress(tu_log_show *show, double now_s)
 {
     char what[80];
     if (show->plan) {
-        double done = (double)show->plan->next, all = (double)show->plan->count;
-        snprintf(what, sizeof what, "%zu of %zu", show->plan->next, show->plan->count);
+        double done = (double)show->plan->course.next, all = (double)show->plan->count;
+        snprintf(what, sizeof what, "%zu of %zu", show->plan->course.next, show->plan->count);
         draw_bar(show, done, all, what, left_at_pace(show, done, all, now_s));
     } else if (show->goal) {
         double done = (double)show->counted, all = (double)show->goal;

@@ -23,7 +23,6 @@ typedef struct tu_log_item {
 /*
  *   queued_s  when the first of the items was queued.
  *   stalled   a commit failed and is tried again at retry_s.
- *   landed    touches of the plan that came.
  *   ended     why recording ends; NULL: it goes on.
  *   failure   of a step inside the decoder's calls; its detail is in error.
  */
@@ -39,7 +38,6 @@ typedef struct tu_log_work {
     double queued_s, retry_s;
     bool stalled;
     uint64_t hits, counted, lost, unread;
-    size_t landed;
     const char *ended;
     tu_status failure;
     tu_error error;
