@@ -95,10 +95,11 @@ void tu_drawing_datum(tu_drawing *drawing, const char *id, tu_svg_point foot, tu
                       const char *text);
 /* The zero in the plan, and an axis of the work frame from it. */
 void tu_drawing_zero(tu_drawing *drawing, const char *id, tu_svg_point at);
-void tu_drawing_work_axis(tu_drawing *drawing, tu_svg_point from, tu_svg_point direction);
+void tu_drawing_work_axis(tu_drawing *drawing, const char *id, tu_svg_point from,
+                          tu_svg_point direction);
 /* Its letter, at the tip or beside it. */
 void tu_drawing_work_letter(tu_drawing *drawing, tu_svg_point from, tu_svg_point direction,
-                            const char *letter, double turn_deg);
+                            const char *letter);
 
 /* Where a dimension's text goes when it does not fit between the arrows. */
 typedef enum tu_drawing_aside { TU_ASIDE_A, TU_ASIDE_B } tu_drawing_aside;

@@ -196,25 +196,25 @@ static void draw_tip(tu_drawing *drawing, const tu_plan *plan)
     tu_drawing_label(drawing, at, style, "Z-");
 }
 
-/* Where the axis of the work frame starts, and its positive direction. */
+/* Where the axis of the work frame starts, and its positive direction: that of the machine, however
+ * the stock lies, since a work offset only moves the zero. */
 static tu_svg_point work_axis(const tu_plan *plan, int axis, tu_svg_point *positive)
 {
     const tu_plan_axis *other = &plan->axis[1 - axis];
-    tu_svg_point outward = tu_plan_outward(plan, axis);
-    int sign = plan->axis[axis].sign;
-    *positive = (tu_svg_point){outward.x_mm * sign, outward.y_mm * sign};
+    *positive = axis == TU_AXIS_X ? (tu_svg_point){1, 0} : (tu_svg_point){0, -1};
     return tu_plan_spot(plan, axis, 0, other->edge ? 0 : other->slab_out + 9);
 }
 
 static void draw_zero(tu_drawing *drawing, const tu_plan *plan)
 {
     static const char *const texts[] = {"X0", "Y0"};
+    static const char *const axis_ids[] = {"axis-x", "axis-y"};
     for (int axis = 0; axis < 2; axis++) {
         tu_svg_point positive;
         tu_svg_point from = work_axis(plan, axis, &positive);
         if (!plan->axis[axis].drawn)
             continue;
-        tu_drawing_work_axis(drawing, from, positive);
+        tu_drawing_work_axis(drawing, axis_ids[axis], from, positive);
         tu_drawing_datum(drawing, datum_ids[axis],
                          tu_plan_spot(plan, axis, 0, plan->axis[1 - axis].slab_in - 7.5),
                          tu_plan_outward(plan, axis), texts[axis]);
@@ -236,7 +236,7 @@ static void draw_names(tu_drawing *drawing, const tu_plan *plan)
         tu_svg_point positive;
         tu_svg_point from = work_axis(plan, axis, &positive);
         if (plan->axis[axis].drawn)
-            tu_drawing_work_letter(drawing, from, positive, letters[axis], tu_plan_turn_deg(plan));
+            tu_drawing_work_letter(drawing, from, positive, letters[axis]);
     }
 }
 

@@ -201,10 +201,11 @@ void tu_drawing_zero(tu_drawing *drawing, const char *id, tu_svg_point at)
 
 #define WORK_AXIS_MM 14.0
 
-void tu_drawing_work_axis(tu_drawing *drawing, tu_svg_point from, tu_svg_point direction)
+void tu_drawing_work_axis(tu_drawing *drawing, const char *id, tu_svg_point from,
+                          tu_svg_point direction)
 {
     tu_svg_point tip = tu_drawing_add(from, direction, WORK_AXIS_MM);
-    tu_svg_line(&drawing->svg, NULL, "zeroline", from, tu_drawing_add(tip, direction, -2));
+    tu_svg_line(&drawing->svg, id, "zeroline", from, tu_drawing_add(tip, direction, -2));
     tu_drawing_broad_head(drawing, "zero", tip, direction);
     tu_drawing_room room = {tu_drawing_add(from, direction, WORK_AXIS_MM / 2), direction,
                             WORK_AXIS_MM / 2, 0.6};
@@ -212,7 +213,7 @@ void tu_drawing_work_axis(tu_drawing *drawing, tu_svg_point from, tu_svg_point d
 }
 
 void tu_drawing_work_letter(tu_drawing *drawing, tu_svg_point from, tu_svg_point direction,
-                            const char *letter, double turn_deg)
+                            const char *letter)
 {
     enum { PLACES = 12 };
     static const double along[PLACES] = {16.2, 12.5, 12.5, 9, 9, 5, 5, 16.2, 16.2, -4, -4, -4};
@@ -224,6 +225,6 @@ void tu_drawing_work_letter(tu_drawing *drawing, tu_svg_point from, tu_svg_point
         places[i] = (tu_drawing_place){tu_drawing_add(at, tu_drawing_normal(direction), across[i]),
                                        TU_SVG_MIDDLE};
     }
-    tu_svg_text_style style = {TU_DRAWING_TEXT_MM, TU_SVG_MIDDLE, turn_deg, NULL};
+    tu_svg_text_style style = {TU_DRAWING_TEXT_MM, TU_SVG_MIDDLE, 0, NULL};
     tu_drawing_label_free(drawing, places, PLACES, style, letter);
 }

@@ -200,6 +200,28 @@ static void a_skewed_stock_is_drawn_turned_the_right_way(void **state)
     }
 }
 
+/* G10 L2 moves the zero and turns nothing, so the work frame lies as the machine does: X to the
+ * right on paper, Y up. */
+static void the_work_axes_keep_to_the_machine_on_a_skewed_stock(void **state)
+{
+    (void)state;
+    check_random random = check_random_seed(23);
+    for (size_t i = 0; i < 80; i++) {
+        bench_world w = bench_random(&random, i % 8, i % 2 == 0, true);
+        tu_zero_result result = bench_result(&w, 10);
+        char *svg = drawn(&result);
+        scan_line x = scan_line_of(svg, "axis-x"), y = scan_line_of(svg, "axis-y");
+        check_close(x.y2, x.y1, PAPER_MM, "X axis is level, mm of paper");
+        check_close(y.x2, y.x1, PAPER_MM, "Y axis is upright, mm of paper");
+        assert_true(x.x2 > x.x1 + 5);
+        assert_true(y.y2 < y.y1 - 5);
+        scan_circle zero = scan_circle_of(svg, "zero");
+        check_close(x.y1, zero.y, PAPER_MM, "X axis starts at the corner, mm of paper");
+        check_close(y.x1, zero.x, PAPER_MM, "Y axis starts at the corner, mm of paper");
+        free(svg);
+    }
+}
+
 static void the_tip_stands_on_the_plates_face(void **state)
 {
     (void)state;
@@ -413,6 +435,7 @@ int main(void)
         cmocka_unit_test(the_disc_touches_the_bore_from_within),
         cmocka_unit_test(a_bore_zero_with_a_wrong_sign_leaves_the_bore),
         cmocka_unit_test(a_skewed_stock_is_drawn_turned_the_right_way),
+        cmocka_unit_test(the_work_axes_keep_to_the_machine_on_a_skewed_stock),
         cmocka_unit_test(the_tip_stands_on_the_plates_face),
         cmocka_unit_test(every_text_can_be_read),
         cmocka_unit_test(what_has_no_number_is_left_out),
