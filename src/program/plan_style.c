@@ -74,8 +74,9 @@ static tu_status check_feeds(const tu_plan_style *style, tu_error *error)
     for (size_t i = 0; i < sizeof feeds / sizeof *feeds; i++) {
         if (!(feeds[i].value >= 1.0 && feeds[i].value <= feeds[i].most))
             return tu_fail(error, TU_DATA_RANGE, feeds[i].where,
-                           "a feed here lies from 1 to %g mm/min, found %g", feeds[i].most,
-                           feeds[i].value);
+                           "a feed here lies from 1 to %g mm/min, found %g%s", feeds[i].most,
+                           feeds[i].value,
+                           style->unit == TU_UNIT_INCH ? ": with inches, feeds are in in/min" : "");
     }
     if (style->measure_mm_per_min > style->search_mm_per_min)
         return tu_fail(error, TU_DATA_CONFLICT, "--measure",
