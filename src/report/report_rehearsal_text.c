@@ -21,36 +21,42 @@ static int columns(const char *text, size_t length)
     return count;
 }
 
-/* Words in lines of at most LINE_WIDTH; lines after the first are indented. */
-static void write_wrapped(FILE *out, const char *text, int indent)
+/* Words in lines of at most LINE_WIDTH; the first has `used` columns already, the others are
+ * indented. */
+static void write_wrapped(FILE *out, const char *text, int used, int indent)
 {
-    int column = 0;
+    int column = used;
+    bool is_first = true;
     for (const char *word = text; *word;) {
         size_t length = strcspn(word, " ");
         int width = columns(word, length);
-        if (column > 0 && column + 1 + width > LINE_WIDTH) {
+        if (!is_first && column + 1 + width > LINE_WIDTH) {
             fprintf(out, "\n%*s", indent, "");
             column = indent;
-        } else if (column > 0) {
+        } else if (!is_first) {
             fputc(' ', out);
             column++;
         }
         fwrite(word, 1, length, out);
         column += width;
+        is_first = false;
         word += length;
         word += strspn(word, " ");
     }
     fputc('\n', out);
 }
 
-static void write_counts(FILE *out, const tu_rehearsal_story *story)
+static void write_counts(FILE *out, const tu_rehearsal_story *story, const char *before)
 {
+    char text[256], searched[80] = "";
     size_t searches = tu_story_searches(story);
-    fprintf(out, "%zu touch%s", story->touch_count, story->touch_count == 1 ? "" : "es");
     if (searches)
-        fprintf(out, " (%zu of them fast ones, which only search)", searches);
-    fprintf(out, ", %zu pause%s, %s of motion.\n", story->pause_count,
-            story->pause_count == 1 ? "" : "s", tu_story_duration(story->result.seconds).text);
+        snprintf(searched, sizeof searched, " (%zu of them fast ones, which only search)",
+                 searches);
+    snprintf(text, sizeof text, "%s%zu touch%s%s, %zu pause%s, %s of motion.", before,
+             story->touch_count, story->touch_count == 1 ? "" : "es", searched, story->pause_count,
+             story->pause_count == 1 ? "" : "s", tu_story_duration(story->result.seconds).text);
+    write_wrapped(out, text, 0, 2);
 }
 
 /* "Clean" would be read as "good": an offset that is off comes first. */
@@ -73,13 +79,13 @@ static void write_verdict(FILE *out, const tu_rehearsal_story *story, tu_unit un
     char text[TU_FAULT_TEXT_SIZE + 16];
     if (result->fault == TU_FAULT_NONE) {
         write_clean(out, story, unit);
-        write_counts(out, story);
+        write_counts(out, story, "");
         return;
     }
     snprintf(text, sizeof text, "Fault, %s.", result->text);
-    write_wrapped(out, text, 2);
-    fputs("\nUp to there: ", out);
-    write_counts(out, story);
+    write_wrapped(out, text, 0, 2);
+    fputc('\n', out);
+    write_counts(out, story, "Up to there: ");
     fputs("What comes after it was not rehearsed.\n", out);
 }
 
@@ -137,7 +143,7 @@ static void write_pauses(FILE *out, const tu_rehearsal_story *story)
         snprintf(text, sizeof text, "line %zu: %s", pause->line,
                  *pause->message ? pause->message : "(the program does not say what for)");
         fputs("  ", out);
-        write_wrapped(out, text, 4);
+        write_wrapped(out, text, 2, 4);
     }
     if (story->pause_count > ROWS_MAX)
         fprintf(out, "  and %zu more\n", story->pause_count - ROWS_MAX);

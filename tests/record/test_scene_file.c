@@ -54,7 +54,7 @@ static void the_sample_scene_means_what_it_says(void **state)
     check_same(scene.noise_mm, 0.003, "noise, mm");
     check_same(scene.latch_delay_s, 0.0005, "latch delay, s");
     check_same(scene.bounce_s, 0.001, "bounce, s");
-    check_same(scene.start.z, -42, "start z, mm");
+    check_same(scene.start.z, -47.5, "start z, mm");
 }
 
 static void an_almost_empty_scene_is_the_empty_table(void **state)
