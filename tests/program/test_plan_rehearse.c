@@ -22,22 +22,17 @@
 
 enum { SIDES, RISING, BORE, MIXED, ON_BED, KINDS };
 
-static size_t wanted_runs(void)
+static size_t wanted(const char *name, size_t otherwise)
 {
-    const char *runs = getenv("TRUEUP_RUNS");
-    return runs != NULL ? strtoul(runs, NULL, 10) : 2000;
-}
-
-static uint64_t wanted_seed(void)
-{
-    const char *seed = getenv("TRUEUP_SEED");
-    return seed != NULL ? strtoull(seed, NULL, 10) : 20260;
+    const char *number = getenv(name);
+    return number != NULL ? strtoul(number, NULL, 10) : otherwise;
 }
 
 /* One run: what is planned (nominal sizes), the scene (true sizes), and what came out. */
 typedef struct trial {
     check_random random;
     int kind;
+    bool extreme;
     tu_plate plate;
     tu_cutter cutter;
     tu_machine machine;
@@ -65,6 +60,12 @@ static bool either(void)
     return check_random_below(&it.random, 2) == 1;
 }
 
+/* Of what a start and a table may be off: anywhere between, or at the very ends. */
+static double off(double low, double high)
+{
+    return it.extreme ? (either() ? low : high) : between(low, high);
+}
+
 /* A size with a tolerance, as the shop file states it. */
 static tu_quantity stated(double low, double high, double tolerance)
 {
@@ -75,7 +76,7 @@ static tu_quantity stated(double low, double high, double tolerance)
 static void make_true(tu_quantity *quantity)
 {
     if (!isnan(quantity->value_mm) && quantity->tolerance_mm > 0.0)
-        quantity->value_mm += between(-quantity->tolerance_mm, quantity->tolerance_mm);
+        quantity->value_mm += off(-quantity->tolerance_mm, quantity->tolerance_mm);
 }
 
 /* --- What is planned --- */
@@ -212,7 +213,7 @@ static void draw_scene(void)
     it.plan.stock_thickness = thickness;
     make_true(&thickness);
     scene->stock_size_mm[2] = thickness.value_mm;
-    scene->stock_angle_rad = between(-1.0, 1.0) * M_PI / 180.0;
+    scene->stock_angle_rad = off(-1.0, 1.0) * M_PI / 180.0;
     scene->plate = it.plate;
     make_true(&scene->plate.thickness);
     for (int w = 0; w < 2; w++) {
@@ -259,9 +260,9 @@ static void draw_start(void)
     double window = it.style.window_mm;
     double seat = it.plan.seat == TU_SEAT_STOCK ? corner.z : scene->bed.height_mm;
     double face = seat + scene->plate.thickness.value_mm;
-    scene->start.x = corner.x + it.summary.start_mm[0] + between(-window, window);
-    scene->start.y = corner.y + it.summary.start_mm[1] + between(-window, window);
-    scene->start.z = face + between(it.style.height_mm[0], it.style.height_mm[1]);
+    scene->start.x = corner.x + it.summary.start_mm[0] + off(-window, window);
+    scene->start.y = corner.y + it.summary.start_mm[1] + off(-window, window);
+    scene->start.z = face + off(it.style.height_mm[0], it.style.height_mm[1]);
 }
 
 /* --- What came out --- */
@@ -444,6 +445,7 @@ static bool run_one(uint64_t number)
 {
     it.random = check_random_seed(number);
     sample_scene_start(&run.scene);
+    it.extreme = check_random_below(&it.random, 4) == 0;
     draw_plan();
     draw_scene();
     if (!plan_program(number))
@@ -472,9 +474,9 @@ static bool run_one(uint64_t number)
 static void random_plans_find_the_true_corner(void **unused)
 {
     (void)unused;
-    size_t runs = wanted_runs(), done[KINDS] = {0}, all = 0, drawn = 0;
+    size_t runs = wanted("TRUEUP_RUNS", 2000), done[KINDS] = {0}, all = 0, drawn = 0;
     for (; all < runs && drawn < 3 * runs; drawn++) {
-        if (run_one(wanted_seed() + drawn)) {
+        if (run_one(wanted("TRUEUP_SEED", 20260) + drawn)) {
             done[it.kind]++;
             all++;
         }
