@@ -43,6 +43,7 @@ tu_status tu_command_parse(const tu_command *command, int argc, char **argv, voi
 extern const tu_command tu_command_zero;
 extern const tu_command tu_command_plate;
 extern const tu_command tu_command_log;
+extern const tu_command tu_command_template;
 extern const tu_command tu_command_plan;
 extern const tu_command tu_command_rehearse;
 extern const tu_command tu_command_ports;

@@ -17,6 +17,7 @@ static const tu_command *const commands[] = {
     &tu_command_rehearse,
     &tu_command_ports,
     &tu_command_log,
+    &tu_command_template,
 };
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
 

@@ -194,7 +194,7 @@ static const char *try_template(fit *f)
 {
     if (f->template->field_count == 0)
         return "";
-    f->at = skip_blanks(f->at, f->end);
+    const char *start = f->at = skip_blanks(f->at, f->end);
     while (f->end > f->at && is_blank(f->end[-1]))
         f->end--;
     for (size_t i = 0; i < f->template->field_count; i++) {
@@ -203,8 +203,8 @@ static const char *try_template(fit *f)
             return "";
         f->at = after;
         const char *fault = take_field(f, i);
-        if (fault)
-            return fault;
+        if (fault) /* where nothing fitted before, the field says nothing */
+            return f->at == start ? "" : fault;
     }
     return match_before(f, f->template->field_count, f->at) == f->end ? NULL : "";
 }

@@ -1,0 +1,18 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * template_save.h - a template into the shop file.
+ */
+#ifndef TU_CLI_TEMPLATE_SAVE_H
+#define TU_CLI_TEMPLATE_SAVE_H
+
+#include "trueup/shop.h"
+#include "trueup/status.h"
+
+/*
+ * Adds the template to the shop file at path under name (letters, digits, _). Returns TU_OK also
+ * when it stands there already; TU_DATA_CONFLICT when another one does; as tu_shop_write_edits.
+ */
+tu_status tu_template_save(const tu_shop *shop, const char *path, const char *name,
+                           const char *text, tu_error *error);
+
+#endif
