@@ -149,11 +149,17 @@ static tu_status write_answer(const zero_run *run, tu_error *error)
                            : tu_report_zero_text(sheet.stream, &run->result, &style, error);
     if (!status)
         status = tu_sheet_finish(&sheet, error);
-    /* The drawing first: an answer must not stand there when the command fails. */
+    /* The drawing first: an answer must not stand there when the command fails. And when the answer
+     * fails, the drawing must not stand there either. */
+    tu_atomic_file *drawing = NULL;
     if (!status && options->svg_path)
-        status = tu_zero_drawing_write(options->svg_path, &run->result, &style, error);
+        status = tu_zero_drawing_write(options->svg_path, &run->result, &style, &drawing, error);
     if (!status)
         status = tu_output_write(sheet.text, sheet.length, error);
+    if (status)
+        tu_atomic_undo(drawing);
+    else
+        tu_atomic_keep(drawing);
     tu_sheet_destroy(&sheet);
     return status;
 }

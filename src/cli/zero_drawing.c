@@ -4,12 +4,12 @@
  */
 #include "cli/zero_drawing.h"
 
-#include "record/atomic_file.h"
-
 tu_status tu_zero_drawing_write(const char *path, const tu_zero_result *result,
-                                const tu_zero_style *style, tu_error *error)
+                                const tu_zero_style *style, tu_atomic_file **drawing,
+                                tu_error *error)
 {
     tu_atomic_file *file;
+    *drawing = NULL;
     FILE *stream;
     tu_status status = tu_atomic_open(path, &file, error);
     if (status)
@@ -21,5 +21,8 @@ tu_status tu_zero_drawing_write(const char *path, const tu_zero_result *result,
         tu_atomic_abort(file);
         return status;
     }
-    return tu_atomic_commit(file, error);
+    status = tu_atomic_commit_undoable(file, error);
+    if (!status)
+        *drawing = file;
+    return status;
 }

@@ -19,6 +19,7 @@ struct tu_atomic_file {
     char *target;    /* what is replaced: links followed */
     char *folder;    /* of the target */
     char *temporary; /* NULL: not made, or gone */
+    char *old;       /* second name of the old text; NULL: none */
     int fd;
     FILE *stream; /* owns fd when it is there */
     bool replaces;
@@ -173,27 +174,79 @@ static tu_status settle(tu_atomic_file *file, tu_error *error)
     return TU_OK;
 }
 
-tu_status tu_atomic_commit(tu_atomic_file *file, tu_error *error)
+/* A second name for the old text; none where the file system refuses. */
+static tu_status save_old(tu_atomic_file *file, tu_error *error)
 {
-    tu_status status = settle(file, error);
-    int folder = -1;
-    if (!status) {
-        folder = open(file->folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-        if (folder < 0)
-            status = fail_errno(file->path, "can't open its folder", error);
+    size_t size = strlen(file->temporary) + 8;
+    char *name = malloc(size);
+    if (!name)
+        return fail_memory(file->path, error);
+    snprintf(name, size, "%.*s.old.tmp", (int)(strlen(file->temporary) - strlen(".tmp")),
+             file->temporary);
+    if (link(file->target, name)) {
+        free(name);
+        return TU_OK;
     }
-    if (!status && rename(file->temporary, file->target))
+    file->old = name;
+    return TU_OK;
+}
+
+/* Gives the settled text the file's name. */
+static tu_status put_in_place(tu_atomic_file *file, tu_error *error)
+{
+    int folder = open(file->folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (folder < 0)
+        return fail_errno(file->path, "can't open its folder", error);
+    tu_status status = TU_OK;
+    if (rename(file->temporary, file->target)) {
         status = fail_errno(file->path, "can't put the new text in its place", error);
-    if (!status) {
+    } else {
         free(file->temporary);
         file->temporary = NULL;
         /* some file systems can't; the new text stands, so this must not read as a failure */
         (void)!fsync(folder);
     }
-    if (folder >= 0)
-        close(folder);
+    close(folder);
+    return status;
+}
+
+tu_status tu_atomic_commit(tu_atomic_file *file, tu_error *error)
+{
+    tu_status status = settle(file, error);
+    if (!status)
+        status = put_in_place(file, error);
     tu_atomic_abort(file);
     return status;
+}
+
+tu_status tu_atomic_commit_undoable(tu_atomic_file *file, tu_error *error)
+{
+    tu_status status = settle(file, error);
+    if (!status && file->replaces)
+        status = save_old(file, error);
+    if (!status)
+        status = put_in_place(file, error);
+    if (status)
+        tu_atomic_abort(file);
+    return status;
+}
+
+void tu_atomic_keep(tu_atomic_file *file)
+{
+    tu_atomic_abort(file); /* only the old text's second name is left to remove */
+}
+
+void tu_atomic_undo(tu_atomic_file *file)
+{
+    if (!file)
+        return;
+    if (!file->replaces)
+        unlink(file->target);
+    else if (file->old && !rename(file->old, file->target)) {
+        free(file->old);
+        file->old = NULL;
+    }
+    tu_atomic_abort(file);
 }
 
 void tu_atomic_abort(tu_atomic_file *file)
@@ -203,6 +256,9 @@ void tu_atomic_abort(tu_atomic_file *file)
     close_file(file);
     if (file->temporary)
         unlink(file->temporary);
+    if (file->old)
+        unlink(file->old);
+    free(file->old);
     free(file->temporary);
     free(file->folder);
     free(file->target);

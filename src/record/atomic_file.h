@@ -46,6 +46,20 @@ tu_status tu_atomic_stream(tu_atomic_file *file, FILE **stream, tu_error *error)
  */
 tu_status tu_atomic_commit(tu_atomic_file *file, tu_error *error);
 
+/*
+ * As tu_atomic_commit, but what was there before can come back: file lives on after success, until
+ * tu_atomic_keep or tu_atomic_undo releases it. On failure it is released.
+ * The old text waits under a second name, a hard link. Where the file system has none, an old file
+ * cannot come back.
+ */
+tu_status tu_atomic_commit_undoable(tu_atomic_file *file, tu_error *error);
+
+/* The new text is final. NULL is allowed. */
+void tu_atomic_keep(tu_atomic_file *file);
+
+/* The old text is the file's again, or the file is gone where there was none. NULL is allowed. */
+void tu_atomic_undo(tu_atomic_file *file);
+
 /* Gives up: removes the temporary file, releases file. NULL is allowed. */
 void tu_atomic_abort(tu_atomic_file *file);
 

@@ -151,6 +151,39 @@ static void what_is_no_regular_file_is_refused(void **state)
     check_contains(error.message, "can't follow this link");
 }
 
+static tu_atomic_file *write_undoable(const char *path, const char *text)
+{
+    tu_atomic_file *file;
+    tu_error error = {0};
+    check_status(tu_atomic_open(path, &file, &error), TU_OK, &error);
+    check_status(tu_atomic_write(file, text, strlen(text), &error), TU_OK, &error);
+    check_status(tu_atomic_commit_undoable(file, &error), TU_OK, &error);
+    check_file(path, text);
+    return file;
+}
+
+static void an_undone_file_is_as_before(void **state)
+{
+    const folder *made = *state;
+    tu_atomic_undo(write_undoable(made->file, "first"));
+    assert_int_equal(count_files(made->path), 0);
+    write_whole(made->file, "old");
+    tu_atomic_undo(write_undoable(made->file, "new"));
+    check_file(made->file, "old");
+    assert_int_equal(count_files(made->path), 1);
+    tu_atomic_undo(NULL);
+}
+
+static void a_kept_file_leaves_nothing_of_the_old_one(void **state)
+{
+    const folder *made = *state;
+    write_whole(made->file, "old");
+    tu_atomic_keep(write_undoable(made->file, "new"));
+    check_file(made->file, "new");
+    assert_int_equal(count_files(made->path), 1);
+    tu_atomic_keep(NULL);
+}
+
 #define IN_FOLDER(test) cmocka_unit_test_setup_teardown(test, make_folder, remove_folder)
 
 int main(void)
@@ -162,6 +195,8 @@ int main(void)
         IN_FOLDER(giving_up_leaves_the_old_text),
         IN_FOLDER(a_temporary_name_that_is_taken_is_passed_over),
         IN_FOLDER(what_is_no_regular_file_is_refused),
+        IN_FOLDER(an_undone_file_is_as_before),
+        IN_FOLDER(a_kept_file_leaves_nothing_of_the_old_one),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
