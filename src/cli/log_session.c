@@ -264,6 +264,10 @@ static tu_status judge(const tu_log_work *work, tu_error *error)
         return tu_fail(error, TU_DATA_MISSING, "--count",
                        "only %" PRIu64 " of %" PRIu64 " touches came; the log holds those",
                        work->counted, work->options->count);
+    if (work->hits == 0 && work->unread > 0)
+        return tu_fail(error, TU_DATA_SYNTAX, tu_port_description(work->port),
+                       "no line was read as a touch; the warnings say why, and the log holds the "
+                       "lines");
     return TU_OK;
 }
 

@@ -123,11 +123,13 @@ static tu_status check_lines(tu_hitlog *log, tu_hitlog_found *found, uint64_t *g
     else
         while (!status && have) {
             status = tu_hits_next_record(reader, &hit, &record, &have, error);
-            if (status || !have || strcmp(record.kind, "hit") != 0)
+            if (status || !have)
                 continue;
-            found->hits++;
-            if (hit.sequence > found->last_sequence)
-                found->last_sequence = hit.sequence;
+            bool is_hit = strcmp(record.kind, "hit") == 0;
+            uint64_t sequence = is_hit ? hit.sequence : record.sequence;
+            found->hits += is_hit;
+            if (sequence != TU_HITS_NO_SEQUENCE && sequence > found->last_sequence)
+                found->last_sequence = sequence;
         }
     *good = reader->offset;
     found->torn_bytes = reader->torn;

@@ -52,8 +52,8 @@ static void check_sequence(check *c, uint64_t sequence)
     uint64_t missing = c->have_last && !backwards ? sequence - c->last - 1 : 0;
     if (backwards || missing > c->excused) {
         c->report->sequence_gaps++;
-        snprintf(message, sizeof message, "hit %" PRIu64 " follows hit %" PRIu64 "%s", sequence,
-                 c->last, backwards ? "" : ": lines between them are missing");
+        snprintf(message, sizeof message, "number %" PRIu64 " follows number %" PRIu64 "%s",
+                 sequence, c->last, backwards ? "" : ": lines between them are missing");
         tell(c, message);
     }
     c->have_last = true;
@@ -68,6 +68,8 @@ static void note_record(check *c, const tu_hits_record *record, const tu_hit *hi
         check_sequence(c, hit->sequence);
     } else {
         c->report->other++;
+        if (record->sequence != TU_HITS_NO_SEQUENCE)
+            check_sequence(c, record->sequence);
         if (strcmp(record->kind, "lost") == 0)
             c->report->lost += record->count;
     }

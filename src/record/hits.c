@@ -99,20 +99,28 @@ void tu_hits_close(tu_hits_reader *reader)
     free(reader);
 }
 
-/* A record that is no hit: what kind it is, and its count where it has a sound one. */
+/* A whole number among the members of a record that is no hit; none where it has no sound one. */
+static uint64_t whole_member(tu_hits_reader *reader, const char *key, uint64_t none)
+{
+    uint64_t value;
+    size_t node = tu_json_member(&reader->document, 0, key);
+    if (node == TU_JSON_NONE || reader->document.nodes[node].kind != TU_JSON_NUMBER ||
+        tu_hits_take_whole(reader, node, &value, NULL))
+        return none;
+    return value;
+}
+
 static void describe(tu_hits_reader *reader, const char *kind, tu_hits_record *record)
 {
     snprintf(record->kind, sizeof record->kind, "%s", kind);
-    size_t count = tu_json_member(&reader->document, 0, "count");
-    if (count == TU_JSON_NONE || reader->document.nodes[count].kind != TU_JSON_NUMBER ||
-        tu_hits_take_whole(reader, count, &record->count, NULL))
-        record->count = 0;
+    record->count = whole_member(reader, "count", 0);
+    record->sequence = whole_member(reader, "seq", TU_HITS_NO_SEQUENCE);
 }
 
 tu_status tu_hits_next_record(tu_hits_reader *reader, tu_hit *hit, tu_hits_record *record,
                               bool *have, tu_error *error)
 {
-    *record = (tu_hits_record){.kind = "hit"};
+    *record = (tu_hits_record){.kind = "hit", .sequence = TU_HITS_NO_SEQUENCE};
     tu_status status = tu_hits_read_line(reader, have, error);
     if (!status && *have)
         status = tu_hits_check_crc(reader, error);

@@ -33,11 +33,15 @@ struct tu_hits_reader {
     char block[TU_HITS_BLOCK];
 };
 
-/* What a record is; of a hit kind is "hit". count: its member of that name, 0 none. */
+/* What a record is; of a hit kind is "hit". Of others count is the member of that name (0: none),
+ * and sequence the member "seq" (TU_HITS_NO_SEQUENCE: none). */
 typedef struct tu_hits_record {
     char kind[TU_HITS_KIND_SIZE];
     uint64_t count;
+    uint64_t sequence;
 } tu_hits_record;
+
+#define TU_HITS_NO_SEQUENCE UINT64_MAX
 
 /* Starts to read a descriptor that stays the caller's; the header is not read yet. */
 tu_status tu_hits_start(const char *name, int fd, tu_hits_reader **reader, tu_error *error);

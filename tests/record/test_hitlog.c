@@ -452,7 +452,7 @@ static void verifying_names_every_fault_with_its_line(void **state)
     assert_int_equal(faults.line[0], 4);
     check_contains(faults.text[0], "fails its checksum");
     assert_int_equal(faults.line[1], 7);
-    check_contains(faults.text[1], "hit 7 follows hit 5");
+    check_contains(faults.text[1], "number 7 follows number 5");
     assert_int_equal(faults.line[2], 9);
     check_contains(faults.text[2], "torn");
 }

@@ -1,0 +1,1 @@
+trueup log --port - --out a.hits.jsonl --baud 9600 <device.txt

@@ -1,0 +1,1 @@
+trueup log --port /dev/ttyUSB9 --out a.hits.jsonl --baud fast

@@ -1,0 +1,1 @@
+trueup log --port - --out a.hits.jsonl --count 2.5 <device.txt

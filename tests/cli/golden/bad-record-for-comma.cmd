@@ -1,0 +1,1 @@
+trueup log --port - --out a.hits.jsonl --for 1,5min <device.txt

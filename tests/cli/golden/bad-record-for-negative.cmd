@@ -1,0 +1,1 @@
+trueup log --port - --out a.hits.jsonl --for -5s <device.txt

@@ -1,0 +1,1 @@
+trueup log --port ttyUSB9 --out a.hits.jsonl --frame 9Z3

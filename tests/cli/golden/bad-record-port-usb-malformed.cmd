@@ -1,0 +1,1 @@
+trueup log --port 12345:zz --out a.hits.jsonl

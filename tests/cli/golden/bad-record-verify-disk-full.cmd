@@ -1,0 +1,1 @@
+trueup log --verify front_left.hits.jsonl >/dev/full

@@ -1,0 +1,1 @@
+trueup log --verify shop.json

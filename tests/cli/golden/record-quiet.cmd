@@ -1,0 +1,1 @@
+trueup log --port - --out a.hits.jsonl --template 'touch x={x} y={y} z={z} n={n}' --axis z --direction - --quiet <device.txt

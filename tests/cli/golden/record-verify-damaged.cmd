@@ -1,0 +1,3 @@
+# A digit of line 3 changed, line 5 taken out, the last line torn.
+sed -E '3s/100/101/; 5d' front_left.hits.jsonl | head -c -20 >a.hits.jsonl
+trueup log --verify a.hits.jsonl
