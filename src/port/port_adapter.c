@@ -53,8 +53,6 @@ static const char *interface_of(const tu_port_adapter *adapter)
 void tu_port_adapter_read(const struct sp_port *port, const char *name, tu_port_adapter *adapter)
 {
     *adapter = (tu_port_adapter){.vendor = -1, .product = -1};
-    if (sp_get_port_transport(port) != SP_TRANSPORT_USB)
-        return;
     /* For a moment after the plug was pulled a port is still listed, with nothing known of it. */
     if (sp_get_port_usb_vid_pid(port, &adapter->vendor, &adapter->product) != SP_OK) {
         *adapter = (tu_port_adapter){.vendor = -1, .product = -1};

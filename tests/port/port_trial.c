@@ -5,6 +5,7 @@
 #define _GNU_SOURCE /* setgroups */
 #include "port_trial.h"
 
+#include <fcntl.h>
 #include <grp.h>
 #include <string.h>
 #include <sys/wait.h>
@@ -129,4 +130,42 @@ const char *trial_in_child(trial_work *work, void *context, bool without_rights)
     assert_int_equal(waitpid(child, &result, 0), child);
     assert_int_equal(result, 0);
     return text;
+}
+
+/* No check of cmocka's here: one that fails would go on with the tests, in the child. */
+static void open_and_wait(bool as_logger, int ready, int release)
+{
+    char byte = '!';
+    tu_port *port;
+    const tu_port_request request = {.where = "/dev/ttyUSB0"};
+    bool open_now = as_logger ? tu_port_open(&request, &port, NULL) == TU_OK
+                              : open("/dev/ttyUSB0", O_RDWR | O_NOCTTY) >= 0;
+    if (!open_now || write(ready, &byte, 1) != 1)
+        _exit(1);
+    _exit(read(release, &byte, 1) != 0);
+}
+
+trial_holder trial_hold(bool as_logger)
+{
+    int ready[2], release[2];
+    char byte;
+    assert_int_equal(pipe(ready), 0);
+    assert_int_equal(pipe(release), 0);
+    trial_holder holder = {.process = fork(), .release = release[1]};
+    if (holder.process == 0) {
+        close(release[1]);
+        open_and_wait(as_logger, ready[1], release[0]);
+    }
+    close(ready[1]), close(release[0]);
+    assert_int_equal(read(ready[0], &byte, 1), 1);
+    close(ready[0]);
+    return holder;
+}
+
+void trial_release(trial_holder *holder)
+{
+    int result;
+    close(holder->release);
+    assert_int_equal(waitpid(holder->process, &result, 0), holder->process);
+    assert_int_equal(result, 0);
 }

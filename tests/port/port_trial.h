@@ -10,6 +10,7 @@
 #include "trueup/port.h"
 
 #include <stdint.h>
+#include <sys/types.h>
 
 /* The one bench of a test program; every test gets it empty. */
 extern fake_bench bench;
@@ -39,5 +40,14 @@ int64_t trial_cpu_us(void);
 typedef void trial_work(void *context);
 const char *trial_in_child(trial_work *work, void *context, bool without_rights);
 void trial_say(const char *text);
+
+/* A process that has /dev/ttyUSB0 open until it is released: a logger, or a program that locks
+ * nothing. */
+typedef struct trial_holder {
+    pid_t process;
+    int release;
+} trial_holder;
+trial_holder trial_hold(bool as_logger);
+void trial_release(trial_holder *holder);
 
 #endif

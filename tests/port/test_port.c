@@ -97,17 +97,23 @@ static void what_is_no_serial_port_is_sent_to_standard_input(void **state)
     close(line);
 }
 
-static void a_frame_that_the_adapter_cannot_do_is_refused(void **state)
+static void a_line_that_the_adapter_cannot_do_is_refused(void **state)
 {
     (void)state;
+    /* Linux's pseudo-terminals have eight bits and no parity (drivers/tty/pty.c). */
+    static const char *const frames[] = {"7N1", "8E1"};
     int line = fake_port_plug(&bench, &probe_adapter);
     tu_port *port;
     tu_error error = {0};
-    /* Linux's pseudo-terminals have eight bits and no parity (drivers/tty/pty.c). */
-    check_status(
-        tu_port_open(&(tu_port_request){.where = "ttyUSB0", .frame = "7E1"}, &port, &error),
-        TU_SYSTEM_IO, &error);
-    check_contains(error.message, "the adapter refuses 115200 baud, 7E1");
+    for (size_t i = 0; i < 2; i++) {
+        tu_port_request request = {.where = "ttyUSB0", .frame = frames[i]};
+        check_status(tu_port_open(&request, &port, &error), TU_SYSTEM_IO, &error);
+        check_contains(error.message, "the adapter refuses 115200 baud");
+        check_contains(error.message, frames[i]);
+    }
+    setenv("PORT_SHIM_BAUD", "9600", 1); /* whatever is asked for */
+    check_contains(trial_refused("ttyUSB0", TU_SYSTEM_IO), "can't do 115200 baud; it offers 9600");
+    unsetenv("PORT_SHIM_BAUD");
     tu_port_close(trial_open("ttyUSB0"));
     close(line);
 }
@@ -398,6 +404,24 @@ static void a_terminal_is_read_as_standard_input_until_its_other_side_goes(void 
     put_back_stdin(kept);
 }
 
+/* As for a program that runs in a terminal of another program's making. */
+static void the_other_side_of_a_terminal_is_read_as_standard_input_too(void **state)
+{
+    (void)state;
+    int line = fake_port_plug(&bench, &probe_adapter);
+    char terminal[64];
+    fake_port_terminal(&bench, &probe_adapter, terminal, sizeof terminal);
+    int slave = open(terminal, O_RDWR | O_NOCTTY), kept = swap_stdin(line);
+    tu_port *port = trial_open("-");
+    trial_write(slave, "from within\n");
+    assert_string_equal(trial_read(port, 1000, TU_PORT_BYTES), "from within\n");
+    close(slave);
+    trial_read(port, 1000, TU_PORT_END); /* the system says EIO here */
+    tu_port_close(port);
+    put_back_stdin(kept);
+    close(line);
+}
+
 static void standard_input_that_cannot_be_read_is_said(void **state)
 {
     (void)state;
@@ -429,7 +453,7 @@ int main(void)
         trial(usb_ids_that_fit_two_ports_are_refused_with_both_names),
         trial(an_absent_port_is_refused),
         trial(what_is_no_serial_port_is_sent_to_standard_input),
-        trial(a_frame_that_the_adapter_cannot_do_is_refused),
+        trial(a_line_that_the_adapter_cannot_do_is_refused),
         trial(malformed_requests_are_refused),
         trial(a_quiet_port_is_waited_for_without_using_the_processor),
         trial(a_write_wakes_the_reader_within_milliseconds),
@@ -441,6 +465,7 @@ int main(void)
         trial(standard_input_is_read_to_its_end),
         trial(a_file_is_read_as_standard_input),
         trial(a_terminal_is_read_as_standard_input_until_its_other_side_goes),
+        trial(the_other_side_of_a_terminal_is_read_as_standard_input_too),
         trial(standard_input_that_cannot_be_read_is_said),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

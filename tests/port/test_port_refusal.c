@@ -111,45 +111,20 @@ static void opening_twice_is_refused(void **state)
     close(line);
 }
 
-/* A process that has the port open: a logger, or a program that locks nothing. */
-typedef struct holder {
-    pid_t process;
-    int release;
-} holder;
-
-static holder hold(bool as_logger)
-{
-    int ready[2], release[2];
-    char byte = '!';
-    assert_int_equal(pipe(ready), 0);
-    assert_int_equal(pipe(release), 0);
-    holder held = {.process = fork(), .release = release[1]};
-    if (held.process == 0) {
-        close(release[1]);
-        if (as_logger)
-            trial_open("/dev/ttyUSB0");
-        else if (open("/dev/ttyUSB0", O_RDWR | O_NOCTTY) < 0)
-            _exit(1);
-        if (write(ready[1], &byte, 1) != 1)
-            _exit(1);
-        _exit(read(release[0], &byte, 1) != 0);
-    }
-    assert_int_equal(read(ready[0], &byte, 1), 1);
-    close(ready[0]), close(ready[1]), close(release[0]);
-    return held;
-}
-
 static void another_process_that_has_the_port_is_named(bool as_logger, bool without_rights)
 {
     int line = plug_with_mode(0666);
-    holder held = hold(as_logger);
+    trial_holder held = trial_hold(as_logger);
     char expected[64];
     const char *said = trial_in_child(say_why, NULL, without_rights);
-    close(held.release);
+    trial_release(&held);
     snprintf(expected, sizeof expected, "in use by process %d (test_port_refus)",
              (int)held.process);
-    check_contains(said, expected);
-    check_contains(strchr(said, '|'), expected);
+    const char *listed = strchr(said, '|');
+    assert_non_null(listed);
+    check_contains(listed, expected);
+    assert_memory_equal(said, "40 ", 3);
+    assert_memory_equal(said + 3, listed + 1, strlen(listed + 1));
     close(line);
 }
 

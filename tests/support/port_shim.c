@@ -26,6 +26,7 @@
 #include <string.h>
 #include <sys/ioctl.h>
 #include <sys/stat.h>
+#include <termios.h>
 #include <unistd.h>
 
 #pragma GCC diagnostic ignored "-Wmissing-prototypes"
@@ -78,6 +79,15 @@ int ioctl(int descriptor, unsigned long request, ...)
     if (request == TIOCMGET)
         *(int *)argument = TIOCM_DTR | TIOCM_RTS | TIOCM_CTS | TIOCM_DSR;
     return 0;
+}
+
+/* PORT_SHIM_BAUD: an adapter that has this one rate, whatever is asked for. */
+int tcgetattr(int descriptor, struct termios *settings)
+{
+    int result = NEXT(int (*)(int, struct termios *), "tcgetattr")(descriptor, settings);
+    if (getenv("PORT_SHIM_BAUD"))
+        cfsetspeed(settings, (speed_t)atoi(getenv("PORT_SHIM_BAUD")));
+    return result;
 }
 
 #define OPEN(name)                                                                                 \
