@@ -97,6 +97,14 @@ def targets_are_those_that_the_program_takes():
 
 
 @tap.case
+def an_option_that_takes_a_target_offers_them_and_a_program_is_a_file():
+    tap.equal(complete("rehearse", "p.ngc", "--target", ""), complete("zero", ""))
+    with tempfile.TemporaryDirectory() as folder:
+        pathlib.Path(folder, "p.ngc").touch()
+        tap.equal(complete("rehearse", "p", folder=folder), ["p.ngc"])
+
+
+@tap.case
 def what_can_be_planned_is_what_the_program_takes():
     words = complete("plan", "")
     tap.equal(words, ["corner", "grid", "surface", "trials"])

@@ -1,10 +1,12 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The pictures of the manual are the ones that the programs draw today.
 
-    test_pictures.py --rebuild     draws the README's picture anew (tools/figures draws the others)
+    test_pictures.py --rebuild     draws the README's picture and that of rehearse.md anew
+                                   (tools/figures draws the others)
 """
 import pathlib
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -28,8 +30,22 @@ def draw_readme_picture(path):
     words = readme_command()
     place = words.index("--svg") + 1
     kept = IMAGES / words[place]
-    words[0], words[place] = tap.program(), str(path)
+    words[0], words[place] = str(pathlib.Path(tap.program()).resolve()), str(path)
     subprocess.run(words, cwd=tap.ROOT / "fixtures" / "shop", check=True, capture_output=True)
+    return kept
+
+
+def draw_rehearsal(path):
+    """Where the picture of rehearse.md is kept, after drawing it to path by the page's command."""
+    text = (tap.ROOT / "docs" / "rehearse.md").read_text(encoding="utf-8")
+    words = re.search(r"^\$ (trueup rehearse .*--svg .*)$", text, re.M).group(1).split(" | ")[0].split()
+    place = words.index("--svg") + 1
+    kept = IMAGES / words[place]
+    words[0], words[place] = str(pathlib.Path(tap.program()).resolve()), str(path)
+    with tempfile.TemporaryDirectory() as folder:
+        for sample in ("programs/front-left.ngc", "scenes/clamp.json"):
+            shutil.copy(tap.ROOT / "fixtures" / sample, folder)
+        subprocess.run(words, cwd=folder, check=False, capture_output=True)
     return kept
 
 
@@ -46,10 +62,19 @@ def the_readme_shows_the_drawing_that_its_command_writes():
         is_same(drawn, kept)
 
 
+@tap.case
+def the_page_on_rehearsing_shows_the_drawing_that_its_command_writes():
+    with tempfile.TemporaryDirectory() as folder:
+        drawn = pathlib.Path(folder) / "drawn.svg"
+        kept = draw_rehearsal(drawn)
+        is_same(drawn, kept)
+
+
 if sys.argv[1:] == ["--rebuild"]:
     with tempfile.TemporaryDirectory() as a_folder:
         new = pathlib.Path(a_folder) / "drawn.svg"
         draw_readme_picture(new).write_bytes(new.read_bytes())
+        draw_rehearsal(new).write_bytes(new.read_bytes())
     sys.exit(0)
 
 
