@@ -109,7 +109,7 @@ static size_t show_next(char *shown, size_t size, const char *text, size_t left,
     uint32_t code = 0;
     size_t n = tu_utf8_next(text, left, &code);
     *taken = n > 0 ? n : 1;
-    if (n > 0 && code >= 0x20 && (code < 0x7F || code >= 0xA0)) {
+    if (n > 0 && !tu_utf8_is_control(code)) {
         memcpy(shown, text, n);
         return n;
     }

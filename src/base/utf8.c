@@ -6,7 +6,6 @@
  */
 #include "base/utf8.h"
 
-#include <stdbool.h>
 #include <string.h>
 
 typedef struct utf8_form {
@@ -63,6 +62,27 @@ size_t tu_utf8_next(const char *bytes, size_t left, uint32_t *code)
     return form->length;
 }
 
+bool tu_utf8_is_control(uint32_t code)
+{
+    return code < 0x20 || (code >= 0x7F && code < 0xA0) || (code >= 0x202A && code <= 0x202E) ||
+           (code >= 0x2066 && code <= 0x2069);
+}
+
+bool tu_utf8_has_control(const char *text)
+{
+    size_t left = strlen(text);
+    while (left > 0) {
+        uint32_t code = ' ';
+        size_t n = tu_utf8_next(text, left, &code);
+        if (tu_utf8_is_control(code))
+            return true;
+        n += n == 0;
+        text += n;
+        left -= n;
+    }
+    return false;
+}
+
 /* Whether the text is the start of one sequence that its end cut off. */
 static bool is_cut_off(const char *text, size_t left)
 {
@@ -84,7 +104,7 @@ void tu_utf8_tidy(char *text)
         }
         if (n == 0)
             n = 1, code = 0;
-        if (code < 0x20 || (code >= 0x7F && code < 0xA0))
+        if (tu_utf8_is_control(code))
             memset(text + at, '?', n);
         at += n;
     }

@@ -4,6 +4,8 @@
  */
 #include "cli/plate_options.h"
 
+#include "base/utf8.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -152,9 +154,10 @@ static tu_status take_walls(tu_plate *plate, const char *text, tu_error *error)
 static tu_status check_new_name(const char *name, tu_error *error)
 {
     size_t length = strlen(name);
-    bool plain = length < TU_NAME_SIZE && name[0] != ' ' && name[length - 1] != ' ';
+    bool plain = length < TU_NAME_SIZE && name[0] != ' ' && name[length - 1] != ' ' &&
+                 !tu_utf8_has_control(name);
     for (const char *c = name; *c != '\0'; c++) {
-        plain = plain && (unsigned char)*c >= 0x20 && strchr("\"\\/=\x7f", *c) == NULL;
+        plain = plain && strchr("\"\\/=", *c) == NULL;
     }
     if (!plain) {
         return tu_fail(error, TU_USAGE, "--new",

@@ -89,10 +89,7 @@ bool tu_hits_is_utc(const char *text)
 bool tu_hits_is_series(const char *text)
 {
     size_t length = strlen(text);
-    for (const unsigned char *c = (const unsigned char *)text; *c; c++)
-        if (*c < 0x20 || *c == 0x7F || (*c == 0xC2 && c[1] >= 0x80 && c[1] <= 0x9F))
-            return false;
-    return length < TU_NAME_SIZE && tu_text_is_utf8(text, length);
+    return length < TU_NAME_SIZE && tu_text_is_utf8(text, length) && !tu_utf8_has_control(text);
 }
 
 static void add_number(line *l, const char *key, double value)

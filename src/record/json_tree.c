@@ -2,6 +2,7 @@
 /*
  * json_tree.c - the scanned text joined with what cJSON decoded; places and paths for messages.
  */
+#include "base/utf8.h"
 #include "record/json_text.h"
 #include "trueup/number.h"
 #include "trueup/text.h"
@@ -245,12 +246,12 @@ const char *tu_json_quote(char show[TU_JSON_SHOW_SIZE], const char *text, size_t
     show[used++] = '"';
     size_t i = 0;
     while (i < length && used < room) {
-        unsigned char c = (unsigned char)text[i];
-        bool c1 = c == 0xC2 && i + 1 < length && ((unsigned char)text[i + 1] & 0xE0) == 0x80;
-        if (c < 0x20 || c == 0x7F || c1) {
-            unsigned code = c1 ? (unsigned char)text[++i] : c;
-            used += (size_t)snprintf(show + used, TU_JSON_SHOW_SIZE - used, "\\u%04x", code);
-            i++;
+        uint32_t code = ' ';
+        size_t n = tu_utf8_next(text + i, length - i, &code);
+        if (tu_utf8_is_control(code)) {
+            used +=
+                (size_t)snprintf(show + used, TU_JSON_SHOW_SIZE - used, "\\u%04x", (unsigned)code);
+            i += n;
             continue;
         }
         show[used++] = text[i++];

@@ -2,6 +2,7 @@
 /*
  * shop_take.c - takes the values of a shop file that are not lengths: names, words, angles, counts.
  */
+#include "base/utf8.h"
 #include "record/shop_form.h"
 #include "trueup/text.h"
 
@@ -60,15 +61,6 @@ _Static_assert(sizeof(tu_unit) == sizeof(int) && sizeof(tu_cutter_shape) == size
                    sizeof(tu_facing) == sizeof(int) && sizeof(tu_seat) == sizeof(int),
                "enumerations are as wide as int");
 
-/* Control characters of ASCII and of the block U+0080 to U+009F. */
-static bool has_control(const char *text)
-{
-    for (const unsigned char *c = (const unsigned char *)text; *c; c++)
-        if (*c < 0x20 || *c == 0x7F || (*c == 0xC2 && c[1] >= 0x80 && c[1] <= 0x9F))
-            return true;
-    return false;
-}
-
 tu_status tu_shop_take_name(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                             void *member)
 {
@@ -80,7 +72,7 @@ tu_status tu_shop_take_name(tu_shop_reader *reader, size_t node, const tu_shop_k
         fault = "a name can't be empty";
     else if (length >= TU_NAME_SIZE)
         fault = "a name of more than 63 bytes; shorten it";
-    else if (has_control(text))
+    else if (tu_utf8_has_control(text))
         fault = "a name can't hold control characters";
     else if (strchr(text, '/'))
         fault = "a name can't hold a slash, since names become parts of file names; write a dash";
