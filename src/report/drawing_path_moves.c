@@ -271,9 +271,9 @@ void tu_path_view_moves(tu_path_view *view)
     else
         draw_dots(view);
     keep_marks(view, marks, count);
+    draw_start(view);
     draw_fault(view);
     draw_zero(view);
     for (size_t i = 0; i < count; i++)
         draw_mark(view, &marks[i]);
-    draw_start(view);
 }
