@@ -203,8 +203,9 @@ static const char *try_template(fit *f)
             return "";
         f->at = after;
         const char *fault = take_field(f, i);
-        if (fault) /* where nothing fitted before, the field says nothing */
-            return f->at == start ? "" : fault;
+        bool alone = f->at == start && tu_template_field_at(f->template, i) != TU_FIELD_SERIES;
+        if (fault) /* where no text fitted before it or behind it, a field says nothing */
+            return alone ? "" : fault;
     }
     return match_before(f, f->template->field_count, f->at) == f->end ? NULL : "";
 }

@@ -1,0 +1,1 @@
+trueup template --x 1 --y 2 --z 3

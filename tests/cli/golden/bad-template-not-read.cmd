@@ -1,0 +1,1 @@
+trueup template --template 'at {x} {y} {z}' --line 'at 1 2'

@@ -1,0 +1,1 @@
+trueup template --line 'touch 7 at X:100.000 Y:80.000 Z:-40.120 ok:1' --x 100 --y 80 --z -40.12 --shop shop.json --save touch >first.txt && cp shop.json before.json && trueup template --template '{x} {y} {z}' --line '1 2 -3' --shop shop.json --save touch; echo $? && cmp shop.json before.json

@@ -1,0 +1,1 @@
+trueup template --line 'at 5.0 5.0 -1.0' --x 5 --y 6 --z -1

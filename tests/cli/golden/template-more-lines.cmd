@@ -1,0 +1,1 @@
+trueup template --line 'touch 7 at X:100.000 Y:80.000 Z:-40.120 ok:1' --line 'touch 8 at X:101.500 Y:80.000 Z:-40.115 ok:1' --line 'touch 9 at X:101.500 Y:80.000 Z:-120.000 ok:0' --line ready --x 100 --y 80 --z -40.12 --shop shop.json

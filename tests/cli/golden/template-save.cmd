@@ -1,0 +1,1 @@
+trueup template --line 'touch 7 at X:100.000 Y:80.000 Z:-40.120 ok:1' --x 100 --y 80 --z -40.12 --shop smallest.json --save touch && trueup template --template '{x} {y} {z}' --line '1 2 -3' --shop smallest.json --save plain >plain.txt && tail -n 3 smallest.json && trueup zero left --shop smallest.json --x 100 >zero.txt 2>&1; echo $?

@@ -1,0 +1,1 @@
+trueup template --line 'touch 7 at X:100.000 Y:80.000 Z:-40.120 ok:1' --x 100.000 --y 80.000 --z -40.120
