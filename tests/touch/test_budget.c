@@ -81,6 +81,17 @@ static void neither_repeats_nor_stored_is_not_known(void **state)
     check_close(pooled.dof, 0.0, 0.0, "degrees of freedom");
 }
 
+static void near_perfect_repeats_leave_a_finite_interval(void **state)
+{
+    (void)state; /* their share is so small that the degrees of freedom are astronomical */
+    tu_uncertainty budget = {0};
+    tu_budget_add(&budget, "touches", 1e-15, 2.0);
+    tu_budget_add(&budget, "wall offset", 0.01, INFINITY);
+    tu_budget_close(&budget, 0.95);
+    check_close(budget.coverage_factor, 1.959963984540, 1e-9, "normal quantile, critical_values");
+    check_close(tu_student_factor(0.95, 1e12), 1.959963984540, 1e-9, "t at 1e12");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -89,6 +100,7 @@ int main(void)
         cmocka_unit_test(shares_add_up_to_one_and_the_root_of_squares_is_taken),
         cmocka_unit_test(a_budget_of_nothing_is_exact),
         cmocka_unit_test(a_full_budget_drops_nothing_silently_below_its_size),
+        cmocka_unit_test(near_perfect_repeats_leave_a_finite_interval),
         cmocka_unit_test(one_touch_pools_to_what_is_stored),
         cmocka_unit_test(repeats_and_stored_are_weighted_by_their_degrees_of_freedom),
         cmocka_unit_test(neither_repeats_nor_stored_is_not_known),
