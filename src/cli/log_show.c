@@ -151,6 +151,7 @@ tu_status tu_log_show_flush(tu_error *error)
 void tu_log_show_warning(tu_log_show *show, const char *text)
 {
     tu_log_show_clear(show);
+    fflush(stdout); /* in its place among the touches; a failure is told by the next flush */
     fprintf(stderr, "warning: %s\n", text);
 }
 

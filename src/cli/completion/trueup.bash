@@ -25,7 +25,7 @@ _trueup_options()
 _trueup_argument()
 {
     case $1 in
-    FILE) compopt -o filenames 2>/dev/null; compgen -f -- "$2" ;;
+    FILE | PLAN) compopt -o filenames 2>/dev/null; compgen -f -- "$2" ;;
     G54..G59.3) compgen -W 'G54 G55 G56 G57 G58 G59 G59.1 G59.2 G59.3' -- "$2" ;;
     TARGET) compgen -W "$_trueup_targets" -- "$2" ;;
     WHERE) compgen -W "- $("$3" ports 2>/dev/null | sed -nE 's/^(\/dev\/[^ ]+).*/\1/p')" -- "$2" ;;
