@@ -81,18 +81,16 @@ void tu_log_queue_warning(tu_log_work *work, const char *format, ...)
 
 static tu_status show_items(tu_log_work *work, tu_error *error)
 {
-    tu_status status = TU_OK;
     double now_s = tu_log_now_s();
-    for (size_t i = 0; i < work->items && !status; i++) {
+    for (size_t i = 0; i < work->items; i++) {
         const tu_log_item *item = &work->item[i];
         if (item->is_hit)
-            status = tu_log_show_hit(&work->show, &item->hit, now_s, error);
+            tu_log_show_hit(&work->show, &item->hit, now_s);
         else
             tu_log_show_warning(&work->show, item->text);
     }
     work->items = 0;
-    if (!status)
-        status = tu_log_show_flush(error);
+    tu_status status = tu_log_show_flush(&work->show, error);
     tu_log_show_draw(&work->show, now_s);
     return status;
 }

@@ -294,7 +294,7 @@ static tu_status finish(tu_log_work *work, tu_status status, tu_error *error)
     if (status)
         return status;
     write_summary(work, work->options->json ? stderr : stdout);
-    status = tu_log_show_flush(error);
+    status = tu_log_show_flush(&work->show, error);
     return status ? status : judge(work, error);
 }
 

@@ -111,13 +111,13 @@ void tu_log_format_hit(char *text, size_t size, const tu_hit *hit, tu_unit unit)
              *hit->series ? ", " : "", hit->series, hit->ok ? "" : ", does not count");
 }
 
-static tu_status fail_output(tu_error *error)
+static void note_failure(tu_log_show *show, bool failed)
 {
-    return tu_fail(error, TU_SYSTEM_IO, "standard output", "cannot be written: %s",
-                   strerror(errno ? errno : EIO));
+    if (failed && !show->output_failure)
+        show->output_failure = errno ? errno : EIO;
 }
 
-tu_status tu_log_show_hit(tu_log_show *show, const tu_hit *hit, double now_s, tu_error *error)
+void tu_log_show_hit(tu_log_show *show, const tu_hit *hit, double now_s)
 {
     char line[LINE_SIZE];
     show->last = *hit;
@@ -130,28 +130,34 @@ tu_status tu_log_show_hit(tu_log_show *show, const tu_hit *hit, double now_s, tu
     if (hit->ok)
         add_to_group(show, hit);
     if (!show->lines)
-        return TU_OK;
+        return;
     if (show->live)
         tu_log_show_clear(show);
-    errno = 0;
     if (show->json) {
-        size_t length = tu_hits_format(line, sizeof line, hit);
-        return fwrite(line, 1, length, stdout) == length ? TU_OK : fail_output(error);
+        tu_hits_format(line, sizeof line, hit);
+    } else {
+        tu_log_format_hit(line, sizeof line - 1, hit, show->unit);
+        strcat(line, "\n");
     }
-    tu_log_format_hit(line, sizeof line, hit, show->unit);
-    return fprintf(stdout, "%s\n", line) < 0 ? fail_output(error) : TU_OK;
+    errno = 0;
+    note_failure(show, fputs(line, stdout) == EOF);
 }
 
-tu_status tu_log_show_flush(tu_error *error)
+tu_status tu_log_show_flush(tu_log_show *show, tu_error *error)
 {
     errno = 0;
-    return fflush(stdout) != 0 || ferror(stdout) ? fail_output(error) : TU_OK;
+    note_failure(show, fflush(stdout) != 0);
+    if (!show->output_failure)
+        return TU_OK;
+    return tu_fail(error, TU_SYSTEM_IO, "standard output", "cannot be written: %s",
+                   strerror(show->output_failure));
 }
 
 void tu_log_show_warning(tu_log_show *show, const char *text)
 {
     tu_log_show_clear(show);
-    fflush(stdout); /* in its place among the touches; a failure is told by the next flush */
+    errno = 0;
+    note_failure(show, fflush(stdout) != 0); /* in its place among the touches */
     fprintf(stderr, "warning: %s\n", text);
 }
 

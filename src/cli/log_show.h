@@ -46,14 +46,16 @@ typedef struct tu_log_show {
     tu_log_group group[TU_LOG_GROUPS];
     size_t group_count, current;
     double started_s, first_s, first_done;
-    char state[120]; /* what is being waited for; "" nothing in particular */
+    char state[120];    /* what is being waited for; "" nothing in particular */
+    int output_failure; /* errno of a write to stdout that failed; 0: none */
 } tu_log_show;
 
 tu_log_show tu_log_show_start(const tu_log_options *options, const tu_log_plan *plan, double now_s);
 
-/* A touch that is durable. TU_SYSTEM_IO when stdout cannot be written; flush tells it later. */
-tu_status tu_log_show_hit(tu_log_show *show, const tu_hit *hit, double now_s, tu_error *error);
-tu_status tu_log_show_flush(tu_error *error);
+/* A touch that is durable. */
+void tu_log_show_hit(tu_log_show *show, const tu_hit *hit, double now_s);
+/* TU_SYSTEM_IO when stdout could not be written, now or before. */
+tu_status tu_log_show_flush(tu_log_show *show, tu_error *error);
 /* A line on stderr, beside the view. */
 void tu_log_show_warning(tu_log_show *show, const char *text);
 /* Draws the view anew; nothing where there is none. */
