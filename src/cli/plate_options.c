@@ -96,11 +96,15 @@ static const tu_option plate_options[] = {
     {"trust-cutters", .take = tu_option_take_flag, .offset = AT(trust_cutters),
      .help = "take the shop file's diameters, with their tolerances, as known (flat cutters)"},
     {"unit", "mm|in", .early = true, .take = take_unit, .offset = AT(unit),
-     .help = "of bare numbers here and of the answer (default mm)"},
+     .help = "of bare numbers on this command line and of the answer (default mm); bare numbers in "
+             "the shop "
+             "file are in its own unit, and where that is another, --unit or a unit at each number "
+             "is a "
+             "must"},
     {"json", .take = tu_option_take_flag, .offset = AT(json),
      .help = "write the answer as JSON, in millimetres"},
     {"budget", .take = tu_option_take_flag, .offset = AT(budget),
-     .help = "also what each uncertainty is made of"},
+     .help = "also what each uncertainty is made of (JSON holds that anyway)"},
     {"save", .take = tu_option_take_flag, .offset = AT(save),
      .help = "write what is determined into the shop file; everything else in it stays as it is"},
 };
@@ -242,10 +246,6 @@ tu_status tu_plate_options_check(tu_plate_options *options, tu_error *error)
         return tu_fail(error, TU_USAGE, "--log",
                        "no touch is taken from it; name a series, as in --touch "
                        "left/a/quarter=@SERIES");
-    }
-    if (options->json && options->budget) {
-        return tu_fail(error, TU_USAGE, "--budget",
-                       "is text; JSON holds the budgets anyway: leave out --budget or --json");
     }
     return check_plate(options, error);
 }

@@ -178,7 +178,7 @@ static const tu_option zero_options[] = {
      .help = "the series in the log; may be left out when the log has one only"},
     {"seat", "stock|bed", .take = take_seat, .help = "what the plate rests on (default stock)"},
     {"stock-thickness", "Q", .take = take_length, .offset = AT(request.stock_thickness),
-     .help = "overrides the shop file's stock z, as in 18+-0.1"},
+     .help = "overrides the shop file's stock z, as in 18mm+-0.1"},
     {"slot", "G54..G59.3", .take = take_slot, .help = "the work offset to set (default G54)"},
     {"depth", "Q", .take = take_length, .offset = AT(request.depth),
      .help = "how far the tip is below the wall's top edge at side contact; overrides the plate's"},
@@ -195,13 +195,17 @@ static const tu_option zero_options[] = {
      .help = "with --feared-angle: the job's length along X and width along Y, to say what border "
              "it needs"},
     {"unit", "mm|in", .early = true, .take = take_unit, .offset = AT(unit),
-     .help = "of bare numbers here, of the answer and of the line to enter (default mm)"},
+     .help = "of bare numbers on this command line, of the answer and of the line to enter "
+             "(default mm); "
+             "bare numbers in the shop file are in its own unit, and where that is another, --unit "
+             "or a "
+             "unit at each number is a must"},
     {"svg", "FILE", .take = tu_option_take_text, .offset = AT(svg_path),
      .help = "write the set-up as a drawing, to hold against the table"},
     {"json", .take = tu_option_take_flag, .offset = AT(json),
      .help = "write the answer as JSON: millimetres and radians"},
     {"budget", .take = tu_option_take_flag, .offset = AT(budget),
-     .help = "also what the uncertainty is made of"},
+     .help = "also what the uncertainty is made of (JSON holds that anyway)"},
     {"explain", .take = tu_option_take_flag, .offset = AT(explain),
      .help = "also the arithmetic, to follow with a pencil"},
 };

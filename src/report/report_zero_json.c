@@ -61,6 +61,27 @@ static bool add_radius(cJSON *root, const tu_zero_result *result)
     return ok;
 }
 
+/* Of the axes that were touched in a bore; without one there is no such member. */
+static bool add_chord(cJSON *root, const tu_zero_result *result)
+{
+    cJSON *chord = NULL, *diameter = NULL;
+    bool ok = true;
+    for (int axis = 0; ok && axis < 2; axis++) {
+        const tu_axis_zero *zero = &result->axis[axis];
+        if (!zero->asked || !zero->bore)
+            continue;
+        if (!chord)
+            chord = tu_json_add(root, "chord", cJSON_CreateObject());
+        ok = chord && tu_json_add_number(chord, axis_name(axis), zero->chord_mm);
+        if (!ok || isnan(zero->implied_diameter_mm))
+            continue;
+        if (!diameter)
+            diameter = tu_json_add(root, "implied_diameter", cJSON_CreateObject());
+        ok = diameter && tu_json_add_number(diameter, axis_name(axis), zero->implied_diameter_mm);
+    }
+    return ok;
+}
+
 static bool add_pair(cJSON *parent, const char *name, const double value_mm[2])
 {
     if (isnan(value_mm[0]) && isnan(value_mm[1]))
@@ -95,6 +116,7 @@ tu_status tu_report_zero_json(FILE *out, const tu_zero_result *result, const tu_
     cJSON *root = cJSON_CreateObject();
     bool ok = root && add_setup(root, result, style) && add_zero(root, result) &&
               add_uncertainty(root, result) && add_radius(root, result) &&
+              add_chord(root, result) &&
               (!result->skew.known || tu_json_add_number(root, "skew", result->skew.angle_rad)) &&
               add_fear(root, &result->fear) && add_program(root, result, style) &&
               tu_json_add_warnings(root, &result->warnings);

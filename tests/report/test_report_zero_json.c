@@ -107,6 +107,27 @@ static void what_is_not_known_is_absent(void **state)
     cJSON_Delete(root);
 }
 
+static void a_bore_tells_its_chord_and_the_cutter_that_it_means(void **state)
+{
+    (void)state;
+    tu_zero_result result = zero_sample();
+    cJSON *root = report(&result, zero_sample_style());
+    assert_false(has(root, "chord"));
+    assert_false(has(root, "implied_diameter"));
+    cJSON_Delete(root);
+    for (int axis = 0; axis < 2; axis++) {
+        result.axis[axis].asked = result.axis[axis].bore = true;
+        result.axis[axis].chord_mm = 18.65 + axis;
+        result.axis[axis].implied_diameter_mm = axis == 0 ? 6.35 : (double)NAN;
+    }
+    root = report(&result, zero_sample_style());
+    check_same(check_json_number(root, "chord.x"), 18.65, "chord, mm: as given");
+    check_same(check_json_number(root, "chord.y"), 19.65, "chord, mm: as given");
+    check_same(check_json_number(root, "implied_diameter.x"), 6.35, "diameter, mm: as given");
+    assert_false(has(check_json_at(root, "implied_diameter"), "y")); /* no check was possible */
+    cJSON_Delete(root);
+}
+
 static void a_known_skew_is_in_radians(void **state)
 {
     (void)state;
@@ -243,6 +264,7 @@ int main(void)
         cmocka_unit_test(an_uncertainty_with_nothing_to_judge_by_is_null),
         cmocka_unit_test(an_axis_that_was_not_asked_for_is_absent),
         cmocka_unit_test(what_is_not_known_is_absent),
+        cmocka_unit_test(a_bore_tells_its_chord_and_the_cutter_that_it_means),
         cmocka_unit_test(a_known_skew_is_in_radians),
         cmocka_unit_test(a_fear_leaves_out_what_it_does_not_know),
         cmocka_unit_test(numbers_stay_millimetres_whatever_the_unit),
