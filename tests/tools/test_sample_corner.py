@@ -54,4 +54,18 @@ def a_seed_always_gives_the_same_set_up():
     tap.equal(set_up("front-left-top", 5) == set_up("front-left-top", 6), False)
 
 
+@tap.case
+def a_corner_or_seed_that_is_none_is_refused_in_words():
+    for words, part in ((["front-lift-top"], "front-left-top (default)"),
+                        (["front-left-top", "x"], 'SEED is a whole number, as in 7; found "x"'),
+                        (["front-left-top", ""], "SEED is a whole number"),
+                        (["front-left-top", "1", "2"], "tools/sample-corner [CORNER [SEED]]")):
+        done = subprocess.run([tap.ROOT / "tools" / "sample-corner", *words], capture_output=True,
+                              text=True)
+        tap.equal(done.returncode, 2, f"exit code of {words}")
+        tap.equal(done.stdout, "", f"output of {words}")
+        if part not in done.stderr or "Traceback" in done.stderr:
+            raise AssertionError(f"{words}: {done.stderr}")
+
+
 tap.run()
