@@ -147,13 +147,15 @@ static tu_line_verdict read_clean(const run *r, const char *text, size_t length)
     return verdict;
 }
 
-/* Where a whole sentence starts that ends with the line; length: none does. */
+/* Where a whole sentence of ours starts that ends with the line; length: none does. */
 static size_t find_sentence(const char *text, size_t length)
 {
     size_t at = length;
     while (at > 0 && text[at - 1] != '$')
         at--;
-    return at > 0 && tu_sentence_is_whole(text + at - 1, length - at + 1) ? at - 1 : length;
+    bool ours = at > 0 && length - at > 2 && memcmp(text + at, "TU", 2) == 0 &&
+                tu_sentence_is_whole(text + at - 1, length - at + 1);
+    return ours ? at - 1 : length;
 }
 
 /* Why a line is no text at all; NULL: it is. */

@@ -4,7 +4,6 @@
  */
 #include "base/scan.h"
 #include "base/show.h"
-#include "decode/line.h"
 #include "decode/template.h"
 #include "trueup/number.h"
 
@@ -35,6 +34,22 @@ static bool is_digit(char c)
     return c >= '0' && c <= '9';
 }
 
+/* Half of the last digit of a number as it is printed: 0.05 for "1.5", 0.5e-3 for "1e-3". */
+static double half_digit_of(const char *text, size_t length)
+{
+    size_t decimals = 0, mantissa = 0;
+    double exponent = 0;
+    const char *point = memchr(text, '.', length);
+    if (point)
+        decimals = tu_digits_scan(point + 1, (size_t)(text + length - point) - 1);
+    while (mantissa < length && text[mantissa] != 'e' && text[mantissa] != 'E')
+        mantissa++;
+    if (mantissa < length)
+        tu_number_parse(text + mantissa + 1, length - mantissa - 1, &exponent, NULL);
+    /* never looser than a whole number: "5e5" is no word for anything near it */
+    return fmin(0.5, 0.5 * pow(10.0, exponent - (double)decimals));
+}
+
 /* Notes the number that starts at `start` (its sign included); false when there are too many. */
 static bool note_number(sample *s, size_t start, size_t end)
 {
@@ -42,13 +57,10 @@ static bool note_number(sample *s, size_t start, size_t end)
         return false;
     found *number = &s->number[s->count];
     const char *text = s->text + start;
-    size_t length = end - start, decimals = 0;
-    const char *point = memchr(text, '.', length);
-    if (point)
-        decimals = tu_digits_scan(point + 1, (size_t)(s->text + end - point) - 1);
+    size_t length = end - start;
     number->start = start;
     number->end = end;
-    number->half_digit = 0.5 * pow(10.0, -(double)decimals);
+    number->half_digit = half_digit_of(text, length);
     number->field = TU_FIELD_COUNT;
     /* one that no double holds is text */
     if (tu_number_parse(text, length, &number->value, NULL) == TU_OK)
@@ -208,7 +220,13 @@ static tu_status check_sample(const char *line, size_t length, const double show
     return TU_OK;
 }
 
-/* The template has to read its own line: an {_} could end earlier than the number it stands for. */
+static void keep_record(void *context, const tu_decoded *decoded)
+{
+    *(tu_decoded *)context = *decoded;
+}
+
+/* The template has to read its own line, as a logger would: an {_} could end earlier than the
+ * number it stands for. */
 static tu_status check_reads_back(const sample *s, tu_unit unit, const tu_template *template,
                                   tu_error *error)
 {
@@ -216,18 +234,21 @@ static tu_status check_reads_back(const sample *s, tu_unit unit, const tu_templa
     setup.templates = template;
     setup.template_count = 1;
     setup.unit = unit;
-    tu_line line = tu_line_start();
-    bool same = tu_template_read(s->text, s->length, &setup, &line) == TU_LINE_READ;
+    tu_decoded last = {.kind = TU_DECODED_UNREAD, .reason = ""};
+    tu_decoder decoder = tu_decoder_start(&setup);
+    tu_decoder_feed(&decoder, s->text, s->length, keep_record, &last);
+    tu_decoder_feed(&decoder, "\n", 1, keep_record, &last);
+    bool same = last.kind == TU_DECODED_HIT && decoder.unread == 0;
     for (size_t i = 0; same && i < s->count; i++) {
         const found *number = &s->number[i];
         if (number->field <= TU_FIELD_Z)
-            same = line.decoded.position_mm[number->field] == number->value * s->scale;
+            same = last.position_mm[number->field] == number->value * s->scale;
     }
     return same ? TU_OK
                 : tu_fail(error, TU_UNDETERMINED, NULL,
-                          "\"%s\" is what came out, and it does not read its own line; write the "
-                          "template by hand",
-                          template->text);
+                          "\"%s\" is what came out, and it does not read its own line%s%s; write "
+                          "the template by hand",
+                          template->text, *last.reason ? ": " : "", last.reason);
 }
 
 tu_status tu_template_work_out(const char *line, const double shown_mm[TU_AXIS_COUNT], tu_unit unit,

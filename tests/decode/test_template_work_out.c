@@ -68,6 +68,8 @@ static void what_does_not_settle_it_is_refused(void **state)
         {"x=100.000 y=80 z=1", 100, 80, 1, TU_UNIT_INCH, TU_UNDETERMINED, "use --unit mm"},
         {"x=100.000 y=80 z=1", 100.001, 80, 1, TU_UNIT_MM, TU_UNDETERMINED, "all the digits"},
         {"x=100.000 y=80 z=1", 100.00055, 80, 1, TU_UNIT_MM, TU_UNDETERMINED, "not in the line"},
+        {"5 6 7 $TUX*59", 5, 6, 7, TU_UNIT_MM, TU_UNDETERMINED, "of another kind"},
+        {"1e-3 6 7", 0.3, 6, 7, TU_UNIT_MM, TU_UNDETERMINED, "X 0.300 mm is not in the line"},
         {"9e-5-100 80 7", 100, 80, 7, TU_UNIT_MM, TU_UNDETERMINED, "does not read its own line"},
         {"x=5.0 y=5.0 z=1", 5, 5, 1, TU_UNIT_MM, TU_UNDETERMINED,
          "X could be the \"5.0\" at character 3"},
