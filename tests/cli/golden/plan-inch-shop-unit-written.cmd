@@ -1,0 +1,2 @@
+# The same with its unit.
+trueup plan corner front-left-top --shop inch.json --cutter quarter --depth 0.2in
