@@ -125,11 +125,15 @@ static tu_status work(template_run *run, tu_error *error)
     if (!status && options->save_name)
         status = tu_template_save(run->shop, options->shop_path, options->save_name,
                                   run->template.text, error);
-    if (!status)
-        status = write_answer(run, error);
-    if (!status)
-        tu_output_write_warnings(&run->warnings);
-    return status;
+    if (status)
+        return status;
+    tu_error writing = {0};
+    status = write_answer(run, &writing);
+    if (status)
+        return tu_fail(error, status, writing.where, "%s%s", writing.message,
+                       options->save_name ? "; the template was saved all the same" : "");
+    tu_output_write_warnings(&run->warnings);
+    return TU_OK;
 }
 
 static tu_status run_template(const tu_command *command, int argc, char **argv, tu_error *error)
