@@ -96,6 +96,7 @@ static tu_status take_size(void *request, const tu_option *option, const char *a
                            tu_error *error)
 {
     tu_plan_options *options = note(request, option);
+    tu_typed_unit_note(&options->typed, argument);
     return tu_quantity_parse(argument, strlen(argument), options->style.unit, at(request, option),
                              error);
 }
@@ -105,6 +106,7 @@ static tu_status take_length(void *request, const tu_option *option, const char 
                              tu_error *error)
 {
     tu_plan_options *options = note(request, option);
+    tu_typed_unit_note(&options->typed, argument);
     return tu_place_parse(argument, strlen(argument), options->style.unit, at(request, option),
                           error);
 }
@@ -117,6 +119,7 @@ static tu_status take_height(void *request, const tu_option *option, const char 
     if (!colon)
         return tu_fail(error, TU_DATA_SYNTAX, NULL, "must have the form LOW:HIGH, found \"%s\"",
                        argument);
+    tu_typed_unit_note(&options->typed, argument);
     double *height = options->style.height_mm;
     tu_status status = tu_place_parse(argument, (size_t)(colon - argument), options->style.unit,
                                       &height[0], error);
@@ -233,10 +236,11 @@ static tu_status take_slot(void *request, const tu_option *option, const char *a
     return tu_slot_parse(argument, &note(request, option)->style.slot, error);
 }
 
-static tu_status parse_rectangle(const tu_plan_options *options, const char *argument,
+static tu_status parse_rectangle(tu_plan_options *options, const char *argument,
                                  tu_rectangle *rectangle, tu_error *error)
 {
     double corner[4];
+    tu_typed_unit_note(&options->typed, argument);
     tu_status status = tu_places_parse(argument, strlen(argument), options->style.unit, corner, 4,
                                        "X0,Y0,X1,Y1", error);
     *rectangle = (tu_rectangle){corner[0], corner[1], corner[2], corner[3]};
@@ -258,6 +262,13 @@ static tu_status take_keep_out(void *request, const tu_option *option, const cha
         return tu_fail(error, TU_USAGE, NULL, "given more than %d times", TU_KEEP_OUT_MAX);
     return parse_rectangle(options, argument, &options->keep_out[options->grid.keep_out_count++],
                            error);
+}
+
+static tu_status take_unit(void *request, const tu_option *option, const char *argument,
+                           tu_error *error)
+{
+    ((tu_plan_options *)request)->typed.stated = true;
+    return tu_option_take_unit(request, option, argument, error);
 }
 
 /* --- The table --- */
@@ -328,7 +339,7 @@ static const tu_option plan_options[] = {
      .help = "how far plate and stock may be turned against the axes (default 1deg)"},
     {"series", "NAME", .take = take_text, .offset = AT(series),
      .help = "name of the touches in the log (default: TARGET, surface, bed or trial)"},
-    {"unit", "mm|in", .early = true, .take = tu_option_take_unit, .offset = AT(style.unit),
+    {"unit", "mm|in", .early = true, .take = take_unit, .offset = AT(style.unit),
      .help = "of bare numbers here and of the program (default mm)"},
     {"out", "FILE", .take = take_text, .offset = AT(out_path),
      .help = "write the program to this file, in one step (default: standard output)"},

@@ -6,6 +6,7 @@
 #define TU_CLI_PLAN_OPTIONS_H
 
 #include "cli/options.h"
+#include "cli/typed_length.h"
 #include "trueup/plan.h"
 
 #include <stdbool.h>
@@ -40,6 +41,7 @@ typedef struct tu_plan_options {
     const char *cutter_name;
     const char *series;
     const char *out_path;
+    tu_typed_unit typed;
     bool bare;
     bool json;
     bool given[TU_OPTIONS_MAX];

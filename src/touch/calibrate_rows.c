@@ -405,7 +405,7 @@ static tu_status add_widths(const tu_calibration_request *request, tu_calibratio
         if (isnan(width.tolerance_mm)) {
             tu_warn(warnings,
                     "the width of the %s along %c has no tolerance and counts as exact; state it "
-                    "as in 60.00+-0.01mm",
+                    "as in 60.00mm+-0.01mm",
                     what, axis == 0 ? 'X' : 'Y');
         }
         tu_calibration_row *row =

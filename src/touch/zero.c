@@ -80,7 +80,7 @@ static tu_status add_stock_thickness(const tu_zero_request *request, tu_axis_zer
     if (!tu_quantity_is_stated(thickness)) {
         return tu_fail(error, TU_DATA_MISSING, "--stock-thickness",
                        "the plate sits on the %s and the zero is wanted at the %s: measure the "
-                       "stock's thickness and give it, as in --stock-thickness 18.0+-0.1mm",
+                       "stock's thickness and give it, as in --stock-thickness 18.0mm+-0.1mm",
                        request->seat == TU_SEAT_STOCK ? "stock" : "bed", top ? "top" : "bottom");
     }
     zero->stock_mm = (top ? 1.0 : -1.0) * thickness.value_mm;

@@ -129,7 +129,7 @@ static void a_stock_thickness_that_nobody_measured_is_refused(void **state)
     sample_touch(&setup, TU_AXIS_Z, -40.0, NAN);
     check_status(sample_solve(&setup), TU_DATA_MISSING, &setup.error);
     assert_string_equal(setup.error.where, "--stock-thickness");
-    check_contains(setup.error.message, "--stock-thickness 18.0+-0.1mm");
+    check_contains(setup.error.message, "--stock-thickness 18.0mm+-0.1mm");
 }
 
 static void a_stock_thickness_that_is_not_needed_is_said(void **state)
