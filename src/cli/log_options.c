@@ -4,8 +4,8 @@
  */
 #include "cli/log_options.h"
 
+#include "record/hits_form.h"
 #include "trueup/number.h"
-#include "trueup/text.h"
 
 #include <math.h>
 #include <string.h>
@@ -109,11 +109,7 @@ static tu_status take_series(void *request, const tu_option *option, const char 
                              tu_error *error)
 {
     tu_status status = tu_option_take_text(request, option, argument, error);
-    size_t length = strlen(argument);
-    bool sound = length < TU_NAME_SIZE && tu_text_is_utf8(argument, length);
-    for (size_t i = 0; i < length; i++)
-        sound = sound && (unsigned char)argument[i] >= 0x20 && argument[i] != 0x7F;
-    if (!status && !sound)
+    if (!status && !tu_hits_is_series(argument))
         return tu_fail(error, TU_USAGE, NULL,
                        "must be a name of at most 63 bytes without control characters, found "
                        "\"%s\"",

@@ -4,6 +4,7 @@
  */
 #include "cli/log_plan.h"
 #include "record/file_text.h"
+#include "record/hits_form.h"
 #include "trueup/rs274.h"
 
 #include <math.h>
@@ -64,6 +65,11 @@ static tu_status add_touch(follower *f, const tu_rs274_block *block, tu_axis axi
     tu_log_plan *plan = f->plan;
     if (plan->count == TOUCHES_MAX)
         return fail_at(f, block->line, TU_DATA_RANGE, "more than a million touches", error);
+    if (!tu_hits_is_series(f->series))
+        return fail_at(f, block->line, TU_DATA_SYNTAX,
+                       "the series of this touch has characters that can't be shown, or more than "
+                       "63 bytes",
+                       error);
     if (plan->count == plan->room) {
         size_t room = plan->room ? 2 * plan->room : 64;
         tu_log_touch *touch = realloc(plan->touch, room * sizeof *touch);

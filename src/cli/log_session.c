@@ -165,6 +165,8 @@ static tu_status wait_return(tu_log_work *work, int wake_fd, tu_error *error)
 {
     tu_port_state state = TU_PORT_QUIET;
     tu_status status = go_gone(work, error);
+    if (!status && (status = work->failure) && error)
+        *error = work->error;
     char refusal[TU_ERROR_MESSAGE_SIZE] = "";
     while (!status && !work->ended && state == TU_PORT_QUIET) {
         double now_s = tu_log_now_s();

@@ -3,6 +3,7 @@
  * log_take.c - what the decoder finds becomes touches and records of the log.
  */
 #include "cli/log_work.h"
+#include "record/hits_form.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -63,6 +64,10 @@ static void take_hit(tu_log_work *work, const tu_decoded *decoded)
     memcpy(hit.series, decoded->series, sizeof hit.series);
     if (!work->plan && decoded->axis == TU_AXIS_COUNT) {
         take_unread(work, decoded, "which axis moved is not known; state it with --axis");
+        return;
+    }
+    if (!tu_hits_is_series(hit.series)) {
+        take_unread(work, decoded, "the series has characters that can't be shown");
         return;
     }
     if (!hit.series[0] && work->options->series)
