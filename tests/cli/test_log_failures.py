@@ -109,6 +109,21 @@ for old in ("", "old", "torn"):
                 call, how, old)
 
 
+@tap.case
+def no_touch_is_shown_before_its_own_sync():
+    if not PRELOAD:
+        raise tap.Skip("no FAIL_PRELOAD in this build (sanitizers want to be loaded first)")
+    with tempfile.TemporaryDirectory() as name:
+        folder = pathlib.Path(name)
+        shown = []
+        for at in (1, 2):  # of the start record; of the touches, with the end record
+            fresh(folder, "old")
+            failed, done = run(folder, "sync", "EIO", at)
+            tap.equal((failed, done.returncode), (True, 4), f"sync {at}: {done.stderr}")
+            shown.append(len(SHOWN.findall(done.stdout)))
+        tap.equal(shown, [0, 0], "touches shown when the first, the second sync fails")
+
+
 def limit_files(size):
     def apply():
         resource.setrlimit(resource.RLIMIT_FSIZE, (size, size))
