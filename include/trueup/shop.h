@@ -73,7 +73,7 @@ typedef enum tu_length_use {
     TU_USE_SLOT_WIDTH
 } tu_length_use;
 
-enum { TU_DOUBT_SIZE = 200 };
+enum { TU_DOUBT_SIZE = 320 };
 
 /*
  * Whether a bare number probably has the other unit: its length would be unusual for that use, and
