@@ -2,9 +2,9 @@
 /*
  * budget.h - uncertainty by the GUM (JCGM 100:2008).
  *
- * GSL computes quantiles and fits in here, and its own error handler aborts the process. Turning it off
- * is for the program to do, not for a library: call gsl_set_error_handler_off() once before the first
- * call. Every return of GSL is checked.
+ * GSL computes quantiles and fits in here, and its own error handler aborts the process. Turning it
+ * off is for the program to do, not for a library: call gsl_set_error_handler_off() once before the
+ * first call. Every return of GSL is checked.
  */
 #ifndef TRUEUP_BUDGET_H
 #define TRUEUP_BUDGET_H

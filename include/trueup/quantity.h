@@ -69,7 +69,8 @@ double tu_unit_from_mm(tu_unit unit, double length_mm);
 
 /*
  * Writes the quantity so that tu_quantity_parse reads it back exactly whatever its bare_unit:
- * "9.53mm+-0.02mm", or without the tolerance where none is stated. Returns the length, 0 when it does not fit.
+ * "9.53mm+-0.02mm", or without the tolerance where none is stated. Returns the length, 0 when it
+ * does not fit.
  */
 size_t tu_quantity_format(char *text, size_t size, tu_quantity quantity);
 

@@ -149,7 +149,7 @@ static tu_shop *change(const tu_shop *shop, const char *path, const char *value,
 
 static void try_changes(const tu_shop *shop, const char *old, size_t size)
 {
-    static const char value[] = "\"7.25+-0.01mm\"";
+    static const char value[] = "\"7.25mm+-0.01mm\"";
     char *text = NULL;
     char path[40];
     size_t length;

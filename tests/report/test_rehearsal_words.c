@@ -27,7 +27,8 @@ static void another_way_series_or_place_is_another_group(void **state)
     tu_story_group groups[1];
     story_sample_start(&sample);
     sample.touches[2].hit.direction = 1;
-    assert_int_equal(tu_story_groups(&sample.story, groups, 1), 3); /* more than there is room for */
+    assert_int_equal(tu_story_groups(&sample.story, groups, 1),
+                     3); /* more than there is room for */
     assert_int_equal(groups[0].last, 1);
     story_sample_start(&sample);
     strcpy(sample.touches[2].hit.series, "other");

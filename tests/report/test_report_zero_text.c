@@ -198,7 +198,8 @@ static void a_feared_angle_tells_its_error_or_what_is_missing(void **state)
                "2.500 from the front edge,\n"
                "  on stock of at least 200.250 x 100.750\n");
     result.fear.error_mm[0] = (double)NAN;
-    check_text(&result, zero_sample_style(), "X: not known how wrong; name a corner and touch both");
+    check_text(&result, zero_sample_style(),
+               "X: not known how wrong; name a corner and touch both");
     result.axis[TU_AXIS_Y] = result.axis[TU_AXIS_X];
     check_text(&result, zero_sample_style(), "X: not known how wrong; give Y at contact too");
     result.fear.border_mm[0] = (double)NAN;
