@@ -1,6 +1,7 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The bash completion against the program's own help: every option, every choice, nothing else."""
+import json
 import os
 import pathlib
 import re
@@ -121,6 +122,13 @@ def files_are_offered_where_a_file_is_due():
         pathlib.Path(folder, "shop.json").touch()
         pathlib.Path(folder, "other.svg").touch()
         tap.equal(complete("zero", "left", "--shop", "sh", folder=folder), ["shop.json"])
+
+
+@tap.case
+def a_port_is_one_that_is_there_or_standard_input():
+    listed = subprocess.run([tap.program(), "ports", "--json"], capture_output=True, text=True)
+    names = [port["name"] for port in json.loads(listed.stdout)["ports"]]
+    tap.equal(complete("log", "--port", ""), sorted(["-", *names]))
 
 
 @tap.case

@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""`trueup ports` with played USB adapters. PORT_SHIM is the shim; without it (under a sanitizer, which
-wants to be loaded first) only what needs no port is tried."""
+"""`trueup ports` with played USB adapters. PORT_SHIM is the shim, FAIL_PRELOAD what makes calls fail; without
+them (in a build with a sanitizer) only what needs no port is tried."""
 import json
 import os
 import pathlib
@@ -18,7 +18,7 @@ NOBODY = 65534
 def run(bench, *words, **options):
     shim = os.environ.get("PORT_SHIM")
     if not shim:
-        raise tap.Skip("a sanitizer wants to be loaded first")
+        raise tap.Skip("not in a build with a sanitizer")
     return subprocess.run([tap.program(), "ports", *words], env=bench.environment(shim), text=True,
                           capture_output=True, timeout=60, **options)
 

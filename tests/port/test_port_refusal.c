@@ -93,7 +93,7 @@ static void an_account_that_joined_after_the_session_began_is_told_to_log_in_aga
     int line = plug_with_mode(0660);
     assert_int_equal(chown(terminal, 0, account->pw_gid), 0);
     check_contains(trial_in_child(say_why_as_account_without_its_group, account, false),
-                   "log out and in again");
+                   "permission denied: your account is in group daemon, but this session began");
     close(line);
 }
 

@@ -59,9 +59,9 @@ static void a_serial_number_may_have_colons(void **state)
 static void malformed_names_are_refused(void **state)
 {
     (void)state;
-    static const char *const bad[] = {"",           "1d5:0001",  "1d50:1",     "1d50:0001x",
-                                      "1d50:0001:", "1d50::abc", "0x1d50:0x1", "1d50:00g1",
-                                      ":",          "a:",        "1d50:",      "1d50:000"};
+    static const char *const bad[] = {
+        "",          "1d5:0001", "1d50:1", "1d50:0001x", "1d50:0001:", "1d50::abc",   "0x1d50:0x1",
+        "1d50:00g1", ":",        "a:",     "1d50:",      "1d50:000",   "1d50-0001:TP"};
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
         tu_port_where where;
         tu_error error = {0};

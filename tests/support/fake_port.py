@@ -37,10 +37,11 @@ class Bench:
         shutil.rmtree(self.root)
 
     def environment(self, shim, more=None):
-        """The environment for the program."""
+        """The environment for the program. Not for one that was built with the address sanitizer,
+        whose own realpath passes the shim by."""
         before = os.environ.get("LD_PRELOAD")
         return {**os.environ, "PORT_SHIM_ROOT": str(self.root),
-                "LD_PRELOAD": f"{shim}:{before}" if before else str(shim), **(more or {})}
+                "LD_PRELOAD": f"{before}:{shim}" if before else str(shim), **(more or {})}
 
     def plug(self, name, vendor=0x1d50, product=1, serial=None, words=None, socket="1-2"):
         """Plugs an adapter in; the other end of its line."""
