@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """What the rigs share: getting their packages, building, sentences taken apart, the logger."""
+import os
 import pathlib
 import subprocess
 import sys
@@ -49,6 +50,17 @@ def build_micro():
     run("gcc", "-std=gnu11", "-O2", "-Wall", "-Wextra", "-Werror", "-o", program,
         ROOT / "tools" / "rigs" / "micro" / "micro.c", "-lsimavrparts", "-lsimavr")
     return program
+
+
+def build_program():
+    """The program; an environment that names one saves the building."""
+    if os.environ.get("TRUEUP"):
+        return pathlib.Path(os.environ["TRUEUP"])
+    folder = BUILD / "trueup"
+    if not (folder / "build.ninja").exists():
+        run("meson", "setup", folder, ROOT, "--buildtype=release", "-Dtests=false")
+    run("ninja", "-C", folder)
+    return folder / "trueup"
 
 
 def checksum(body):
