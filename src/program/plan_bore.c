@@ -32,6 +32,11 @@ static tu_range half_chord(const tu_plan_writer *writer, const tu_plan_table *ta
     return (tu_range){sqrt(fmax(radius.low * radius.low - off * off, 0.0)), radius.high};
 }
 
+double tu_plan_bore_room(const tu_plan_writer *writer, const tu_plan_table *table, tu_axis axis)
+{
+    return half_chord(writer, table, axis).low;
+}
+
 tu_plan_contact tu_plan_bore_contact(const tu_plan_writer *writer, const tu_plan_table *table,
                                      tu_axis axis, int direction)
 {
@@ -60,9 +65,9 @@ void tu_plan_turn_in_bore(tu_plan_writer *writer, const tu_plan_table *table, tu
 void tu_plan_cross_bore(tu_plan_writer *writer, const tu_plan_table *table, tu_axis axis,
                         int direction)
 {
-    tu_range half = half_chord(writer, table, axis);
-    double across = fmax(2.0 * half.low - writer->style->clearance_mm, half.low);
-    tu_plan_move(writer, axis, -direction * across);
+    /* Back to the middle only: from there the search goes on, and finds a cutter that is thicker
+     * than it should be without pressing it on. */
+    tu_plan_move(writer, axis, -direction * tu_plan_bore_room(writer, table, axis));
 }
 
 static void touch_side(tu_plan_writer *writer, const tu_plan_table *table, tu_axis axis,
@@ -93,6 +98,8 @@ void tu_plan_enter_bore(tu_plan_writer *writer, const tu_plan_table *table)
         /* From here on counted from the true centre. */
         writer->at[axis].low -= side->spread_mm;
         writer->at[axis].high += side->spread_mm;
+        writer->start[axis].low -= side->spread_mm;
+        writer->start[axis].high += side->spread_mm;
     }
     const tu_plan_side *first =
         &table->side[table->side[TU_AXIS_X].touched ? TU_AXIS_X : TU_AXIS_Y];

@@ -53,7 +53,10 @@ static void write_head(tu_plan_writer *writer)
 {
     const tu_plan_summary *summary = writer->summary;
     const tu_plan_style *style = writer->style;
+    bool inch = style->unit == TU_UNIT_INCH;
     tu_plan_comment(writer, "%s", summary->title);
+    if (summary->made_for[0] != '\0')
+        tu_plan_comment(writer, "MADE FOR %s. Check them with a caliper.", summary->made_for);
     for (size_t i = 0; i < sizeof cautions / sizeof *cautions; i++)
         tu_plan_comment(writer, "%s", cautions[i]);
     tu_plan_comment(writer, "START: %s", summary->start);
@@ -66,15 +69,19 @@ static void write_head(tu_plan_writer *writer)
                     summary->touches, summary->touches == 1 ? " that counts" : "es that count",
                     summary->pauses, summary->pauses == 1 ? "" : "s", ceil(summary->seconds));
     if (summary->pauses > 0)
-        tu_plan_comment(writer, "At a pause turn a cutting edge, by the collet nut, to where its "
-                                "message says.");
+        tu_plan_comment(writer, "At a pause turn a cutting edge by hand, without loosening the "
+                                "collet, to where its message says.");
     if (style->set)
         tu_plan_comment(writer,
                         "It sets %s by itself, with parameters 1 to 3. No tool length offset and "
-                        "no other shift of the axes may be in force.",
-                        tu_plan_slot(style).text);
+                        "no other shift of the axes may be in force, and the offsets that the "
+                        "controller stores must be in %s, too: compare parameter %d with its "
+                        "display first.",
+                        tu_plan_slot(style).text, inch ? "inches" : "mm",
+                        5221 + 20 * (style->slot - 1));
+    tu_plan_comment(writer, "It leaves the machine in %s.", inch ? "inches, G20" : "mm, G21");
     tu_plan_block(writer, "M5 M9");
-    tu_plan_block(writer, "G17 %s G80 G94", style->unit == TU_UNIT_INCH ? "G20" : "G21");
+    tu_plan_block(writer, "G17 %s G80 G94", inch ? "G20" : "G21");
     tu_plan_block(writer, "G91 %s", tu_plan_slot(style).text);
     writer->distance = 91;
 }
@@ -120,6 +127,8 @@ tu_status tu_plan_run(FILE *out, tu_plan_writer *writer, const tu_machine *machi
     write_head(&wet);
     start_summary(wet.summary);
     body(&wet, context);
+    /* M2 goes back to absolute by the standard; not every controller does. */
+    tu_plan_distance(&wet, 90);
     tu_plan_block(&wet, "M2");
     if (wet.status == TU_OK && (fflush(out) != 0 || ferror(out)))
         tu_plan_fail(&wet, TU_SYSTEM_IO, NULL, "the program cannot be written");

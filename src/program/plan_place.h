@@ -111,7 +111,9 @@ tu_plan_contact tu_plan_bore_contact(const tu_plan_writer *writer, const tu_plan
 /* Up, a pause that asks for an edge to be turned, and down again. */
 void tu_plan_turn_in_bore(tu_plan_writer *writer, const tu_plan_table *table, tu_axis axis,
                           int direction);
-/* From a touched side to before the other one. */
+/* How far the tip may move away from a contact in the bore without coming near the other side. */
+double tu_plan_bore_room(const tu_plan_writer *writer, const tu_plan_table *table, tu_axis axis);
+/* From a contact back to the middle. */
 void tu_plan_cross_bore(tu_plan_writer *writer, const tu_plan_table *table, tu_axis axis,
                         int direction);
 

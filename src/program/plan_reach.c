@@ -117,6 +117,12 @@ static tu_status check_bore(const tu_plan_table *table, tu_error *error)
             "cutter %s, %.3f mm, does not go into the %.3f mm bore of plate %s with room "
             "to touch",
             table->cutter->name, diameter, bore->diameter.value_mm, table->plate->name);
+    double room = (bore->diameter.value_mm - diameter) / 2.0 - TU_PLAN_GAP_MM;
+    if (table->style->back_off_mm > room)
+        return tu_fail(error, TU_DATA_CONFLICT, "--back-off",
+                       "backing off %.2f mm would take cutter %s towards the other side of the "
+                       "bore: it has %.2f mm of room; use a smaller --back-off",
+                       table->style->back_off_mm, table->cutter->name, fmax(room, 0.0));
     return TU_OK;
 }
 

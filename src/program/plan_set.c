@@ -116,5 +116,7 @@ void tu_plan_set_offset(tu_plan_writer *writer, const tu_plan_table *table)
                        axis + 1, count, term(style, sum).text);
         used += strlen(words + used);
     }
+    /* Absolute first: not every controller takes the values of G10 so under G91. */
+    tu_plan_distance(writer, 90);
     tu_plan_block(writer, "G10 L2 P%d%s", style->slot, words);
 }

@@ -5,6 +5,7 @@
 #include "program/plan_place.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Where a plate has no wall on an axis: this far over the stock. Common practice, no source. */
 static const double usual_inside_mm = 20.0;
@@ -235,6 +236,35 @@ static void tell_start(const tu_plan_table *table, tu_plan_summary *summary)
                    tu_plan_words(style, style->window_mm).text, low.text, high.text);
 }
 
+/* One size after the others: ", wall a 6.350 mm". */
+static void add_size(const tu_plan_table *table, const char *name, tu_quantity size, char *text,
+                     size_t room)
+{
+    size_t used = strlen(text);
+    if (tu_quantity_is_stated(size) && used < room)
+        tu_plan_format(text + used, room - used, "%s%s %s", used > 0 ? ", " : "", name,
+                       tu_plan_words(table->style, size.value_mm).text);
+}
+
+/* What a wrong plate or cutter in the machine would differ in. */
+static void tell_sizes(const tu_plan_table *table, tu_plan_summary *summary)
+{
+    const tu_plate *plate = table->plate;
+    char *text = summary->made_for;
+    size_t room = sizeof summary->made_for;
+    if (plate != NULL) {
+        add_size(table, "plate thickness", plate->thickness, text, room);
+        if (plate->wall[0].present)
+            add_size(table, "wall a at", plate->wall[0].offset, text, room);
+        if (plate->wall[1].present)
+            add_size(table, "wall b at", plate->wall[1].offset, text, room);
+        if (plate->bore.present)
+            add_size(table, "bore", plate->bore.diameter, text, room);
+    }
+    if (table->cutter != NULL)
+        add_size(table, "cutter", table->cutter->diameter, text, room);
+}
+
 tu_status tu_plan_place_writer(const tu_plan_table *table, const char *what, const char *series,
                                tu_plan_writer *writer)
 {
@@ -262,5 +292,6 @@ tu_status tu_plan_place_writer(const tu_plan_table *table, const char *what, con
                    plate, cutter,
                    table->plan != NULL && table->plan->seat == TU_SEAT_BED ? ", on the bed" : "");
     tell_start(table, summary);
+    tell_sizes(table, summary);
     return tu_plan_take_series(writer->series, series, "", writer->error);
 }

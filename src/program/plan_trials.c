@@ -31,6 +31,8 @@ static void repeat_touch(tu_plan_writer *writer, const trials *t, tu_plan_contac
 {
     const tu_plan_style *style = writer->style;
     double off = fmax(style->clearance_mm, style->back_off_mm);
+    if (t->table.bore)
+        off = fmin(off, tu_plan_bore_room(writer, &t->table, contact.axis));
     contact.repeats = 0;
     tu_plan_touch(writer, &contact);
     for (size_t i = 0; i < t->plan->touches; i++) {
@@ -122,6 +124,11 @@ static tu_status check_trials(const tu_plan_trials *plan, const tu_plan_style *s
         return tu_fail(error, TU_USAGE, "--both-sides",
                        "is for X or Y in a bore: a wall or a face has one side that can be "
                        "touched");
+    if (plan->both_sides && plan->place.cutter != NULL && plan->place.cutter->flutes % 2 != 0)
+        return tu_fail(error, TU_DATA_CONFLICT, "--both-sides",
+                       "cutter %s has an odd number of flutes: an edge at one side leaves its body "
+                       "at the other; take a pin or an even number of flutes",
+                       plan->place.cutter->name);
     if (plan->axis != TU_AXIS_Z && plan->place.target.outward[plan->axis] == 0)
         return tu_fail(error, TU_USAGE, "--axis",
                        "%s is not across %c: name a corner, or the face that is touched",
