@@ -69,8 +69,10 @@ static void write_head(tu_plan_writer *writer)
                     summary->touches, summary->touches == 1 ? " that counts" : "es that count",
                     summary->pauses, summary->pauses == 1 ? "" : "s", ceil(summary->seconds));
     if (summary->pauses > 0)
-        tu_plan_comment(writer, "At a pause turn a cutting edge by hand, without loosening the "
-                                "collet, to where its message says.");
+        tu_plan_comment(writer,
+                        "At a pause turn a cutting edge by hand, without loosening the "
+                        "collet, to where its message says: the edge where it stands widest "
+                        "beside the wall, which on a helix is not its tip.");
     if (style->set)
         tu_plan_comment(writer,
                         "It sets %s by itself, with parameters 1 to 3. No tool length offset and "

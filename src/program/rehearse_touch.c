@@ -3,6 +3,7 @@
  * rehearse_touch.c - probe moves, and what the operator turns for them.
  */
 #include "program/rehearse_run.h"
+#include "trueup/zero.h"
 
 #include <math.h>
 #include <string.h>
@@ -237,6 +238,21 @@ static double next_sideways_rad(const tu_rehearsal_run *run)
     }
 }
 
+/*
+ * The height above the tip at which an edge meets the wall: where the full radius begins, or at the
+ * wall's top edge where that is lower. A person turns the edge there to the wall, not its tip: on a
+ * helix the two stand at different angles.
+ */
+static double meeting_height_mm(const tu_rehearsal_run *run, double towards_rad)
+{
+    const tu_plate *plate = &run->scene->plate;
+    tu_axis axis = fabs(cos(towards_rad)) >= fabs(sin(towards_rad)) ? TU_AXIS_X : TU_AXIS_Y;
+    int wall = tu_plate_wall_for(plate, run->scene->plate_corner, axis);
+    double depth = plate->bore.present ? plate->bore.touch_depth.value_mm
+                                       : plate->wall[wall].touch_depth.value_mm;
+    return fmin(run->cutter.full_mm, depth); /* a depth that is NaN leaves the full radius */
+}
+
 void tu_run_turn_cutter(tu_rehearsal_run *run)
 {
     double within = run->scene->turned_within_rad;
@@ -245,5 +261,6 @@ void tu_run_turn_cutter(tu_rehearsal_run *run)
     double towards = next_sideways_rad(run);
     if (isnan(towards))
         return;
-    run->cutter.angle_rad = towards + within * (2.0 * tu_run_random(&run->random) - 1.0);
+    double climbed = run->cutter.climb_rad_per_mm * meeting_height_mm(run, towards);
+    run->cutter.angle_rad = towards - climbed + within * (2.0 * tu_run_random(&run->random) - 1.0);
 }

@@ -168,7 +168,7 @@ static void draw_cutter(void)
     if (either()) {
         cutter->flutes = 1 + (int)check_random_below(&it.random, 4);
         cutter->turned_within_rad = between(1.0, 8.0) * M_PI / 180.0;
-        if (cutter->shape == TU_CUTTER_FLAT && either())
+        if (either())
             cutter->helix_rad = between(0.0, 40.0) * M_PI / 180.0;
     }
     if (either() && cutter->flutes == 0)
