@@ -23,8 +23,25 @@ typedef struct reading {
     char series[SERIES_MAX][TU_NAME_SIZE]; /* the names met so far */
     size_t series_count;
     size_t used;
-    size_t marked_bad;
+    size_t marked_bad[TU_AXIS_COUNT]; /* not to be used: fast touches that only search, mostly */
+    size_t taken[TU_AXIS_COUNT];
 } reading;
+
+static size_t marked_bad_at_all(const reading *state)
+{
+    return state->marked_bad[0] + state->marked_bad[1] + state->marked_bad[2];
+}
+
+/* Beside touches that count, those that only searched for the place go without saying. */
+static void warn_left_out(const reading *state, tu_warnings *warnings)
+{
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        if (state->marked_bad[axis] && !state->taken[axis])
+            tu_warn(
+                warnings,
+                "%c: each hit of the series is marked in the log as not to be used, and left out",
+                tu_axis_letter((tu_axis)axis));
+}
 
 static void note_series(reading *state, const char *name)
 {
@@ -55,9 +72,10 @@ static tu_status take_hit(reading *state, const tu_hit *hit, tu_error *error)
     if (!state->target.outward[hit->axis])
         return TU_OK;
     if (!hit->ok) {
-        state->marked_bad++;
+        state->marked_bad[hit->axis]++;
         return TU_OK;
     }
+    state->taken[hit->axis]++;
     tu_touch touch = {.across_mm = (double)NAN, .direction = hit->direction};
     tu_touch_kind kind = TU_TOUCH_SINGLE;
     if (hit->axis == TU_AXIS_Z) {
@@ -125,7 +143,7 @@ static tu_status judge(const reading *state, tu_error *error)
     }
     if (!state->wanted && !state->series_count)
         return tu_fail(error, TU_DATA_MISSING, state->path, "holds no hits");
-    if (!found && !state->used && !state->marked_bad)
+    if (!found && !state->used && !marked_bad_at_all(state))
         return fail_no_series(state, error);
     if (!state->used)
         return tu_fail(
@@ -147,9 +165,8 @@ tu_status tu_zero_log_read(const char *path, const char *series, tu_target targe
     status = read_hits(&state, reader, error);
     if (!status)
         status = judge(&state, error);
-    if (!status && state.marked_bad)
-        tu_warn(warnings, "%zu %s of the series left out: marked in the log as not to be used",
-                state.marked_bad, state.marked_bad == 1 ? "hit" : "hits");
+    if (!status)
+        warn_left_out(&state, warnings);
     if (!status && tu_hits_torn(reader))
         tu_warn(warnings, "the last line of %s is torn (%zu bytes without an end) and was left out",
                 path, tu_hits_torn(reader));
