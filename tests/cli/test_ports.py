@@ -59,8 +59,15 @@ def no_port_is_no_failure_and_what_to_check_is_said():
         tap.equal(json.loads(good(bench, "--json")), {"schema": 1, "ports": []})
 
 
+def may_enter(path):
+    """Whether an ordinary user reaches it: a clone in a folder of root's alone can't be tried so."""
+    return all(folder.stat().st_mode & 0o001 for folder in pathlib.Path(path).resolve().parents)
+
+
 @tap.case
 def a_port_without_permission_names_the_group():
+    if os.geteuid() == 0 and not may_enter(tap.program()):
+        raise tap.Skip("the program lies in a folder that an ordinary user cannot enter")
     with fake_port.Bench() as bench:
         bench.plug("ttyUSB0", words="Touch box")
         os.chmod(bench.terminal("ttyUSB0"), 0o060)
