@@ -95,6 +95,8 @@ typedef struct tu_decoded {
     int direction;                     /* 0: not known */
     uint64_t sequence;
     bool has_sequence;
+    uint64_t boot; /* which start of the device: a sentence may carry it. Another one: a restart */
+    bool has_boot;
     uint64_t device_us; /* 0: not stated */
     unsigned bounces;
     uint64_t bounce_us;
@@ -112,6 +114,8 @@ typedef void tu_decode_sink(void *context, const tu_decoded *decoded);
 typedef struct tu_decode_track {
     bool known;
     uint64_t sequence;
+    uint64_t boot;
+    bool has_boot;
     uint64_t device_us;
     double position_mm[TU_AXIS_COUNT]; /* of the last hit; NaN: none */
 } tu_decode_track;

@@ -94,6 +94,15 @@ static bool take_sequence(const fields *f, size_t index, tu_line *line)
     return sound;
 }
 
+/* The last field, which older firmware does not send. */
+static bool take_boot(const fields *f, size_t index, tu_line *line)
+{
+    bool there = false;
+    bool sound = f->count <= index || take_whole(f, index, UINT32_MAX, &line->decoded.boot, &there);
+    line->decoded.has_boot = sound && there;
+    return sound;
+}
+
 /* "X+", "Z", or nothing. */
 static bool take_movement(const fields *f, size_t index, tu_line *line)
 {
@@ -143,14 +152,16 @@ static const char *take_position(const fields *f, size_t first, const tu_decode_
 /* A touch; the number of the sentence is kept even where the rest can't be used. */
 static tu_line_verdict read_touch(const fields *f, const tu_decode_setup *setup, tu_line *line)
 {
-    enum { SEQUENCE, CLOCK, MOVEMENT, POSITION, BOUNCES = POSITION + 3, BOUNCE_TIME, COUNT };
+    enum { SEQUENCE, CLOCK, MOVEMENT, POSITION, BOUNCES = POSITION + 3, BOUNCE_TIME, BOOT };
     tu_decoded *decoded = &line->decoded;
     uint64_t bounces = 0;
     bool there;
-    if (f->count != COUNT)
+    if (f->count != BOOT && f->count != BOOT + 1)
         return tu_line_refuse(line, "a sentence with too few or too many fields");
     if (!take_sequence(f, SEQUENCE, line))
         return tu_line_refuse(line, "the number of the sentence is not a whole number of 32 bits");
+    if (!take_boot(f, BOOT, line))
+        return tu_line_refuse(line, "the device's start is not a whole number of 32 bits");
     if (!take_whole(f, CLOCK, UINT64_MAX, &decoded->device_us, &there))
         return tu_line_refuse(line, "the device's time is not a whole number");
     if (!take_movement(f, MOVEMENT, line))
@@ -165,14 +176,16 @@ static tu_line_verdict read_touch(const fields *f, const tu_decode_setup *setup,
 
 static tu_line_verdict read_hello(const fields *f, tu_line *line)
 {
-    enum { NAME, VERSION, SEQUENCE, COUNT };
+    enum { NAME, VERSION, SEQUENCE, BOOT };
     char *device = line->decoded.device;
-    if (f->count != COUNT)
+    if (f->count != BOOT && f->count != BOOT + 1)
         return tu_line_refuse(line, "a sentence with too few or too many fields");
     if (f->length[NAME] + f->length[VERSION] + 2 > TU_DEVICE_NAME_SIZE)
         return tu_line_refuse(line, "the device's name and version are too long");
     if (!take_sequence(f, SEQUENCE, line))
         return tu_line_refuse(line, "the number of the sentence is not a whole number of 32 bits");
+    if (!take_boot(f, BOOT, line))
+        return tu_line_refuse(line, "the device's start is not a whole number of 32 bits");
     line->decoded.kind = TU_DECODED_HELLO;
     memcpy(device, f->text[NAME], f->length[NAME]);
     device += f->length[NAME];

@@ -45,6 +45,9 @@ tu_track_step tu_track_judge(const tu_decode_track *track, const tu_decoded *lin
     bool hello = line->kind == TU_DECODED_HELLO;
     if (hello && heard && (!line->has_sequence || line->sequence == 0))
         return TU_TRACK_RESTART;
+    /* Says more than number and clock, which both may have run past where they stood. */
+    if (track->has_boot && line->has_boot && line->boot != track->boot)
+        return TU_TRACK_RESTART;
     if (clock_went_back(track->device_us, line->device_us, wraps))
         return TU_TRACK_RESTART;
     if (!track->known || !line->has_sequence)
@@ -66,6 +69,10 @@ void tu_track_advance(tu_decode_track *track, const tu_decoded *line)
     if (line->has_sequence) {
         track->known = true;
         track->sequence = line->sequence;
+    }
+    if (line->has_boot) {
+        track->has_boot = true;
+        track->boot = line->boot;
     }
     if (line->device_us != 0)
         track->device_us = line->device_us;

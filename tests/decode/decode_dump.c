@@ -42,6 +42,12 @@ static void print_number(const char *name, double value)
     printf(" %s=%s", name, text);
 }
 
+static void print_boot(const tu_decoded *line)
+{
+    if (line->has_boot)
+        printf(" boot=%llu", (unsigned long long)line->boot);
+}
+
 static void print_hit(const tu_decoded *hit)
 {
     printf("hit");
@@ -62,6 +68,7 @@ static void print_hit(const tu_decoded *hit)
         printf(" series=");
         print_bytes(hit->series, strlen(hit->series));
     }
+    print_boot(hit);
 }
 
 static void print_record(void *context, const tu_decoded *decoded)
@@ -76,6 +83,7 @@ static void print_record(void *context, const tu_decoded *decoded)
         print_bytes(decoded->device, strlen(decoded->device));
         if (decoded->has_sequence)
             printf(" seq=%llu", (unsigned long long)decoded->sequence);
+        print_boot(decoded);
         break;
     case TU_DECODED_LOST:
         printf("lost %llu before=%llu", (unsigned long long)decoded->count,

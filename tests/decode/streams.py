@@ -41,6 +41,7 @@ NOT_TEXT = "a line that is not text: control characters, or bytes that are no UT
 WRONG_SUM = "a sentence with a wrong checksum"
 REST = "the rest of a line that is too long"
 OUTSIDE = "the position lies outside the machine's travel"
+STALE = "step counts after a restart, which began anew where nobody knows"
 FIELDS = "a sentence with too few or too many fields"
 
 STREAMS = [
@@ -66,7 +67,7 @@ STREAMS = [
         unread(sentence("TUHIT,14,,,1.0,0x1,-3.0,,", b""), "a coordinate is not a number"),
         unread(sentence("TUHIT,15,,,1.0,2.0,-120.5,,", b""), OUTSIDE),
         unread(sentence("TUHIT,16,,,1.0,2.0,-3.0", b""), FIELDS),
-        unread(sentence("TUHIT,16,,,1.0,2.0,-3.0,,,", b""), FIELDS),
+        unread(sentence("TUHIT,16,,,1.0,2.0,-3.0,,,,", b""), FIELDS),
         unread(sentence("TUHIT,16,,,1,0,2,0,-3,0,,,1,2", b""), FIELDS),
         unread(sentence("TUHIT,4294967296,,,1.0,2.0,-3.0,,", b""),
                "the number of the sentence is not a whole number of 32 bits"),
@@ -116,7 +117,7 @@ STREAMS = [
           ["hit x=100 y=80 z=-8 axis=z dir=- seq=1 us=7250011"]),
          (HELLO, ["restart", HELLO_RECORD]),
          unread(sentence("TUCNT,1,2250011,Z-,0,0,-3200,0,0", b""),
-                "step counts after a restart, which began anew where nobody knows"),
+                STALE),
          (sentence("TUHIT,2,3250011,Z-,1.0,2.0,-3.0,0,0"),
           ["hit x=1 y=2 z=-3 axis=z dir=- seq=2 us=3250011"]),
      ]),
@@ -211,6 +212,35 @@ STREAMS = [
         (sentence("TUHLO,%s,%s,3" % ("n" * 50, "v" * 12)), ['hello "%s %s" seq=3' % ("n" * 50, "v" * 12)]),
         unread(sentence("TUHLO,%s,%s,4" % ("n" * 50, "v" * 13), b""),
                "the device's name and version are too long"),
+    ]),
+    ("boots", "Which start of the device it is: tells a restart where number and clock both run on.", [TRAVEL, STEPS], [
+        (sentence("TUHLO,bench probe,1.1,0,255"), ['hello "bench probe 1.1" seq=0 boot=255']),
+        (sentence("TUCNT,1,1000000,Z-,80,80,-400,0,0,255"),
+         ["hit x=1 y=1 z=-1 axis=z dir=- seq=1 us=1000000 boot=255"]),
+        # a gap of one, no restart: the start is the same
+        (sentence("TUCNT,3,2000000,Z-,80,80,-800,0,0,255"),
+         ["lost 1 before=3", "hit x=1 y=1 z=-2 axis=z dir=- seq=3 us=2000000 boot=255"]),
+        # its hello and two touches did not come through; number and clock are further on
+        (sentence("TUCNT,4,9000000,Z-,80,80,-800,0,0,0"),
+         ["restart", *unread(sentence("TUCNT,4,9000000,Z-,80,80,-800,0,0,0", b""), STALE)[1]]),
+        (sentence("TUHIT,5,9500000,Z-,1,1,-2,0,0,0"), ["hit x=1 y=1 z=-2 axis=z dir=- seq=5 us=9500000 boot=0"]),
+        # one that does not say is taken as before, and forgets nothing
+        (sentence("TUHIT,6,9600000,Z-,1,1,-2,0,0"), ["hit x=1 y=1 z=-2 axis=z dir=- seq=6 us=9600000"]),
+        (sentence("TUHIT,7,9700000,Z-,1,1,-2,0,0,"), ["hit x=1 y=1 z=-2 axis=z dir=- seq=7 us=9700000"]),
+        (sentence("TUHIT,8,9800000,Z-,1,1,-2,0,0,1"),
+         ["restart", "hit x=1 y=1 z=-2 axis=z dir=- seq=8 us=9800000 boot=1"]),
+        # the same number, clock and place, of another start: no repeat of the line
+        (sentence("TUHIT,8,9800000,Z-,1,1,-2,0,0,2"),
+         ["restart", "hit x=1 y=1 z=-2 axis=z dir=- seq=8 us=9800000 boot=2"]),
+        # an introduction tells it as well, and so does a touch that can't be used
+        (sentence("TUHLO,bench probe,1.1,9,3"), ["restart", 'hello "bench probe 1.1" seq=9 boot=3']),
+        (sentence("TUHIT,10,9900000,Z-,1,1,,0,0,4"),
+         ["restart", *unread(sentence("TUHIT,10,9900000,Z-,1,1,,0,0,4", b""), "a coordinate is missing")[1]]),
+        (sentence("TUHIT,11,9950000,Z-,1,1,-2,0,0,4"), ["hit x=1 y=1 z=-2 axis=z dir=- seq=11 us=9950000 boot=4"]),
+        unread(sentence("TUHIT,12,9960000,Z-,1,1,-2,0,0,1.5", b""), "the device's start is not a whole number of 32 bits"),
+        unread(sentence("TUHLO,bench probe,1.1,13,4294967296", b""),
+               "the device's start is not a whole number of 32 bits"),
+        unread(sentence("TUHLO,bench probe,1.1,14,4,", b""), FIELDS),
     ]),
     ("same_number", "The same number again: the same line, or another touch after a restart.", [], [
         hit(1, 1000, "-1.5"),

@@ -59,8 +59,8 @@ def the_sample_sentences_are_read():
     tap.equal(len(lines), 3, "sentences on the page")
     found = [decode(line.encode() + b"\r\n", "steps=80:80:400")[0] for line in lines]
     tap.equal(found, ["hit x=100 y=80 z=-40.12 axis=z dir=- seq=41 us=6000137 bounces=3 bounce_us=412",
-                      "hit x=100 y=80 z=-8.025 axis=z dir=- seq=42 us=7250011 bounces=2 bounce_us=388",
-                      'hello "bench probe 1.0" seq=0'])
+                      "hit x=100 y=80 z=-8.025 axis=z dir=- seq=42 us=7250011 bounces=2 bounce_us=388 boot=17",
+                      'hello "bench probe 1.0" seq=0 boot=17'])
 
 
 @tap.case

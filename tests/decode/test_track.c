@@ -143,6 +143,29 @@ static void a_restart_whose_hello_was_lost_is_no_gap(void **state)
     }
 }
 
+/* Where number and clock both ran on: one lost line and a start look the same, but for the boot
+ * number. */
+static void a_hidden_restart_that_ran_past_is_told_by_the_boot_number(void **state)
+{
+    (void)state;
+    for (unsigned boots = 0; boots < 2; boots++) {
+        device d = start(1, 0);
+        for (unsigned i = 1; i <= 100; i++) {
+            char body[100];
+            unsigned number = 3 * i, boot = i / 10;
+            int length =
+                snprintf(body, sizeof body, "TUCNT,%u,%u,Z-,80,80,-400,0,0", number, 1000 * i);
+            if (boots)
+                snprintf(body + length, sizeof body - (size_t)length, ",%u", boot);
+            send(&d, body);
+        }
+        assert_int_equal(d.decoder.restarts, boots ? 10 : 0);
+        assert_int_equal(d.decoder.hits, boots ? 9 : 100);
+        /* two lines in each gap; a restart is none */
+        assert_int_equal(d.decoder.lost, boots ? 2 * (99 - 10) : 2 * 99);
+    }
+}
+
 static void a_late_start_has_lost_nothing(void **state)
 {
     (void)state;
@@ -188,6 +211,7 @@ int main(void)
         cmocka_unit_test(the_end_of_32_bits_is_no_gap),
         cmocka_unit_test(a_restart_with_a_hello_is_no_gap),
         cmocka_unit_test(a_restart_whose_hello_was_lost_is_no_gap),
+        cmocka_unit_test(a_hidden_restart_that_ran_past_is_told_by_the_boot_number),
         cmocka_unit_test(a_late_start_has_lost_nothing),
         cmocka_unit_test(an_introduction_is_no_restart),
         cmocka_unit_test(counts_are_refused_after_a_restart_only),
