@@ -46,8 +46,8 @@ typedef struct tu_hits_record {
 /* Starts to read a descriptor that stays the caller's; the header is not read yet. */
 tu_status tu_hits_start(const char *name, int fd, tu_hits_reader **reader, tu_error *error);
 tu_status tu_hits_check_header(tu_hits_reader *reader, tu_error *error);
-/* As tu_hits_next, but stops at every record. After TU_DATA_... reading may go on behind the line.
- */
+/* As tu_hits_next, but stops at every record; of one that is no hit *hit is all zero. After
+ * TU_DATA_... reading may go on behind the line. */
 tu_status tu_hits_next_record(tu_hits_reader *reader, tu_hit *hit, tu_hits_record *record,
                               bool *have, tu_error *error);
 
@@ -73,8 +73,8 @@ tu_status tu_hits_take_whole(tu_hits_reader *reader, size_t node, uint64_t *valu
 
 /*
  * Takes a hit in the form that tu_hits_format writes, text[0..length) without its checksum, in one
- * walk. False for everything else, sound or not: the strict way then judges. What it takes, it
- * takes as the strict way does, to the last bit.
+ * walk. False for everything else, sound or not, with *hit all zero: the strict way then judges.
+ * What it takes, it takes as the strict way does, to the last bit.
  */
 bool tu_hits_scan(const char *text, size_t length, tu_hit *hit);
 

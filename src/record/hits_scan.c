@@ -129,5 +129,8 @@ bool tu_hits_scan(const char *text, size_t length, tu_hit *hit)
     walk w = {text, text + length};
     *hit = (tu_hit){0};
     /* where doubles are computed wider than they are stored, a division rounds twice */
-    return FLT_EVAL_METHOD == 0 && walk_through(&w, hit);
+    bool taken = FLT_EVAL_METHOD == 0 && walk_through(&w, hit);
+    if (!taken)
+        *hit = (tu_hit){0}; /* the members before the one that differs */
+    return taken;
 }

@@ -255,6 +255,31 @@ static void edges_of_texts_are_judged_the_same_by_both_ways(void **state)
     }
 }
 
+/* A record that begins as a hit does and then turns out to be another kind. */
+static void a_record_that_is_no_hit_leaves_nothing_in_the_hit(void **state)
+{
+    (void)state;
+    static const char body[] = "{\"seq\":7,\"utc\":\"2026-11-25T08:15:30Z\",\"us\":5,\"x\":1,"
+                               "\"y\":2,\"z\":3,\"axis\":\"y\",\"dir\":\"+\","
+                               "\"series\":\"one\",\"kind\":\"end\"";
+    static const tu_hit nothing;
+    for (int strict = 0; strict < 2; strict++) {
+        int fd;
+        bool have = false;
+        tu_hit hit;
+        memset(&hit, 0, sizeof hit);
+        tu_hits_record record;
+        tu_hits_reader *reader = open_line(body, sizeof body - 1, &fd);
+        reader->strict = strict;
+        assert_int_equal(tu_hits_next_record(reader, &hit, &record, &have, NULL), TU_OK);
+        assert_true(have);
+        assert_string_equal(record.kind, "end");
+        assert_memory_equal(&hit, &nothing, sizeof hit);
+        tu_hits_close(reader);
+        close(fd);
+    }
+}
+
 /* Exact decimals: the double nearest to m / 10^k, as Python's float() and the C library give. */
 static void the_quick_way_takes_the_nearest_double(void **state)
 {
@@ -294,6 +319,7 @@ int main(void)
         cmocka_unit_test(a_changed_line_is_judged_the_same_by_both_ways),
         cmocka_unit_test(edges_of_numbers_are_judged_the_same_by_both_ways),
         cmocka_unit_test(edges_of_texts_are_judged_the_same_by_both_ways),
+        cmocka_unit_test(a_record_that_is_no_hit_leaves_nothing_in_the_hit),
         cmocka_unit_test(the_quick_way_takes_the_nearest_double),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
