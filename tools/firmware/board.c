@@ -8,6 +8,7 @@
  */
 #include "board.h"
 
+#include <avr/eeprom.h>
 #include <avr/interrupt.h>
 #include <avr/io.h>
 #include <util/atomic.h>
@@ -156,6 +157,26 @@ void board_start(void)
     UCSR0B = _BV(TXEN0);
     start_steps();
     sei();
+}
+
+/*
+ * A ring of cells, each one more than the one before it up to the newest, where that ends. A cell
+ * stands 100 000 writes (data sheet), so the ring 6 million starts. Where the power did not last
+ * for a write, the cell does not go on and is written again: nobody has seen its number yet.
+ */
+uint8_t board_boot(void)
+{
+    enum { CELLS = 64 };
+    uint8_t *const cells = NULL; /* the EEPROM's first */
+    uint8_t newest = 0, number = eeprom_read_byte(cells);
+    while (newest < CELLS - 1 && eeprom_read_byte(cells + newest + 1) == (uint8_t)(number + 1)) {
+        newest++;
+        number++;
+    }
+    number++;
+    eeprom_write_byte(cells + (newest + 1) % CELLS, number);
+    eeprom_busy_wait();
+    return number;
 }
 
 uint16_t board_ticks(void)

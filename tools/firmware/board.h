@@ -40,6 +40,12 @@ void board_latched_steps(uint16_t steps[BOARD_AXES]);
 void board_disarm(void);
 void board_arm(void);
 
+/*
+ * The number of this start: the one before and one up, modulo 256. Kept in the EEPROM before it is
+ * returned (4 ms), so that no sentence carries a number that could come again. Once a start.
+ */
+uint8_t board_boot(void);
+
 /* Sends a byte if the transmitter takes one now. */
 bool board_can_send(void);
 void board_send(char byte);

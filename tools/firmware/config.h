@@ -10,7 +10,7 @@
 #ifndef DEVICE_NAME
 #define DEVICE_NAME "touch-counter"
 #endif
-#define FIRMWARE_VERSION "1.0"
+#define FIRMWARE_VERSION "1.1"
 
 /* The crystal. Other ones need other dividers in board.c; the compiler says so there. */
 #ifndef F_CPU

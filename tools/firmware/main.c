@@ -40,6 +40,7 @@ static struct {
 static contact touched;
 static touch_report report; /* of the touch that settles now */
 static uint32_t next_sequence;
+static uint8_t boot;
 static ring waiting;
 
 static void follow_time(void)
@@ -109,6 +110,7 @@ static void queue_touch(void)
     report.bounces = contact_bounces(&touched);
     report.bounce_us = contact_bounce_ticks(&touched) / BOARD_TICKS_PER_US;
     report.sequence = next_sequence++;
+    report.boot = boot;
     if (queue.count < QUEUE_SIZE) {
         queue.report[(queue.first + queue.count++) % QUEUE_SIZE] = report;
     }
@@ -154,12 +156,13 @@ static void greet(void)
 {
     char text[SENTENCE_MAX];
     ring_put(&waiting, text,
-             sentence_write_hello(text, DEVICE_NAME, FIRMWARE_VERSION, next_sequence++));
+             sentence_write_hello(text, DEVICE_NAME, FIRMWARE_VERSION, next_sequence++, boot));
 }
 
 int main(void)
 {
     board_start();
+    boot = board_boot(); /* steps are counted meanwhile */
     follow_time();
     touched = contact_start(SETTLE_TICKS, now.ticks, board_contact_closed());
     greet();

@@ -98,10 +98,13 @@ uint8_t sentence_write_touch(char *text, const touch_report *report)
     put_number(&s, report->bounces, 1);
     put(&s, ',');
     put_number(&s, report->bounce_us, 1);
+    put(&s, ',');
+    put_number(&s, report->boot, 1);
     return finish(&s);
 }
 
-uint8_t sentence_write_hello(char *text, const char *name, const char *version, uint32_t sequence)
+uint8_t sentence_write_hello(char *text, const char *name, const char *version, uint32_t sequence,
+                             uint8_t boot)
 {
     sentence s = begin(text, "TUHLO,");
     put_text(&s, name);
@@ -109,6 +112,8 @@ uint8_t sentence_write_hello(char *text, const char *name, const char *version, 
     put_text(&s, version);
     put(&s, ',');
     put_number(&s, sequence, 1);
+    put(&s, ',');
+    put_number(&s, boot, 1);
     return finish(&s);
 }
 

@@ -10,7 +10,7 @@
 
 enum {
     SENTENCE_AXES = 3,
-    /* Longest: $TUCNT, 10 + 16 digits, Z-, three of 11, 3 + 10 digits, commas, *hh CR LF. */
+    /* Longest: $TUCNT, 10 + 16 digits, Z-, three of 11, 3 + 10 + 3 digits, commas, *hh CR LF. */
     SENTENCE_MAX = 100
 };
 
@@ -29,11 +29,13 @@ typedef struct touch_report {
     char direction; /* '+' '-'; with axis only */
     uint8_t bounces;
     uint32_t bounce_us;
+    uint8_t boot; /* which start of the device */
 } touch_report;
 
 /* Each writes into text (SENTENCE_MAX bytes, no final NUL) and returns the length. */
 uint8_t sentence_write_touch(char *text, const touch_report *report);
-uint8_t sentence_write_hello(char *text, const char *name, const char *version, uint32_t sequence);
+uint8_t sentence_write_hello(char *text, const char *name, const char *version, uint32_t sequence,
+                             uint8_t boot);
 
 /* The axis that moved: the only one whose counts differ. Else report->axis is 0. */
 void sentence_set_axis(touch_report *report, const int32_t earlier[SENTENCE_AXES]);
