@@ -1,0 +1,134 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * judge.c - the figures of one series of touches.
+ */
+#include "trials/distribution.h"
+#include "trials/order.h"
+#include "trials/outliers.h"
+#include "trials/trial_check.h"
+
+#include "trueup/moments.h"
+
+#include <float.h>
+#include <math.h>
+#include <string.h>
+
+double tu_trials_median(const double *values, size_t count, double *work)
+{
+    if (count > 0) {
+        memcpy(work, values, count * sizeof *work);
+    }
+    return tu_order_find_median(work, count);
+}
+
+double tu_trials_lag1(const double *values, size_t count, double mean)
+{
+    double products = 0.0, squares = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        double off = values[i] - mean;
+        squares += off * off;
+        products += i > 0 ? off * (values[i - 1] - mean) : 0.0;
+    }
+    return squares > 0.0 ? products / squares : NAN;
+}
+
+static void take_moments(const tu_trial_series *series, tu_trial_figures *f)
+{
+    tu_moments moments = tu_moments_of(series->value_mm, series->count);
+    f->n = series->count;
+    f->mean = moments.mean;
+    f->sd = tu_moments_sd(&moments);
+    f->minimum = moments.minimum;
+    f->maximum = moments.maximum;
+    f->range = moments.maximum - moments.minimum;
+    f->lag1 = tu_trials_lag1(series->value_mm, series->count, f->mean);
+    double n = (double)f->n;
+    f->mean_interval = tu_interval_of_t(f->mean, f->sd / sqrt(n), n - 1.0);
+    f->sd_interval = tu_interval_of_sd(f->sd, n - 1.0);
+    f->repeatability_limit = 1.96 * M_SQRT2 * f->sd;
+    f->unidirectional = 4.0 * f->sd;
+}
+
+/* Individuals and moving range: NIST/SEMATECH e-Handbook 6.3.2.2, with the printed constants. */
+static void draw_chart(const tu_trial_series *series, tu_trial_figures *f)
+{
+    const double d2 = 1.128, d4 = 3.267;
+    double sum = 0.0;
+    for (size_t i = 1; i < series->count; i++) {
+        sum += fabs(series->value_mm[i] - series->value_mm[i - 1]);
+    }
+    f->chart_centre = f->mean;
+    f->chart_mr_centre = series->count > 1 ? sum / (double)(series->count - 1) : NAN;
+    f->chart_mr_upper = d4 * f->chart_mr_centre;
+    f->chart_lower = f->chart_centre - 3.0 * f->chart_mr_centre / d2;
+    f->chart_upper = f->chart_centre + 3.0 * f->chart_mr_centre / d2;
+    for (size_t i = 0; i < series->count; i++) {
+        double value = series->value_mm[i];
+        f->chart_beyond += value < f->chart_lower || value > f->chart_upper;
+    }
+}
+
+/* Numbers that differ by less than their own rounding are one value. */
+static void find_resolution(const double *sorted, double step_mm, tu_trial_figures *f)
+{
+    double same = 8.0 * DBL_EPSILON * fmax(fabs(f->minimum), fabs(f->maximum));
+    f->distinct = f->n > 0;
+    f->step_mm = step_mm;
+    for (size_t i = 1; i < f->n; i++) {
+        double apart = sorted[i] - sorted[i - 1];
+        if (apart > same) {
+            f->distinct++;
+            f->step_seen_mm = fmin(f->step_seen_mm, apart); /* fmin passes over NaN */
+        }
+    }
+    /* Few values that happen to lie far apart are no steps; values that come again are. */
+    bool repeated = f->distinct < f->n;
+    double step = !isnan(step_mm) ? step_mm : (repeated ? f->step_seen_mm : NAN);
+    f->quantised = f->n > 1 && (f->distinct == 1 || f->sd <= step);
+}
+
+static void find_trend(const tu_trial_series *series, double *work, tu_trial_figures *f)
+{
+    f->slope_per_touch = series->time_s == NULL;
+    tu_trials_mann_kendall(series->value_mm, series->count, work, &f->slope_p);
+    f->slope = tu_trials_theil_sen(series->time_s, series->value_mm, series->count, work,
+                                   &f->slope_interval);
+}
+
+static tu_trial_figures no_figures(void)
+{
+    tu_trial_figures f = {.outlier_count = 0};
+    f.mean = f.median = f.sd = f.minimum = f.maximum = f.range = f.lag1 = NAN;
+    f.mean_interval = f.sd_interval = f.slope_interval = tu_interval_none;
+    f.repeatability_limit = f.unidirectional = f.sd_without = NAN;
+    f.slope = f.slope_p = f.normality = f.normality_p = NAN;
+    f.chart_centre = f.chart_lower = f.chart_upper = f.chart_mr_centre = f.chart_mr_upper = NAN;
+    f.step_mm = f.step_seen_mm = NAN;
+    return f;
+}
+
+tu_status tu_trials_judge_series(const tu_trial_series *series, double *work,
+                                 tu_trial_figures *figures, tu_error *error)
+{
+    *figures = no_figures();
+    tu_status status = tu_trial_check(series, error);
+    if (status != TU_OK) {
+        return status;
+    }
+    if (work == NULL) {
+        return tu_fail(error, TU_USAGE, NULL, "the figures of a series need room to work in");
+    }
+    take_moments(series, figures);
+    draw_chart(series, figures);
+    find_trend(series, work, figures);
+    if (series->count > 0) {
+        memcpy(work, series->value_mm, series->count * sizeof *work);
+    }
+    tu_order_sort(work, series->count, work + series->count);
+    figures->median = tu_order_median(work, series->count);
+    figures->normality = tu_trials_anderson_darling(work, series->count, figures->mean, figures->sd,
+                                                    &figures->normality_p);
+    find_resolution(work, series->step_mm, figures);
+    tu_outliers_find(series, work, figures);
+    return TU_OK;
+}

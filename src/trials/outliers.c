@@ -1,0 +1,82 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * outliers.c - touches that do not belong to the rest: Grubbs' test, one touch after the other.
+ *
+ * F. E. Grubbs, Technometrics 11 (1969) 1-21; B. Rosner, Technometrics 25 (1983) 165-172.
+ */
+#include "trials/outliers.h"
+
+#include "touch/repeats.h"
+#include "trueup/moments.h"
+
+#include <math.h>
+
+/* What is left of the sorted values: the farthest from the mean is always at an end. */
+typedef struct touches_left {
+    const double *first;
+    size_t count;
+} touches_left;
+
+static tu_trial_outlier take_farthest(touches_left *rest, double mean, double sd)
+{
+    double low = mean - rest->first[0];
+    double high = rest->first[rest->count - 1] - mean;
+    tu_trial_outlier found = {.n = rest->count, .statistic = fmax(low, high) / sd};
+    found.value_mm = low > high ? rest->first[0] : rest->first[rest->count - 1];
+    found.critical = tu_repeats_grubbs_critical(rest->count, 0.05);
+    rest->first += low > high;
+    rest->count--;
+    return found;
+}
+
+static size_t passes_for(size_t count)
+{
+    size_t passes = count / 10 + 1;
+    return passes < TU_TRIAL_OUTLIERS_MAX ? passes : TU_TRIAL_OUTLIERS_MAX;
+}
+
+static bool rounding_explains(const tu_trial_outlier *outlier, double sd, double step_mm)
+{
+    return !isnan(step_mm) && outlier->statistic * sd < 1.5 * step_mm;
+}
+
+/* The same value may have been touched more than once: each time is an outlier of its own. */
+static void find_indexes(const tu_trial_series *series, tu_trial_outlier *outlier, size_t count)
+{
+    for (size_t k = 0; k < count; k++) {
+        size_t i = 0;
+        for (size_t before = 0; before < k; before++) {
+            if (outlier[before].value_mm == outlier[k].value_mm) {
+                i = outlier[before].index + 1;
+            }
+        }
+        while (series->value_mm[i] != outlier[k].value_mm) {
+            i++;
+        }
+        outlier[k].index = i;
+    }
+}
+
+void tu_outliers_find(const tu_trial_series *series, const double *sorted,
+                      tu_trial_figures *figures)
+{
+    touches_left rest = {sorted, series->count}, kept = rest;
+    size_t passes = passes_for(series->count);
+    figures->outlier_count = 0;
+    for (size_t k = 0; k < passes && rest.count >= 3; k++) {
+        tu_moments moments = tu_moments_of(rest.first, rest.count);
+        double sd = tu_moments_sd(&moments);
+        if (!(sd > 0.0)) {
+            break;
+        }
+        tu_trial_outlier *found = &figures->outlier[k];
+        *found = take_farthest(&rest, moments.mean, sd);
+        if (found->statistic > found->critical && !rounding_explains(found, sd, series->step_mm)) {
+            figures->outlier_count = k + 1;
+            kept = rest;
+        }
+    }
+    find_indexes(series, figures->outlier, figures->outlier_count);
+    tu_moments without = tu_moments_of(kept.first, kept.count);
+    figures->sd_without = tu_moments_sd(&without);
+}

@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * touches_needed.c - how many touches make a mean good enough.
+ */
+#include "trueup/trial_models.h"
+
+#include "trueup/budget.h"
+
+#include <math.h>
+
+enum { TOUCHES_MAX = 10000 };
+
+static double expanded(double sd_mm, double dof, size_t n)
+{
+    double all = (dof > 0.0 ? dof : 0.0) + (double)n - 1.0;
+    return all > 0.0 ? tu_student_factor(0.95, all) * sd_mm / sqrt((double)n) : INFINITY;
+}
+
+size_t tu_trials_touches_needed(double sd_mm, double dof, double wanted_mm)
+{
+    if (!(sd_mm >= 0.0) || !(wanted_mm > 0.0) ||
+        !(expanded(sd_mm, dof, TOUCHES_MAX) <= wanted_mm)) {
+        return 0;
+    }
+    size_t low = 0, high = TOUCHES_MAX; /* low is too few, high is enough */
+    while (high - low > 1) {
+        size_t middle = low + (high - low) / 2;
+        if (expanded(sd_mm, dof, middle) <= wanted_mm) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    return high;
+}

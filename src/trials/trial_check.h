@@ -1,0 +1,14 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * trial_check.h - is a series of touches one that can be judged?
+ */
+#ifndef TRUEUP_TRIALS_TRIAL_CHECK_H
+#define TRUEUP_TRIALS_TRIAL_CHECK_H
+
+#include "trueup/trials.h"
+
+/* TU_DATA_RANGE for a value or a time that is not finite, a step that is not above 0, a direction
+ * other than -1, 0, +1; TU_DATA_CONFLICT for times that run backwards. Names the touch, from 1. */
+tu_status tu_trial_check(const tu_trial_series *series, tu_error *error);
+
+#endif
