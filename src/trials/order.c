@@ -82,6 +82,20 @@ double tu_order_equal_pairs(const double *sorted, size_t count)
     return pairs;
 }
 
+double tu_order_tie_term(const double *sorted, size_t count)
+{
+    double sum = 0.0;
+    size_t first = 0;
+    for (size_t i = 1; i <= count; i++) {
+        if (i == count || sorted[i] > sorted[first]) {
+            double t = (double)(i - first);
+            sum += t * (t - 1.0) * (2.0 * t + 5.0);
+            first = i;
+        }
+    }
+    return sum;
+}
+
 /* Puts the value of rank k in its place, with none greater before it and none smaller after. */
 static void select_rank(double *values, size_t count, size_t k)
 {

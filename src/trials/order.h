@@ -16,6 +16,10 @@ double tu_order_sort(double *values, size_t count, double *buffer);
 /* Of sorted values: the pairs that are equal. */
 double tu_order_equal_pairs(const double *sorted, size_t count);
 
+/* Of sorted values: the sum of t (t - 1)(2 t + 5) over the groups of t equal ones, which ties take
+ * from 18 times the variance of Kendall's S. */
+double tu_order_tie_term(const double *sorted, size_t count);
+
 /* The median of values in any order, which it shuffles; O(n) on average. NaN for none. */
 double tu_order_find_median(double *values, size_t count);
 

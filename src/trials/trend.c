@@ -44,21 +44,6 @@ static double exact_p(size_t count, double inverted)
     return fmin(1.0, 2.0 * chance_of_at_most(count, (size_t)fmin(inverted, pairs - inverted)));
 }
 
-/* Sum of t (t - 1)(2 t + 5) over the groups of t equal values. */
-static double tie_term(const double *sorted, size_t count)
-{
-    double sum = 0.0;
-    size_t first = 0;
-    for (size_t i = 1; i <= count; i++) {
-        if (i == count || sorted[i] > sorted[first]) {
-            double t = (double)(i - first);
-            sum += t * (t - 1.0) * (2.0 * t + 5.0);
-            first = i;
-        }
-    }
-    return sum;
-}
-
 double tu_trials_mann_kendall(const double *values, size_t count, double *work, double *p)
 {
     *p = NAN;
@@ -74,7 +59,7 @@ double tu_trials_mann_kendall(const double *values, size_t count, double *work, 
         *p = exact_p(count, inverted);
         return s;
     }
-    double variance = (n * (n - 1.0) * (2.0 * n + 5.0) - tie_term(work, count)) / 18.0;
+    double variance = (n * (n - 1.0) * (2.0 * n + 5.0) - tu_order_tie_term(work, count)) / 18.0;
     if (variance > 0.0) {
         *p = s == 0.0 ? 1.0 : tu_two_sided_z((fabs(s) - 1.0) / sqrt(variance));
     }
