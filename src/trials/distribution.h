@@ -16,6 +16,10 @@ tu_interval tu_interval_of_sd(double sd, double dof);
 /* Of the ratio of two true standard deviations from the ratio of two sample ones, by F. */
 tu_interval tu_interval_of_ratio(double ratio, double dof_above, double dof_below);
 
+/* The x that p of the distribution lies below; 0 < p < 1, dof above 0. */
+double tu_chi_squared_quantile(double p, double dof);
+double tu_f_quantile(double p, double dof_above, double dof_below);
+
 /* Two-sided p of Student's t, and of a normal z. */
 double tu_two_sided_t(double t, double dof);
 double tu_two_sided_z(double z);
