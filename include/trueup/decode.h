@@ -138,6 +138,8 @@ typedef struct tu_decoder {
     bool overlong;     /* in the rest of a line that is too long */
     bool heard;        /* a hit or a hello came */
     bool counts_stale; /* the device restarted: its step counts began anew, elsewhere */
+    bool interrupted;  /* the source was away: step counts need a proof that it did not restart */
+    bool provable;     /* the boot number from before is known */
     tu_decode_track track[TU_DECODE_FORMS];
     uint64_t hits, unread, lost, restarts;
     uint64_t good_bytes, text_bytes, bad_bytes;
@@ -151,7 +153,8 @@ tu_decoder tu_decoder_start(const tu_decode_setup *setup);
 void tu_decoder_feed(tu_decoder *decoder, const char *bytes, size_t length, tu_decode_sink *sink,
                      void *context);
 /* The source ended, or was cut: what stands of a line is unread. The numbering stays, so the same
- * decoder may be fed again when the source is back, and then tells a gap from a restart. */
+ * decoder may be fed again when the source is back, and then tells a gap from a restart. Step
+ * counts are then hits only once the boot number was the same before and behind the cut. */
 void tu_decoder_finish(tu_decoder *decoder, tu_decode_sink *sink, void *context);
 
 /* The checksum of a sentence: XOR of the bytes between "$" and "*" (IEC 61162-1). */

@@ -109,6 +109,8 @@ static bool follow(const run *r, int form, const tu_decoded *line)
         d->lost += missing;
         emit_beside(r, TU_DECODED_LOST, missing, line);
     }
+    if (step != TU_TRACK_RESTART && d->provable && line->has_boot)
+        d->interrupted = false; /* the same start of the device: nothing began anew */
     tu_track_advance(track, line);
     d->heard = true;
     return true;
@@ -134,6 +136,13 @@ static tu_line_verdict read_clean(const run *r, const char *text, size_t length)
     if (read && line.counts && d->counts_stale) {
         emit_unread(r, "step counts after a restart, which began anew where nobody knows", text,
                     length);
+        return TU_LINE_REFUSED;
+    }
+    if (read && line.counts && d->interrupted) {
+        emit_unread(r,
+                    "step counts after the plug was pulled, and no boot number says that they "
+                    "went on",
+                    text, length);
         return TU_LINE_REFUSED;
     }
     if (!read) {
@@ -223,6 +232,9 @@ void tu_decoder_finish(tu_decoder *decoder, tu_decode_sink *sink, void *context)
     size_t length = decoder->length;
     decoder->length = 0;
     decoder->overlong = false;
+    if (!decoder->interrupted)
+        decoder->provable = decoder->track[FORM_SENTENCE].has_boot;
+    decoder->interrupted = true;
     if (length > 0) {
         emit_unread(&r, "a line that was cut before its end", decoder->line, length);
         book(&r, TU_LINE_DAMAGED, length);

@@ -147,6 +147,32 @@ static tu_status place_axis(sample *s, tu_axis axis, double shown_mm, tu_error *
     return TU_OK;
 }
 
+/*
+ * "100,000" may be a hundred with a decimal comma, or the first two of a list. Read as the latter,
+ * a comma's decimals would be dropped from every touch. A list of numbers with points is none.
+ */
+static tu_status check_no_comma(const sample *s, tu_error *error)
+{
+    for (size_t i = 0; i < s->count; i++) {
+        const found *number = &s->number[i];
+        const char *after = s->text + number->end;
+        bool comma = s->length - number->end > 1 && after[0] == ',' && is_digit(after[1]);
+        bool next_is_known = i + 1 < s->count && s->number[i + 1].start == number->end + 1 &&
+                             s->number[i + 1].field != TU_FIELD_COUNT;
+        size_t length = number->end - number->start;
+        if (number->field == TU_FIELD_COUNT || !comma || next_is_known ||
+            memchr(s->text + number->start, '.', length))
+            continue;
+        size_t whole = length + 1 + tu_digits_scan(after + 1, s->length - number->end - 1);
+        return tu_fail(error, TU_UNDETERMINED, NULL,
+                       "the \"%s\" at character %zu may be one number with a decimal comma, which "
+                       "can't be read, or two: set the controller to decimal points, or take a "
+                       "line from a place with decimals",
+                       tu_show(s->text + number->start, whole).text, number->start + 1);
+    }
+    return TU_OK;
+}
+
 /* 0 and 1 stay: such a number often says whether the touch was good. So does a number that touches
  * another one, which is part of a version or a date. */
 static void free_the_others(sample *s)
@@ -269,6 +295,8 @@ tu_status tu_template_work_out(const char *line, const double shown_mm[TU_AXIS_C
                        "more than %d numbers in one line; write the template by hand", NUMBERS_MAX);
     for (int axis = 0; !status && axis < TU_AXIS_COUNT; axis++)
         status = place_axis(&s, (tu_axis)axis, shown_mm[axis], error);
+    if (!status)
+        status = check_no_comma(&s, error);
     if (status)
         return status;
     free_the_others(&s);

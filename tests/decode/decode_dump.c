@@ -20,6 +20,7 @@ enum { TEMPLATES_MAX = 8, STREAM_MAX = 1 << 20 };
 typedef struct dump {
     tu_decode_setup setup;
     tu_template templates[TEMPLATES_MAX];
+    size_t pulled; /* the plug was pulled behind so many bytes; 0: never */
 } dump;
 
 static void print_bytes(const char *bytes, size_t length)
@@ -125,6 +126,8 @@ static void take_option(dump *d, const char *option)
         d->setup.axis = (tu_axis)(option[5] - 'x');
     } else if (!strncmp(option, "dir=", 4)) {
         d->setup.direction = option[4] == '+' ? 1 : -1;
+    } else if (!strncmp(option, "pulled=", 7)) {
+        d->pulled = (size_t)strtoul(option + 7, NULL, 10);
     } else if (!strncmp(option, "steps=", 6)) {
         double *const steps[] = {&m->steps_per_mm[0], &m->steps_per_mm[1], &m->steps_per_mm[2]};
         take_numbers(option + 6, steps, 3);
@@ -162,9 +165,12 @@ int main(int argc, char **argv)
         take_option(&d, argv[i]);
     tu_decoder decoder = tu_decoder_start(&d.setup);
     for (size_t at = 0; at < length;) {
-        size_t step = chunk == 0 || chunk > length - at ? length - at : chunk;
+        size_t stop = at < d.pulled && d.pulled < length ? d.pulled : length;
+        size_t step = chunk == 0 || chunk > stop - at ? stop - at : chunk;
         tu_decoder_feed(&decoder, bytes + at, step, print_record, NULL);
         at += step;
+        if (at == d.pulled)
+            tu_decoder_finish(&decoder, print_record, NULL);
     }
     tu_decoder_finish(&decoder, print_record, NULL);
     printf("end hits=%llu unread=%llu lost=%llu restarts=%llu bytes=%llu\n",

@@ -366,6 +366,21 @@ STREAMS = [
         (b"touch 1 at X:1.0 Y:2.0 Z:-3.0 ok:1", ['unread "touch 1 at X:1.0 Y:2.0 Z:-3.0 ok:1" '
                                                 'a line that was cut before its end']),
     ]),
+    ("pulled", "The plug is pulled between two step counts and put back; nothing says that the device stayed on.",
+     [STEPS, f"pulled={len(HELLO + sentence('TUCNT,1,1000000,Z-,80,80,-400,0,0'))}"], [
+         (HELLO, [HELLO_RECORD]),
+         (sentence("TUCNT,1,1000000,Z-,80,80,-400,0,0"), ["hit x=1 y=1 z=-1 axis=z dir=- seq=1 us=1000000"]),
+         unread(sentence("TUCNT,2,2000000,Z-,80,80,-400,0,0", b""),
+                "step counts after the plug was pulled, and no boot number says that they went on"),
+         (sentence("TUHIT,3,3000000,Z-,1,2,-3,0,0"), ["hit x=1 y=2 z=-3 axis=z dir=- seq=3 us=3000000"]),
+     ]),
+    ("pulled_boots", "The same, and the sentences say that it did.",
+     [STEPS, f"pulled={len(sentence('TUCNT,1,1000000,Z-,80,80,-400,0,0,7'))}"], [
+         (sentence("TUCNT,1,1000000,Z-,80,80,-400,0,0,7"),
+          ["hit x=1 y=1 z=-1 axis=z dir=- seq=1 us=1000000 boot=7"]),
+         (sentence("TUCNT,2,2000000,Z-,80,80,-800,0,0,7"),
+          ["hit x=1 y=1 z=-2 axis=z dir=- seq=2 us=2000000 boot=7"]),
+     ]),
     ("wrong_rate", "What a device at another baud rate looks like: said once, and over when a line is read.", [], [
         *[unread(bytes([0x80 + i % 60, 0x9f, 0xfe, 0xe0] * 15), NOT_TEXT, b"\n") for i in range(4)],
         (bytes([0x9f] * 60) + b"\n", [f"unread {show(bytes([0x9f] * 60))} {NOT_TEXT}", "flood"]),

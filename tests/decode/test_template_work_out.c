@@ -83,6 +83,14 @@ static void what_does_not_settle_it_is_refused(void **state)
         {"5 6 7", 5, 6, INFINITY, TU_UNIT_MM, TU_DATA_RANGE, "Z is not known"},
         {"5 6-7", 5, 6, -7, TU_UNIT_MM, TU_UNDETERMINED, "Z -7.000 mm"},
         {"5+6 7", 5, 6, 7, TU_UNIT_MM, TU_OK, ""},
+        /* decimals behind a comma would be dropped from every later touch */
+        {"X:100,000 Y:80,000 Z:-40,000", 100, 80, -40, TU_UNIT_MM, TU_UNDETERMINED,
+         "\"100,000\" at character 3 may be one number with a decimal comma"},
+        {"at 4,00;3,00;7,00 in", 101.6, 76.2, 177.8, TU_UNIT_INCH, TU_UNDETERMINED,
+         "\"4,00\" at character 4"},
+        {"100,80,-40,5", 100, 80, -40, TU_UNIT_MM, TU_UNDETERMINED, "comma"},
+        {"100,80,-40", 100, 80, -40, TU_UNIT_MM, TU_OK, ""},
+        {"100.0,80.0,-40.0,5", 100, 80, -40, TU_UNIT_MM, TU_OK, ""},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         tu_template t;

@@ -204,6 +204,37 @@ static void counts_are_refused_after_a_restart_only(void **state)
     assert_int_equal(d.decoder.hits, 2);
 }
 
+static void
+counts_are_refused_after_the_plug_was_pulled_until_the_boot_number_proves_them(void **state)
+{
+    (void)state;
+    device d = start(1, 0);
+    hello(&d);
+    send(&d, "TUCNT,1,1000,Z-,80,80,-400,0,0");
+    assert_int_equal(bench.record[0].kind, TU_DECODED_HIT);
+    tu_decoder_finish(&d.decoder, decode_bench_take, &bench);
+    /* number and clock go on, as those of a device that restarted unheard may */
+    send(&d, "TUCNT,2,2000,Z-,0,0,-7,0,0");
+    assert_int_equal(bench.record[0].kind, TU_DECODED_UNREAD);
+    check_contains(bench.record[0].reason, "no boot number");
+    send(&d, "TUHIT,3,3000,Z-,1.0,2.0,-3.0,0,0"); /* positions have no origin to lose */
+    assert_int_equal(bench.record[0].kind, TU_DECODED_HIT);
+    for (int i = 4; i < 6; i++) { /* there is none from before to compare it with */
+        char body[60];
+        snprintf(body, sizeof body, "TUCNT,%d,%d000,Z-,80,80,-400,0,0,5", i, i);
+        send(&d, body);
+        assert_int_equal(bench.record[0].kind, TU_DECODED_UNREAD);
+    }
+
+    d = start(1, 0);
+    send(&d, "TUCNT,1,1000,Z-,80,80,-400,0,0,5");
+    tu_decoder_finish(&d.decoder, decode_bench_take, &bench);
+    send(&d, "TUCNT,2,2000,Z-,80,80,-400,0,0,5");
+    assert_int_equal(bench.record[0].kind, TU_DECODED_HIT);
+    send(&d, "TUCNT,3,3000,Z-,80,80,-400,0,0"); /* proved, also for those without it */
+    assert_int_equal(bench.record[0].kind, TU_DECODED_HIT);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -215,6 +246,8 @@ int main(void)
         cmocka_unit_test(a_late_start_has_lost_nothing),
         cmocka_unit_test(an_introduction_is_no_restart),
         cmocka_unit_test(counts_are_refused_after_a_restart_only),
+        cmocka_unit_test(
+            counts_are_refused_after_the_plug_was_pulled_until_the_boot_number_proves_them),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
