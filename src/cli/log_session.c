@@ -134,7 +134,7 @@ static tu_status open_all(tu_log_work *work, tu_error *error)
 static int timeout_ms(const tu_log_work *work, double now_s)
 {
     double wait = -1.0;
-    if (work->items > 0 && !work->stalled)
+    if ((work->items > 0 || tu_hitlog_queued(work->log) > 0) && !work->stalled)
         return 0;
     if (work->stalled)
         wait = work->retry_s - now_s;

@@ -13,16 +13,9 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/ioctl.h>
 #include <unistd.h>
 
 enum { LINE_SIZE = 4096 };
-
-static size_t terminal_width(void)
-{
-    struct winsize size;
-    return ioctl(STDERR_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col >= 20 ? size.ws_col : 80;
-}
 
 tu_log_show tu_log_show_start(const tu_log_options *options, const tu_log_plan *plan, double now_s)
 {
@@ -36,7 +29,6 @@ tu_log_show tu_log_show_start(const tu_log_options *options, const tu_log_plan *
                          .plan = plan,
                          .goal = options->count,
                          .for_s = options->for_s,
-                         .width = terminal_width(),
                          .started_s = now_s,
                          .first_s = (double)NAN};
 }
@@ -85,6 +77,7 @@ static void add_to_group(tu_log_show *show, const tu_hit *hit)
 {
     tu_log_group *group = find_group(show, hit);
     double value = along(hit), off = value - group->mean_mm;
+    show->before = *group;
     group->n++;
     group->mean_mm += off / (double)group->n;
     group->squares += off * (value - group->mean_mm);
@@ -141,6 +134,23 @@ void tu_log_show_hit(tu_log_show *show, const tu_hit *hit, double now_s)
     }
     errno = 0;
     note_failure(show, fputs(line, stdout) == EOF);
+}
+
+void tu_log_show_withdraw(tu_log_show *show, bool all)
+{
+    if (all) {
+        show->group_count = show->current = 0;
+        show->counted = 0;
+        return;
+    }
+    if (show->group_count == 0)
+        return;
+    show->group[show->current] = show->before;
+    show->counted--;
+    if (show->before.n == 0) { /* it was the first of its group, which stands last */
+        show->group_count--;
+        show->current = show->group_count ? show->group_count - 1 : 0;
+    }
 }
 
 tu_status tu_log_show_flush(tu_log_show *show, tu_error *error)

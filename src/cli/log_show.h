@@ -45,6 +45,7 @@ typedef struct tu_log_show {
     uint64_t shown, counted;
     tu_log_group group[TU_LOG_GROUPS];
     size_t group_count, current;
+    tu_log_group before; /* the current group without the touch that was shown last and counts */
     double started_s, first_s, first_done;
     char state[120];    /* what is being waited for; "" nothing in particular */
     int output_failure; /* errno of a write to stdout that failed; 0: none */
@@ -54,6 +55,8 @@ tu_log_show tu_log_show_start(const tu_log_options *options, const tu_log_plan *
 
 /* A touch that is durable. */
 void tu_log_show_hit(tu_log_show *show, const tu_hit *hit, double now_s);
+/* Touches that were shown count no more: all, or the last that counted. */
+void tu_log_show_withdraw(tu_log_show *show, bool all);
 /* TU_SYSTEM_IO when stdout could not be written, now or before. */
 tu_status tu_log_show_flush(tu_log_show *show, tu_error *error);
 /* A line on stderr, beside the view. */

@@ -11,6 +11,8 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/ioctl.h>
+#include <unistd.h>
 
 enum { VIEW_LINE = 400, BAR_MAX = 40 };
 
@@ -23,12 +25,23 @@ void tu_log_show_clear(tu_log_show *show)
     show->drawn = 0;
 }
 
-/* Cuts text to the terminal's columns: a line that wraps would spoil the redrawing. */
+/* Asked anew for each view, since a window may be made smaller. */
+static size_t terminal_width(void)
+{
+    struct winsize size;
+    return ioctl(STDERR_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0 ? size.ws_col : 80;
+}
+
+/*
+ * Cuts text to the terminal's columns: a line that wraps would spoil the redrawing. Characters
+ * from U+1000 on may be two columns wide; taking all for such cuts a little early at worst.
+ */
 static void put_line(tu_log_show *show, const char *text)
 {
     size_t columns = 0, end = 0;
     for (; text[end]; end++) {
-        columns += (text[end] & 0xC0) != 0x80;
+        unsigned char byte = (unsigned char)text[end];
+        columns += byte >= 0xE1 ? 2 : (byte & 0xC0) != 0x80;
         if (columns >= show->width)
             break;
     }
@@ -95,6 +108,7 @@ void tu_log_show_draw(tu_log_show *show, double now_s)
     if (!show->live)
         return;
     tu_log_show_clear(show);
+    show->width = terminal_width();
     if (show->shown) {
         tu_log_format_hit(text, sizeof text, &show->last, show->unit);
         put_line(show, text);
