@@ -56,6 +56,10 @@ tu_status tu_hitlog_append(tu_hitlog *log, const tu_hit *hit, uint64_t *sequence
 tu_status tu_hitlog_note(tu_hitlog *log, const char *kind, const char *utc, uint64_t count,
                          const char *text, const char *bytes, size_t length, tu_error *error);
 
+/* Queues a record that takes the last `count` hits of the log back: readers take them as not to be
+ * used. TU_DATA_RANGE when there are not so many. */
+tu_status tu_hitlog_withdraw(tu_hitlog *log, const char *utc, uint64_t count, tu_error *error);
+
 /*
  * Writes what is queued and makes it durable (fdatasync). After TU_OK it may be shown. On failure
  * the log on disk holds what was committed before and nothing of the queue: what was written of it

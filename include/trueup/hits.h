@@ -40,7 +40,8 @@ tu_status tu_hits_open(const char *path, tu_hits_reader **reader, tu_error *erro
 void tu_hits_close(tu_hits_reader *reader);
 
 /*
- * Reads the next hit; records of other kinds are passed over.
+ * Reads the next hit; records of other kinds are passed over. One that a later record withdrew is
+ * not ok. From a pipe that record is seen too late, and is TU_DATA_SYNTAX.
  *   have  out; false at the end of the log.
  * A torn last line (no newline) ends the log: tu_hits_torn then tells its length in bytes.
  * Returns TU_OK; TU_DATA_SYNTAX with the line's number for a line that fails its checksum, is not

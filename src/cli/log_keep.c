@@ -31,7 +31,7 @@ static tu_log_item *add_item(tu_log_work *work)
     if (work->items == 0)
         work->queued_s = tu_log_now_s();
     tu_log_item *item = &work->item[work->items++];
-    item->is_hit = false;
+    item->is_hit = item->withdraws_all = item->withdraws_landed = false;
     item->text[0] = '\0';
     return item;
 }
@@ -64,6 +64,24 @@ tu_status tu_log_queue_hit(tu_log_work *work, const tu_hit *hit)
     return work->failure;
 }
 
+tu_status tu_log_withdraw(tu_log_work *work, bool all)
+{
+    char utc[TU_LOG_UTC_SIZE];
+    uint64_t count = all ? work->hits : work->since_landing;
+    if (work->failure || count == 0 || (!all && !work->landed_counts))
+        return work->failure;
+    tu_log_utc(utc);
+    work->failure = tu_hitlog_withdraw(work->log, utc, count, &work->error);
+    tu_log_item *item = work->failure ? NULL : add_item(work);
+    if (item) {
+        item->withdraws_all = all;
+        item->withdraws_landed = !all;
+    }
+    work->counted = all ? 0 : work->counted - 1;
+    work->landed_counts = false;
+    return work->failure;
+}
+
 void tu_log_queue_warning(tu_log_work *work, const char *format, ...)
 {
     tu_log_item *item = work->failure ? NULL : add_item(work);
@@ -86,6 +104,8 @@ static tu_status show_items(tu_log_work *work, tu_error *error)
         const tu_log_item *item = &work->item[i];
         if (item->is_hit)
             tu_log_show_hit(&work->show, &item->hit, now_s);
+        else if (item->withdraws_all || item->withdraws_landed)
+            tu_log_show_withdraw(&work->show, item->withdraws_all);
         else
             tu_log_show_warning(&work->show, item->text);
     }

@@ -93,6 +93,18 @@ static bool fits_before(const tu_log_plan *plan, tu_log_course *course, const tu
     return false;
 }
 
+/*
+ * Whether the hit may be a fast touch that was counted as lost, as well as the slow one behind it:
+ * the line that was lost need not have been a touch. A fast one must not count, so that is what it
+ * is then.
+ */
+static bool may_be_fast(const tu_log_plan *plan, tu_log_course *course, const tu_hit *hit)
+{
+    size_t next = course->next;
+    return course->skipped && next > 0 && next < plan->count && plan->touch[next - 1].search &&
+           !plan->touch[next].search && fits_before(plan, course, hit);
+}
+
 /* The later touch that the hit fits for certain; 0: none. */
 static size_t find_later(const tu_log_plan *plan, const tu_hit *hit)
 {
@@ -161,6 +173,7 @@ static void take_as(const tu_log_plan *plan, tu_log_course *course, size_t index
     learn(course, touch, hit);
     course->landed += index >= course->next;
     course->next = index + 1;
+    course->skipped = false;
     mark(hit, touch, !touch->search);
 }
 
@@ -171,6 +184,7 @@ static void forget(const tu_log_plan *plan, tu_log_course *course)
     for (size_t i = 0; i < plan->base_count; i++)
         course->base_mm[i] = (double)NAN;
     course->next = course->landed = course->taught_count = 0;
+    course->skipped = false;
 }
 
 /*
@@ -196,6 +210,26 @@ static bool starts_anew(tu_log_plan *plan, tu_hit *hit)
     return false;
 }
 
+/* The touch before the next, which was counted as lost or which an earlier hit was taken for. */
+static tu_log_landing take_before(tu_log_plan *plan, tu_hit *hit, char text[TU_LOG_STRAY_SIZE])
+{
+    char name[100];
+    tu_log_course *course = &plan->course;
+    bool was_lost = course->skipped;
+    size_t index = course->next - 1;
+    name_touch(name, sizeof name, plan, index);
+    take_as(plan, course, index, hit);
+    course->landed += was_lost;
+    if (was_lost)
+        snprintf(text, TU_LOG_STRAY_SIZE, "taken for %s, which was counted as lost", name);
+    else
+        snprintf(text, TU_LOG_STRAY_SIZE,
+                 "%s came twice: the hit before this one was not the program's, and this one is "
+                 "taken for it",
+                 name);
+    return was_lost ? TU_LOG_SKIPPED : TU_LOG_REPEATED;
+}
+
 tu_log_landing tu_log_plan_take(tu_log_plan *plan, tu_hit *hit, tu_unit unit,
                                 char text[TU_LOG_STRAY_SIZE])
 {
@@ -205,16 +239,12 @@ tu_log_landing tu_log_plan_take(tu_log_plan *plan, tu_hit *hit, tu_unit unit,
     size_t index = course->next, later;
     tu_log_landing landing = TU_LOG_LANDED;
     *text = '\0';
-    if (fits(course, &plan->touch[index], hit, &certain)) {
+    if (may_be_fast(plan, course, hit)) {
+        landing = take_before(plan, hit, text);
+    } else if (fits(course, &plan->touch[index], hit, &certain)) {
         take_as(plan, course, index, hit);
     } else if (fits_before(plan, course, hit)) {
-        name_touch(name, sizeof name, plan, index - 1);
-        take_as(plan, course, index - 1, hit);
-        snprintf(text, TU_LOG_STRAY_SIZE,
-                 "%s came twice: the hit before this one was not the program's, and this one is "
-                 "taken for it",
-                 name);
-        landing = TU_LOG_REPEATED;
+        landing = take_before(plan, hit, text);
     } else if ((later = find_later(plan, hit)) > 0) {
         name_touch(name, sizeof name, plan, later);
         take_as(plan, course, later, hit);
@@ -241,6 +271,7 @@ void tu_log_plan_skip(tu_log_plan *plan, uint64_t count)
     size_t left = plan->count - course->next;
     course->next += count < left ? (size_t)count : left;
     course->taught_count = 0;
+    course->skipped = true;
     forget(plan, &plan->anew);
 }
 

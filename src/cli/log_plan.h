@@ -53,6 +53,7 @@ typedef struct tu_log_touch {
  */
 typedef struct tu_log_course {
     size_t next, landed;
+    bool skipped; /* the touch before the next was counted as lost */
     double *base_mm;
     size_t taught[TU_AXIS_COUNT];
     size_t taught_count;
@@ -81,7 +82,7 @@ void tu_log_plan_destroy(tu_log_plan *plan);
 
 typedef enum tu_log_landing {
     TU_LOG_LANDED,   /* as expected */
-    TU_LOG_SKIPPED,  /* at a later touch: those between were missed */
+    TU_LOG_SKIPPED,  /* at a later touch: those between were missed; or at one counted as lost */
     TU_LOG_REPEATED, /* at the touch before this one: the last hit was not the program's */
     TU_LOG_STARTED,  /* as its second touch: the program started anew with the hit before */
     TU_LOG_STRAY     /* nowhere where the program touches now */

@@ -45,7 +45,12 @@ static void take_place(tu_log_work *work, tu_hit *hit)
 {
     char text[TU_LOG_STRAY_SIZE];
     tu_log_landing landing = tu_log_plan_take(work->plan, hit, work->options->unit, text);
+    if (landing == TU_LOG_REPEATED || landing == TU_LOG_STARTED)
+        tu_log_withdraw(work, landing == TU_LOG_STARTED);
     tu_log_queue_hit(work, hit);
+    work->since_landing =
+        landing == TU_LOG_STRAY ? work->since_landing + (work->since_landing > 0) : 1;
+    work->landed_counts = landing == TU_LOG_STRAY ? work->landed_counts : hit->ok;
     if (landing == TU_LOG_LANDED)
         return;
     tu_log_note(work, "astray", 0, text, NULL, 0);

@@ -16,6 +16,7 @@ enum { TU_LOG_TEXT_SIZE = 480, TU_LOG_UTC_SIZE = 32, TU_LOG_UNREAD_KEPT = 10000 
 /* What waits for a commit: a touch to be shown, or a warning about it. */
 typedef struct tu_log_item {
     bool is_hit;
+    bool withdraws_all, withdraws_landed; /* touches shown before count no more: all, the last */
     tu_hit hit;
     char text[TU_LOG_TEXT_SIZE];
 } tu_log_item;
@@ -23,6 +24,8 @@ typedef struct tu_log_item {
 /*
  *   queued_s  when the first of the items was queued.
  *   stalled   a commit failed and is tried again at retry_s.
+ *   since_landing  touches from the last one that was taken for one of the program; 0: none yet.
+ *   landed_counts  it counts.
  *   ended     why recording ends; NULL: it goes on.
  *   failure   of a step inside the decoder's calls; its detail is in error.
  */
@@ -38,6 +41,8 @@ typedef struct tu_log_work {
     double queued_s, retry_s;
     bool stalled;
     uint64_t hits, counted, lost, unread;
+    uint64_t since_landing;
+    bool landed_counts;
     const char *ended;
     tu_status failure;
     tu_error error;
@@ -53,6 +58,11 @@ void tu_log_utc(char utc[TU_LOG_UTC_SIZE]);
 tu_status tu_log_note(tu_log_work *work, const char *kind, uint64_t count, const char *text,
                       const char *bytes, size_t length);
 tu_status tu_log_queue_hit(tu_log_work *work, const tu_hit *hit);
+/*
+ * Queues a record that takes touches back: all of this recording, or those from the last one that
+ * was taken for one of the program.
+ */
+tu_status tu_log_withdraw(tu_log_work *work, bool all);
 /* Queues a warning, to be shown in its place among the touches. */
 void tu_log_queue_warning(tu_log_work *work, const char *format, ...) TU_PRINTF(2, 3);
 /*

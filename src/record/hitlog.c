@@ -67,18 +67,33 @@ tu_status tu_hitlog_append(tu_hitlog *log, const tu_hit *hit, uint64_t *sequence
     return TU_OK;
 }
 
-tu_status tu_hitlog_note(tu_hitlog *log, const char *kind, const char *utc, uint64_t count,
-                         const char *text, const char *bytes, size_t length, tu_error *error)
+static tu_status add_note(tu_hitlog *log, const tu_hits_note *note, tu_error *error)
 {
-    const tu_hits_note note = {kind, utc, count, text, bytes, length};
     tu_status status = tu_hitlog_reserve(log, error);
     if (status)
         return status;
-    size_t added = tu_hits_format_note(log->queue + log->length, TU_HITS_LINE_MAX, &note);
+    size_t added = tu_hits_format_note(log->queue + log->length, TU_HITS_LINE_MAX, note);
     if (!added)
         return tu_fail(error, TU_DATA_RANGE, log->path, "a record that no line of a log can hold");
     log->length += added;
     return TU_OK;
+}
+
+tu_status tu_hitlog_note(tu_hitlog *log, const char *kind, const char *utc, uint64_t count,
+                         const char *text, const char *bytes, size_t length, tu_error *error)
+{
+    const tu_hits_note note = {
+        .kind = kind, .utc = utc, .count = count, .text = text, .bytes = bytes, .length = length};
+    return add_note(log, &note, error);
+}
+
+tu_status tu_hitlog_withdraw(tu_hitlog *log, const char *utc, uint64_t count, tu_error *error)
+{
+    const tu_hits_note note = {
+        .kind = "withdrawn", .utc = utc, .count = count, .before = log->next_sequence};
+    if (count == 0 || count >= log->next_sequence)
+        return tu_fail(error, TU_DATA_RANGE, log->path, "no such hits, to be withdrawn");
+    return add_note(log, &note, error);
 }
 
 size_t tu_hitlog_queued(const tu_hitlog *log)

@@ -81,6 +81,8 @@ tu_status tu_hits_open(const char *path, tu_hits_reader **reader, tu_error *erro
     }
     if (!status)
         status = tu_hits_check_header(made, error);
+    if (!status)
+        status = tu_hits_find_withdrawn(made, error);
     if (status)
         tu_hits_close(made);
     else
@@ -149,13 +151,21 @@ tu_status tu_hits_next_record(tu_hits_reader *reader, tu_hit *hit, tu_hits_recor
 
 tu_status tu_hits_next(tu_hits_reader *reader, tu_hit *hit, bool *have, tu_error *error)
 {
-    tu_hits_record record;
-    tu_status status;
+    tu_hits_record record = {.kind = ""};
     *hit = (tu_hit){0};
-    do {
-        status = tu_hits_next_record(reader, hit, &record, have, error);
-    } while (!status && *have && strcmp(record.kind, "hit") != 0); /* those are for others */
-    return status;
+    while (strcmp(record.kind, "hit") != 0) { /* those are for others */
+        tu_status status = tu_hits_next_record(reader, hit, &record, have, error);
+        if (status || !*have)
+            return status;
+        if (reader->withdrawn.blind && strcmp(record.kind, "withdrawn") == 0) {
+            *have = false;
+            return tu_hits_fail_line(reader, error,
+                                     "hits before this record are withdrawn, and from a pipe they "
+                                     "were taken already; give the log as a file");
+        }
+    }
+    hit->ok = hit->ok && !tu_hits_is_withdrawn(&reader->withdrawn, hit->sequence);
+    return TU_OK;
 }
 
 size_t tu_hits_torn(const tu_hits_reader *reader)

@@ -28,6 +28,7 @@ typedef struct tu_hits_note {
     const char *kind;
     const char *utc;
     uint64_t count;
+    uint64_t before; /* the number of the hit that comes next; 0: left out */
     const char *text;
     const char *bytes;
     size_t length;

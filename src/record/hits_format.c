@@ -183,6 +183,8 @@ size_t tu_hits_format_note(char *text, size_t size, const tu_hits_note *note)
     if (note->count)
         add(&l, ",\"count\":%" PRIu64,
             note->count < TU_HITS_WHOLE_MAX ? note->count : TU_HITS_WHOLE_MAX);
+    if (note->before)
+        add(&l, ",\"before\":%" PRIu64, note->before);
     if (note->text && *note->text)
         add_text(&l, "text", note->text);
     if (note->bytes)

@@ -8,7 +8,19 @@
 #include "record/json_text.h"
 #include "trueup/hits.h"
 
-enum { TU_HITS_BLOCK = 65536, TU_HITS_KIND_SIZE = 24 };
+enum { TU_HITS_BLOCK = 65536, TU_HITS_KIND_SIZE = 24, TU_HITS_WITHDRAWN_MAX = 64 };
+
+/* Hits with first <= number < before are taken back by a later record. blind: it could not be
+ * looked for, since a pipe is read once. */
+typedef struct tu_hits_range {
+    uint64_t first, before;
+} tu_hits_range;
+
+typedef struct tu_hits_withdrawn {
+    tu_hits_range range[TU_HITS_WITHDRAWN_MAX];
+    size_t count;
+    bool blind;
+} tu_hits_withdrawn;
 
 /*
  *   line    the number of the line in text, from 1.
@@ -30,6 +42,7 @@ struct tu_hits_reader {
     const char *text;
     size_t length;
     size_t start, end;
+    tu_hits_withdrawn withdrawn;
     char block[TU_HITS_BLOCK];
 };
 
@@ -68,6 +81,12 @@ tu_status tu_hits_fail_value(tu_hits_reader *reader, size_t node, const char *ex
 tu_status tu_hits_take(tu_hits_reader *reader, tu_hit *hit, tu_error *error);
 /* Takes a whole number from the digits themselves: a double would round large ones. */
 tu_status tu_hits_take_whole(tu_hits_reader *reader, size_t node, uint64_t *value, tu_error *error);
+
+/* --- hits_withdrawn.c --- */
+
+/* Looks through the file for records that withdraw hits, and goes back to where reading stands. */
+tu_status tu_hits_find_withdrawn(tu_hits_reader *reader, tu_error *error);
+bool tu_hits_is_withdrawn(const tu_hits_withdrawn *list, uint64_t sequence);
 
 /* --- hits_scan.c --- */
 

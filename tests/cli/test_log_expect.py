@@ -120,7 +120,10 @@ def lost_touches_are_skipped_and_the_rest_keep_their_marks():
             done, hits, others = record(folder, program, lines)
             tap.equal(done.returncode, 3, "not all came")
             kept = [hit for i, hit in enumerate(made) if i not in gone]
-            tap.equal(marks(hits), marks(kept), f"marks without {gone}")
+            wanted = marks(kept)
+            if gone == range(0, 1):  # it may as well be the fast one, and something else was lost
+                wanted[0] = (*wanted[0][:3], False)
+            tap.equal(marks(hits), wanted, f"marks without {gone}")
             if gone.stop < len(made):
                 tap.equal([r["count"] for r in others if r["kind"] == "lost"], [len(gone)], "lost")
 
@@ -172,6 +175,66 @@ def a_program_that_is_stopped_and_started_again_is_followed():
                 tap.equal(marks(hits), marks(made[:stopped] + made), f"marks, {name}, {stopped}")
                 if "the program started anew" not in done.stderr:
                     raise AssertionError(done.stderr)
+
+
+def zero_of(folder):
+    done = call("zero", "front-left-top", "--shop", SHOP, "--plate", "offcut", "--cutter", "quarter",
+                "--log", folder / "recorded.hits.jsonl", "--json")
+    tap.equal((done.returncode, done.stderr), (0, ""), "zero")
+    return json.loads(done.stdout)["zero"]
+
+
+@tap.case
+def a_zero_is_worked_out_from_the_run_that_came_to_its_end_alone():
+    with tempfile.TemporaryDirectory() as text:
+        folder = pathlib.Path(text)
+        program, made = rehearsed(folder, "corner")
+        # the plate was pushed by less than what touches of one place may differ by
+        again = [{**h, "x": h["x"] + 0.3, "y": h["y"] - 0.2} for h in made]
+        done, _, _ = record(folder, program, [sentence(i, h) for i, h in enumerate(again, 1)])
+        alone, figures = zero_of(folder), done.stdout.splitlines()[-3:]
+        for stopped in (6, 9, 11):
+            lines = [sentence(i, h) for i, h in enumerate(made[:stopped] + again, 1)]
+            done, _, others = record(folder, program, lines)
+            tap.equal([r["count"] for r in others if r["kind"] == "withdrawn"], [stopped + 1],
+                      "touches withdrawn")
+            tap.equal(zero_of(folder), alone, f"stopped after {stopped}")
+            tap.equal(done.stdout.splitlines()[-3:], figures, "the figures at the end")
+
+
+@tap.case
+def a_touch_that_was_not_the_programs_is_taken_back():
+    with tempfile.TemporaryDirectory() as text:
+        folder = pathlib.Path(text)
+        program, made = rehearsed(folder, "corner")
+        done, _, _ = record(folder, program, [sentence(i, h) for i, h in enumerate(made, 1)])
+        alone, figures = zero_of(folder), done.stdout.splitlines()[-3:]
+        # the last slow touch of Z, made by hand 0.3 mm too high, with and without a stray behind it
+        by_hand = {**made[3], "z": made[3]["z"] + 0.3}
+        stray = {**made[3], "x": made[3]["x"] + 40}
+        for more in ([by_hand], [by_hand, stray]):
+            lines = made[:3] + more + made[3:]
+            done, _, others = record(folder, program,
+                                     [sentence(i, h) for i, h in enumerate(lines, 1)])
+            tap.equal([r["count"] for r in others if r["kind"] == "withdrawn"], [len(more)],
+                      "touches withdrawn")
+            tap.equal(zero_of(folder), alone, "zero")
+            tap.equal(done.stdout.splitlines()[-3:], figures, "the figures at the end")
+
+
+@tap.case
+def a_touch_that_was_counted_as_lost_and_comes_after_all_takes_nothing_back():
+    with tempfile.TemporaryDirectory() as text:
+        folder = pathlib.Path(text)
+        program, made = rehearsed(folder, "corner")
+        # a line between Z 4 and X 1 was lost: chatter, not the touch that is due
+        lines = [sentence(i + (i > 4), h) for i, h in enumerate(made, 1)]
+        done, hits, others = record(folder, program, lines)
+        tap.equal(done.returncode, 0, done.stderr)
+        tap.equal(marks(hits), marks(made), "marks")
+        tap.equal([r["kind"] for r in others], ["start", "lost", "astray", "end"], "records")
+        if "which was counted as lost" not in done.stderr:
+            raise AssertionError(done.stderr)
 
 
 @tap.case
