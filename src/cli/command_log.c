@@ -11,6 +11,17 @@
 
 #include <stdlib.h>
 
+/* Lines of an inch controller that are read as millimetres lie within the travel. */
+static tu_status check_unit(const tu_log_options *options, const tu_shop *shop, tu_error *error)
+{
+    if (options->unit_stated || tu_shop_unit(shop) == options->unit)
+        return TU_OK;
+    return tu_fail(error, TU_USAGE, "--unit",
+                   "%s is in inches, and lines may name no unit: say --unit in where the device "
+                   "sends inches, or --unit mm",
+                   options->shop_path);
+}
+
 static tu_status record(const tu_log_options *options, tu_error *error)
 {
     tu_shop *shop = NULL;
@@ -18,6 +29,8 @@ static tu_status record(const tu_log_options *options, tu_error *error)
     tu_status status = TU_OK;
     if (options->shop_path)
         status = tu_shop_read(options->shop_path, &shop, error);
+    if (!status && shop)
+        status = check_unit(options, shop, error);
     if (!status && options->plan_path)
         status = tu_log_plan_read(options->plan_path, &plan, error);
     if (!status)

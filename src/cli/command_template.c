@@ -86,9 +86,15 @@ static void write_advice(FILE *out, const template_run *run)
                                  "from another touch, and one from a touch that missed, which must "
                                  "not be read.",
                                  0, 0);
-    if (options->save_name)
-        fprintf(out, "\nSaved in %s as templates.%s.\nTo log by it: trueup log --shop %s ...\n",
-                options->shop_path, options->save_name, options->shop_path);
+    if (!options->save_name)
+        return;
+    bool usual = options->unit == TU_UNIT_MM && tu_shop_unit(run->shop) == TU_UNIT_MM;
+    fprintf(out, "\nSaved in %s as templates.%s.\nTo log by it: trueup log --shop %s%s%s ...\n",
+            options->shop_path, options->save_name, options->shop_path, usual ? "" : " --unit ",
+            usual ? "" : tu_unit_name(options->unit));
+    if (options->unit == TU_UNIT_INCH)
+        fputs("A template holds no unit: without --unit in, inches are read as millimetres.\n",
+              out);
 }
 
 static tu_status write_answer(const template_run *run, tu_error *error)

@@ -45,6 +45,13 @@ static tu_status take_direction(void *request, const tu_option *option, const ch
     return TU_OK;
 }
 
+static tu_status take_unit(void *request, const tu_option *option, const char *argument,
+                           tu_error *error)
+{
+    ((tu_log_options *)request)->unit_stated = true;
+    return tu_option_take_unit(request, option, argument, error);
+}
+
 static bool read_whole(const char *text, double highest, double *value)
 {
     size_t length = strlen(text);
@@ -138,7 +145,7 @@ static const tu_option log_options[] = {
     {"template", "TEXT", .take = tu_option_take_text, .offset = AT(template_text),
      .help = "how other lines read, as in \"touch x={x} y={y} z={z}\"; instead of the templates of "
              "the shop file"},
-    {"unit", "mm|in", .take = tu_option_take_unit, .offset = AT(unit),
+    {"unit", "mm|in", .take = take_unit, .offset = AT(unit),
      .help = "the unit of lines that name none, and of what is shown (default: mm)"},
     {"count", "N", .take = take_count, .help = "end after N touches that count"},
     {"for", "TIME", .take = take_for, .help = "end after a time, as in 90s, 10min or 1.5h"},

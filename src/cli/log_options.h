@@ -29,6 +29,7 @@ typedef struct tu_log_options {
     const char *template_text;
     tu_template template;
     tu_unit unit;
+    bool unit_stated;
     uint64_t count;
     double for_s;
     const char *plan_path;

@@ -1,0 +1,3 @@
+# How to log by it names the unit, which the file does not hold.
+trueup template --unit in --line 'at X:4.0000 Y:3.2500 Z:-1.5000 ok' --x 4 --y 3.25 --z=-1.5 --shop shop.json --save touch | tail -n 3
+trueup template --line 'at X:100.0000 Y:30.2500 Z:-10.5000 ok' --x 100mm --y 30.25mm --z=-10.5mm --shop inch.json --save touch | tail -n 2
