@@ -212,6 +212,45 @@ void tu_svg_polyline(tu_svg *svg, const char *id, const char *css, const tu_svg_
     put_points(svg, "polyline", id, css, points, count);
 }
 
+void tu_svg_rings(tu_svg *svg, const char *id, const char *css, const tu_svg_point *points,
+                  const size_t *ring_count, size_t rings)
+{
+    size_t count = 0, at = 0;
+    for (size_t k = 0; k < rings; k++)
+        count += ring_count[k];
+    for (size_t i = 0; i < count; i++)
+        if (!is_finite(points[i]))
+            return;
+    if (count == 0)
+        return;
+    begin(svg, "path", id, css);
+    put(svg, " fill-rule=\"evenodd\" d=\"");
+    for (size_t k = 0; k < rings; k++) {
+        for (size_t i = 0; i < ring_count[k]; i++, at++) {
+            put(svg, i == 0 ? "M" : i == 1 ? "L" : " ");
+            put_number(svg, points[at].x_mm);
+            put(svg, ",");
+            put_number(svg, points[at].y_mm);
+        }
+        put(svg, ring_count[k] > 0 ? "Z" : "");
+    }
+    put(svg, "\"/>\n");
+}
+
+void tu_svg_dot(tu_svg *svg, const char *id, const char *css, tu_svg_point centre, double radius_mm,
+                const char *text)
+{
+    if (!is_finite(centre) || !isfinite(radius_mm) || radius_mm < 0)
+        return;
+    begin(svg, "circle", id, css);
+    put_attribute(svg, "cx", centre.x_mm);
+    put_attribute(svg, "cy", centre.y_mm);
+    put_attribute(svg, "r", radius_mm);
+    put(svg, "><title>");
+    put_escaped(svg, text);
+    put(svg, "</title></circle>\n");
+}
+
 void tu_svg_text(tu_svg *svg, tu_svg_point at, const tu_svg_text_style *style, const char *text)
 {
     static const char *const anchors[] = {NULL, "middle", "end"};

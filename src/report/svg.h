@@ -61,6 +61,14 @@ void tu_svg_polygon(tu_svg *svg, const char *id, const char *css, const tu_svg_p
 void tu_svg_polyline(tu_svg *svg, const char *id, const char *css, const tu_svg_point *points,
                      size_t count);
 
+/* Several closed rings as one shape, so that rings within rings are holes (even-odd rule): ring k
+ * has ring_count[k] of the points. Left out as a whole where a coordinate is not finite. */
+void tu_svg_rings(tu_svg *svg, const char *id, const char *css, const tu_svg_point *points,
+                  const size_t *ring_count, size_t rings);
+/* A circle that shows a text while the pointer rests on it; escaped here. */
+void tu_svg_dot(tu_svg *svg, const char *id, const char *css, tu_svg_point centre, double radius_mm,
+                const char *text);
+
 /*
  * Text, on its baseline. What XML does not allow (control characters, bytes that are not UTF-8) is
  * written as U+FFFD; & < > " and ' are escaped.

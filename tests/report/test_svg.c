@@ -54,10 +54,35 @@ static void write_not_finite(tu_svg *svg)
     tu_svg_text(svg, (tu_svg_point){1, INFINITY}, &level, "x");
 }
 
+static void write_rings(tu_svg *svg)
+{
+    static const tu_svg_point points[] = {{0, 0}, {4, 0}, {0, 4}, {1, 1}, {2, 1}, {1, 2}};
+    static const size_t counts[] = {3, 3};
+    tu_svg_point broken[6];
+    memcpy(broken, points, sizeof broken);
+    broken[4].y_mm = NAN;
+    tu_svg_rings(svg, "two", "b1", points, counts, 2);
+    tu_svg_rings(svg, "broken", "b1", broken, counts, 2);
+    tu_svg_dot(svg, "dot", "touch", (tu_svg_point){5, 6}, 0.5, "Z <1> & 2");
+    tu_svg_dot(svg, "broken", "touch", (tu_svg_point){5, NAN}, 0.5, "x");
+}
+
 static void write_turned(tu_svg *svg)
 {
     tu_svg_text_style style = {2.5, TU_SVG_END, -90, "strong"};
     tu_svg_text(svg, (tu_svg_point){10, 20}, &style, "up");
+}
+
+static void rings_are_one_shape_and_a_dot_tells_its_value(void **state)
+{
+    (void)state;
+    char *page = page_of(write_rings, "t");
+    check_contains(page, "<path id=\"two\" class=\"b1\" fill-rule=\"evenodd\" "
+                         "d=\"M0.000,0.000L4.000,0.000 0.000,4.000ZM1.000,1.000L2.000,1.000 "
+                         "1.000,2.000Z\"/>");
+    check_contains(page, "<title>Z &lt;1&gt; &amp; 2</title></circle>");
+    assert_null(strstr(page, "broken"));
+    free(page);
 }
 
 static void the_five_special_characters_are_escaped(void **state)
@@ -156,6 +181,7 @@ static void the_width_of_a_text_is_the_sum_of_its_characters(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(rings_are_one_shape_and_a_dot_tells_its_value),
         cmocka_unit_test(the_five_special_characters_are_escaped),
         cmocka_unit_test(what_xml_does_not_allow_becomes_a_replacement_character),
         cmocka_unit_test(the_page_has_its_size_in_millimetres),
