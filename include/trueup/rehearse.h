@@ -9,6 +9,7 @@
 #include "trueup/hits.h"
 #include "trueup/scene.h"
 #include "trueup/status.h"
+#include "trueup/warning.h"
 
 /*
  * The machine that is rehearsed, by NISTIR 6556 where that says:
@@ -61,7 +62,20 @@ typedef struct tu_rehearsal_sink {
     tu_status (*pause)(void *context, size_t line, const char *message);
 } tu_rehearsal_sink;
 
-enum { TU_FAULT_TEXT_SIZE = 820 };
+enum { TU_FAULT_TEXT_SIZE = 820, TU_MISMATCH_SIZE = 400, TU_MISMATCHES_MAX = 16 };
+
+/*
+ * Something in the scene that is not what the program is made for, by its head
+ * (docs/touch-program.md), beyond the stated tolerance and the rounding of the printed figures.
+ *   what         a word: "cutter", "wall_a", ... (docs/rehearse.md)
+ *   text         what was found, and by how much a zero would be off.
+ *   made_for_mm, found_mm  NaN: no length, or none there.
+ */
+typedef struct tu_mismatch {
+    const char *what;
+    char text[TU_MISMATCH_SIZE];
+    double made_for_mm, found_mm;
+} tu_mismatch;
 
 typedef struct tu_rehearsal {
     tu_fault fault;
@@ -77,6 +91,9 @@ typedef struct tu_rehearsal {
     bool slot_set[9][TU_AXIS_COUNT];  /* by the program */
     double slot_mm[9][TU_AXIS_COUNT]; /* as they stand at the end */
     tu_machine_point end;
+    size_t mismatch_count;
+    tu_mismatch mismatch[TU_MISMATCHES_MAX];
+    tu_warnings warnings;
 } tu_rehearsal;
 
 /*

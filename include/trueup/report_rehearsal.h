@@ -58,6 +58,10 @@ const char *tu_fault_name(tu_fault fault);
 /* True where the program's text is at fault, not what it does: it cannot be read, or has no end. */
 bool tu_fault_is_of_text(tu_fault fault);
 
+/* Whether it ended without a fault, and something in the scene is not what the program is made for.
+ */
+bool tu_story_is_mismatched(const tu_rehearsal_story *story);
+
 /* Whether an offset was set farther from the truth than within_mm. */
 bool tu_story_is_off(const tu_rehearsal_story *story);
 

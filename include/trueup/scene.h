@@ -43,19 +43,25 @@ typedef struct tu_scene_block {
  *   bed_conducts true: a probe move that meets the bed is told so, as if foil lay on it.
  *   stock        its front-left corner, its size, turned by angle_rad about that corner towards Y+.
  *                It lies level, its bottom at bed height under that corner.
- *   plate        true sizes (values count, tolerances do not), lying on corner plate_corner,
- *                turned as that corner needs plus wrong_turns quarter turns, on seat.
- *                docs/scene.md draws its body. A plain slab (neither wall nor bore) on the bed
- * whose extent is not stated lies diagonally outside the corner, 5 mm clear of the stock. cutter
- * true sizes; angle_rad of its first edge at the tip's height, from X+ towards Y+. Flutes stated:
- * only edges and core touch, the core half of the diameter where not stated; an edge climbs as a
- * right-hand helix. Run-out stated: half of it off the axis, in a direction drawn with the seed
- * that turns with the cutter. contact      noise_mm: standard deviation of a hit along the motion;
- * latch_delay_s: the hit is latched that much after contact, the feed goes on meanwhile; bounce_s:
- * length of contact bounce, reported only; clip_on false: the circuit never closes. operator turns
- * an edge towards the next sideways touch at a pause, to within turned_within_rad; NaN: does not
- * turn it. start        of the tip. slot_mm      work offsets G54 to G59.3 as they stand before the
- * program.
+ *   plate        true sizes (values count, tolerances do not), lying on corner plate_corner, turned
+ *                as that corner needs plus wrong_turns quarter turns, on seat. docs/scene.md draws
+ *                its body. A plain slab (neither wall nor bore) on the bed whose extent is not
+ *                stated lies diagonally outside the corner, 5 mm clear of the stock.
+ *   cutter       true sizes; angle_rad of its first edge at the tip's height, from X+ towards Y+.
+ *                Flutes stated: only edges and core touch, the core half of the diameter where not
+ *                stated; an edge climbs as a right-hand helix. Run-out stated: half of it off the
+ *                axis, in a direction drawn with the seed that turns with the cutter.
+ *   contact      noise_mm: standard deviation of a hit along the motion; latch_delay_s: the hit is
+ *                latched that much after contact, the feed goes on meanwhile; bounce_s: for so long
+ *                after the cutter left what it touched a probe still finds the circuit closed (on
+ *                closing, the first edge counts); clip_on false: the circuit never closes.
+ *   drift, warm_up  after t seconds of motion and dwells every contact is found at a coordinate
+ *                that is higher by drift_mm_per_s t + warm_up_mm (1 - exp(-t / warm_up_tau_s)).
+ *                warm_up_tau_s 0: no warming up.
+ *   operator     turns an edge towards the next sideways touch at a pause, to within
+ *                turned_within_rad; NaN: does not turn it.
+ *   start        of the tip.
+ *   slot_mm      work offsets G54 to G59.3 as they stand before the program.
  */
 typedef struct tu_scene {
     tu_machine machine;
@@ -76,6 +82,9 @@ typedef struct tu_scene {
     double noise_mm;
     double latch_delay_s;
     double bounce_s;
+    double drift_mm_per_s[TU_AXIS_COUNT];
+    double warm_up_mm[TU_AXIS_COUNT];
+    double warm_up_tau_s;
     bool clip_on;
     double turned_within_rad;
     uint64_t seed;

@@ -74,6 +74,9 @@ static tu_status rehearse(rehearse_run *run, tu_error *error)
         name_scene(run, error);
     else if (story->result.fault != TU_FAULT_NONE && run->options.log_path)
         tu_warn(&story->warnings, "The log was not written: the program did not run to its end.");
+    else if (tu_story_is_mismatched(story) && run->options.log_path)
+        tu_warn(&story->warnings, "The log was not written: a zero from these touches, with the "
+                                  "sizes that the program is made for, would be wrong.");
     return status;
 }
 
@@ -92,7 +95,8 @@ static tu_status write_answer(const rehearse_run *run, tu_error *error)
     /* The files first: an answer must not stand there when the command fails. */
     if (!status && options->svg_path)
         status = tu_rehearse_write_drawing(options->svg_path, story, options->unit, error);
-    if (!status && options->log_path && story->result.fault == TU_FAULT_NONE)
+    if (!status && options->log_path && story->result.fault == TU_FAULT_NONE &&
+        !tu_story_is_mismatched(story))
         status = tu_rehearse_write_log(options->log_path, story, options->series, error);
     if (!status)
         status = tu_output_write(sheet.text, sheet.length, error);
@@ -104,7 +108,7 @@ static tu_status write_answer(const rehearse_run *run, tu_error *error)
 static tu_status verdict(const tu_rehearsal_story *story)
 {
     if (story->result.fault == TU_FAULT_NONE)
-        return tu_story_is_off(story) ? TU_LIMIT_EXCEEDED : TU_OK;
+        return tu_story_is_off(story) || tu_story_is_mismatched(story) ? TU_LIMIT_EXCEEDED : TU_OK;
     return tu_fault_is_of_text(story->result.fault) ? TU_DATA_SYNTAX : TU_LIMIT_EXCEEDED;
 }
 
@@ -146,8 +150,8 @@ const tu_command tu_command_rehearse = {
         "touches, and the offset that the program set beside the truth.\n\n"
         "What it cannot see: what is not in the scene. A clean rehearsal is no leave to walk "
         "away: hand near the stop, as the program's cautions say.\n\n"
-        "Exit status: 0 clean, 1 a fault or more than --within, 3 a program or a scene that cannot "
-        "be read.",
+        "Exit status: 0 clean, 1 a fault, another plate, cutter or stock than the program's head "
+        "says it is made for, or more than --within, 3 a program or a scene that cannot be read.",
     .example = "  trueup rehearse front-left.ngc --scene front-left.json --svg path.svg\n",
     .syntax = &tu_rehearse_syntax_table,
     .run = run_rehearse,

@@ -103,6 +103,8 @@ tu_status tu_story_run(tu_rehearsal_story *story, const char *program, size_t le
     tu_status status = tu_rehearse(scene, program, length, &sink, &story->result, error);
     if (status == TU_SYSTEM_MEMORY)
         return tu_fail(error, status, NULL, "out of memory");
+    for (size_t i = 0; !status && i < story->result.warnings.count; i++)
+        tu_warn(&story->warnings, "%s", story->result.warnings.text[i]);
     if (!status && story->moves_left_out)
         tu_warn(&story->warnings, "%zu moves are too many for the drawing: it shows the first %d.",
                 story->move_count + story->moves_left_out, TU_STORY_MOVES_MAX);

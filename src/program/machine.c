@@ -62,11 +62,12 @@ double tu_machine_work_mm(const tu_machine_state *state, tu_axis axis)
 /* The parameters that mirror the state, in the unit in force. */
 static void store_offsets(tu_machine_state *state)
 {
-    state->parameter[TU_PARAMETER_SLOT] = state->slot;
+    state->parameter[TU_PARAMETER_SLOT] = state->certain[TU_PARAMETER_SLOT] = state->slot;
     for (int slot = 0; slot < TU_MACHINE_SLOTS; slot++) {
         for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
             int index = TU_PARAMETER_OFFSET + TU_PARAMETER_OFFSET_STEP * slot + axis;
             state->parameter[index] = state->offset_mm[slot][axis] / unit_mm(state);
+            state->certain[index] = state->parameter[index];
         }
     }
 }
@@ -78,6 +79,8 @@ tu_machine_state tu_machine_state_start(const tu_scene *scene)
                               .distance = 90,
                               .slot = 1,
                               .position = scene->start};
+    for (int i = 0; i < TU_RS274_PARAMETERS; i++)
+        state.certain[i] = NAN;
     for (int slot = 0; slot < TU_MACHINE_SLOTS; slot++) {
         for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
             state.offset_mm[slot][axis] = scene->slot_mm[slot][axis];
@@ -88,9 +91,11 @@ tu_machine_state tu_machine_state_start(const tu_scene *scene)
 
 void tu_machine_store_trip(tu_machine_state *state)
 {
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
-        state->parameter[TU_PARAMETER_TRIP + axis] =
-            tu_machine_work_mm(state, (tu_axis)axis) / unit_mm(state);
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        int index = TU_PARAMETER_TRIP + axis;
+        state->parameter[index] = tu_machine_work_mm(state, (tu_axis)axis) / unit_mm(state);
+        state->certain[index] = state->parameter[index];
+    }
 }
 
 /* --- Refusing --- */
@@ -148,18 +153,25 @@ static bool has_axis_word(const tu_rs274_block *block)
 static void make_settings(tu_machine_state *state, const tu_rs274_block *block,
                           tu_machine_step *step)
 {
-    for (size_t i = 0; i < block->setting_count; i++)
-        state->parameter[block->setting[i].index] = block->setting[i].value;
+    for (size_t i = 0; i < block->setting_count; i++) {
+        int index = block->setting[i].index;
+        state->parameter[index] = block->setting[i].value;
+        state->certain[index] = state->doubtful ? NAN : block->setting[i].value;
+    }
     if (!isnan(block->f))
         state->feed_mm_per_min = block->f * unit_mm(state);
     if (block->dwell)
         step->dwell_s = block->p;
-    if (block->units != 0)
+    if (block->units != 0) {
         state->units = block->units;
+        state->units_stated = true;
+    }
     if (block->slot != 0)
         state->slot = block->slot;
-    if (block->distance != 0)
+    if (block->distance != 0) {
         state->distance = block->distance;
+        state->distance_stated = true;
+    }
     if (block->set_offset) {
         int slot = (int)block->p - 1;
         for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {

@@ -23,12 +23,16 @@ enum {
 #define TU_PROBE_SHORTEST_MM 0.254 /* 0.01 in: 3.5.9 */
 
 typedef struct tu_machine_state {
-    double parameter[TU_RS274_PARAMETERS];
-    tu_rs274_motion motion; /* TU_MOTION_CANCEL: none */
-    int units;              /* 20 or 21 */
-    int distance;           /* 90 or 91 */
-    int slot;               /* 1 to 9 */
-    double feed_mm_per_min; /* 0: not stated */
+    double parameter[TU_RS274_PARAMETERS]; /* 0 where nothing was set */
+    double certain[TU_RS274_PARAMETERS];   /* the same; NaN where nothing was set, or was reckoned
+                                              from that */
+    bool doubtful;                         /* in: the block read what is not certain */
+    bool units_stated, distance_stated;    /* by the program */
+    tu_rs274_motion motion;                /* TU_MOTION_CANCEL: none */
+    int units;                             /* 20 or 21 */
+    int distance;                          /* 90 or 91 */
+    int slot;                              /* 1 to 9 */
+    double feed_mm_per_min;                /* 0: not stated */
     double offset_mm[TU_MACHINE_SLOTS][TU_AXIS_COUNT];
     bool offset_set[TU_MACHINE_SLOTS][TU_AXIS_COUNT];
     tu_machine_point position;

@@ -2,6 +2,7 @@
 /*
  * plan_head.c - the head of a touch program, its end, and the two goes of writing it.
  */
+#include "program/made_for.h"
 #include "program/plan_write.h"
 
 #include <math.h>
@@ -56,7 +57,7 @@ static void write_head(tu_plan_writer *writer)
     bool inch = style->unit == TU_UNIT_INCH;
     tu_plan_comment(writer, "%s", summary->title);
     if (summary->made_for[0] != '\0')
-        tu_plan_comment(writer, "MADE FOR %s. Check them with a caliper.", summary->made_for);
+        tu_plan_comment(writer, "%s%s%s", TU_MADE_FOR_START, summary->made_for, TU_MADE_FOR_END);
     for (size_t i = 0; i < sizeof cautions / sizeof *cautions; i++)
         tu_plan_comment(writer, "%s", cautions[i]);
     tu_plan_comment(writer, "START: %s", summary->start);

@@ -2,6 +2,7 @@
 /*
  * plan_start.c - where the tip must be at the start, and whether the plate has room for that.
  */
+#include "program/made_for.h"
 #include "program/plan_place.h"
 
 #include <math.h>
@@ -236,33 +237,40 @@ static void tell_start(const tu_plan_table *table, tu_plan_summary *summary)
                    tu_plan_words(style, style->window_mm).text, low.text, high.text);
 }
 
-/* One size after the others: ", wall a 6.350 mm". */
-static void add_size(const tu_plan_table *table, const char *name, tu_quantity size, char *text,
-                     size_t room)
-{
-    size_t used = strlen(text);
-    if (tu_quantity_is_stated(size) && used < room)
-        tu_plan_format(text + used, room - used, "%s%s %s", used > 0 ? ", " : "", name,
-                       tu_plan_words(table->style, size.value_mm).text);
-}
-
-/* What a wrong plate or cutter in the machine would differ in. */
+/* What a wrong plate, cutter or stock in the machine would differ in. */
 static void tell_sizes(const tu_plan_table *table, tu_plan_summary *summary)
 {
     const tu_plate *plate = table->plate;
-    char *text = summary->made_for;
-    size_t room = sizeof summary->made_for;
+    const tu_cutter *cutter = table->cutter;
+    tu_made_for made = tu_made_for_start(table->style->unit);
+    made.corner = table->corner;
+    made.seat = table->plan->seat;
     if (plate != NULL) {
-        add_size(table, "plate thickness", plate->thickness, text, room);
+        made.size[TU_MADE_FOR_PLATE] = plate->thickness;
         if (plate->wall[0].present)
-            add_size(table, "wall a at", plate->wall[0].offset, text, room);
+            made.size[TU_MADE_FOR_WALL_A] = plate->wall[0].offset;
         if (plate->wall[1].present)
-            add_size(table, "wall b at", plate->wall[1].offset, text, room);
-        if (plate->bore.present)
-            add_size(table, "bore", plate->bore.diameter, text, room);
+            made.size[TU_MADE_FOR_WALL_B] = plate->wall[1].offset;
+        if (plate->bore.present) {
+            made.size[TU_MADE_FOR_BORE_A] = plate->bore.centre[0];
+            made.size[TU_MADE_FOR_BORE_B] = plate->bore.centre[1];
+            made.size[TU_MADE_FOR_BORE] = plate->bore.diameter;
+        }
     }
-    if (table->cutter != NULL)
-        add_size(table, "cutter", table->cutter->diameter, text, room);
+    if (cutter != NULL) {
+        made.has_shape = true;
+        made.shape = cutter->shape;
+        made.size[TU_MADE_FOR_CUTTER] = cutter->diameter;
+        if (cutter->shape == TU_CUTTER_BULL)
+            made.size[TU_MADE_FOR_CUTTER_CORNER] = cutter->corner_radius;
+        if (cutter->shape == TU_CUTTER_VEE) {
+            made.size[TU_MADE_FOR_CUTTER_TIP] = cutter->tip;
+            made.included_rad = cutter->included_rad;
+        }
+    }
+    if (table->plan->target.outward[TU_AXIS_Z] != 0)
+        made.size[TU_MADE_FOR_STOCK] = table->plan->stock_thickness;
+    tu_made_for_write(&made, summary->made_for, sizeof summary->made_for);
 }
 
 tu_status tu_plan_place_writer(const tu_plan_table *table, const char *what, const char *series,
@@ -288,8 +296,8 @@ tu_status tu_plan_place_writer(const tu_plan_table *table, const char *what, con
     if (table->cutter != NULL)
         tu_plan_format(cutter, sizeof cutter, ", cutter %s",
                        tu_plan_name(table->cutter->name).text);
-    tu_plan_format(summary->title, sizeof summary->title, "trueup: touches for %s%s%s%s", what,
-                   plate, cutter,
+    tu_plan_format(summary->title, sizeof summary->title, TU_MADE_FOR_TITLE "%s%s%s%s", what, plate,
+                   cutter,
                    table->plan != NULL && table->plan->seat == TU_SEAT_BED ? ", on the bed" : "");
     tell_start(table, summary);
     tell_sizes(table, summary);

@@ -150,6 +150,7 @@ tu_status tu_plan_write_trials(FILE *out, const tu_plan_trials *plan, const tu_p
     *summary = (tu_plan_summary){.path_mm = NAN, .naive_mm = NAN};
     tu_plan_writer writer = {.style = style, .summary = summary, .error = error};
     tu_plan_corner place = plan->place;
+    place.stock_thickness = tu_quantity_none(); /* of no matter to how well touches repeat */
     trials t = {.plan = plan};
     tu_status status = tu_plan_check_style(style, error);
     if (status == TU_OK)

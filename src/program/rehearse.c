@@ -47,20 +47,25 @@ tu_status tu_run_arrive(tu_rehearsal_run *run, const tu_machine_step *step, tu_m
 static tu_status make_move(tu_rehearsal_run *run, const tu_machine_step *step)
 {
     tu_path path = tu_path_between(run->state.position, step->target);
+    double now = run->result->seconds;
+    tu_path true_path = tu_run_true_path(run, &path, now);
+    double tolerated = tu_run_tolerated_mm(run);
     const tu_solid *struck = NULL;
     for (size_t i = 0; i < run->solids.count; i++) {
         const tu_solid *solid = &run->solids.solid[i];
-        double travel = tu_solid_first_contact(solid, &run->cutter, &path, run->tolerated_mm);
-        if (travel > path.length_mm)
+        double travel = tu_solid_first_contact(solid, &run->cutter, &true_path, tolerated);
+        if (travel > true_path.length_mm)
             continue;
         struck = solid;
-        path.length_mm = travel; /* the rest need not be nearer */
+        true_path.length_mm = travel; /* the rest need not be nearer */
     }
-    if (struck == NULL)
+    if (struck == NULL) {
+        tu_run_open_contact(run, &true_path, tu_run_feed(run, step));
         return tu_run_arrive(run, step, step->target, false);
+    }
     bool dragged = run->tolerated_mm > 0.0 &&
-                   tu_solid_clearance(struck, &run->cutter, run->state.position, 0.0) < 0.0;
-    tu_status status = tu_run_arrive(run, step, tu_path_point(&path, path.length_mm), true);
+                   tu_solid_clearance(struck, &run->cutter, true_path.from, 0.0) < 0.0;
+    tu_status status = tu_run_arrive(run, step, tu_path_point(&path, true_path.length_mm), true);
     tu_run_fail_collision(run, step, struck, dragged);
     return status;
 }
@@ -79,6 +84,8 @@ static tu_status make_motion(tu_rehearsal_run *run, const tu_machine_step *step)
 static tu_status make_pause(tu_rehearsal_run *run)
 {
     run->result->pauses++;
+    if (isfinite(run->open_s))
+        run->open_s = -INFINITY; /* no contact bounces for as long as a person takes */
     tu_run_turn_cutter(run);
     tu_status status = TU_OK;
     if (run->sink != NULL && run->sink->pause != NULL)
@@ -108,6 +115,7 @@ static tu_status run_block(tu_rehearsal_run *run, const tu_rs274_block *block)
         tu_run_fail(run, refusal.fault, "%s", refusal.text);
         return TU_OK;
     }
+    tu_run_watch_block(run, block, &step);
     run->result->seconds += step.dwell_s;
     tu_status status = make_motion(run, &step);
     if (status != TU_OK || run->result->fault != TU_FAULT_NONE)
@@ -131,6 +139,16 @@ static void fail_reading(tu_rehearsal_run *run, tu_fault fault, const tu_error *
     snprintf(run->result->text, sizeof run->result->text, "%s: %s", error->where, error->message);
 }
 
+/* No line of it can be named. */
+static void fail_empty(tu_rehearsal_run *run)
+{
+    run->result->fault = TU_FAULT_NO_END;
+    run->result->at = run->state.position;
+    snprintf(run->result->text, sizeof run->result->text,
+             "the program is empty: there is no block in it; perhaps it was not saved, or another "
+             "file is meant");
+}
+
 static tu_status run_program(tu_rehearsal_run *run)
 {
     for (;;) {
@@ -138,8 +156,7 @@ static tu_status run_program(tu_rehearsal_run *run)
         bool have;
         bool percent = run->reader.percent;
         tu_error unreadable = {TU_OK, "", ""};
-        tu_status status =
-            tu_rs274_next(&run->reader, run->state.parameter, &block, &have, &unreadable);
+        tu_status status = tu_run_read_block(run, &block, &have, &unreadable);
         if (status != TU_OK) {
             /* The reader gives up waiting for the closing percent sign only at the text's end. */
             bool torn = percent && !run->reader.percent;
@@ -148,10 +165,14 @@ static tu_status run_program(tu_rehearsal_run *run)
         }
         if (!have) {
             run->line = run->reader.line;
-            tu_run_fail(run, TU_FAULT_NO_END,
-                        "the program ends here without M2; part of it may be missing");
+            if (run->has_block)
+                tu_run_fail(run, TU_FAULT_NO_END,
+                            "the program ends here without M2; part of it may be missing");
+            else
+                fail_empty(run);
             return TU_OK;
         }
+        run->has_block = true;
         status = run_block(run, &block);
         if (status != TU_OK || run->result->fault != TU_FAULT_NONE || block.end)
             return status;
@@ -184,6 +205,7 @@ static void finish_run(tu_rehearsal_run *run)
     run->result->end = run->state.position;
     if (run->result->fault == TU_FAULT_NONE)
         run->result->at = run->state.position;
+    tu_made_for_compare(&run->made_for, run->scene, run->sideways, run->first_units, run->result);
     memcpy(run->result->slot_set, run->state.offset_set, sizeof run->result->slot_set);
     memcpy(run->result->slot_mm, run->state.offset_mm, sizeof run->result->slot_mm);
 }
@@ -195,15 +217,9 @@ tu_status tu_rehearse(const tu_scene *scene, const char *program, size_t length,
     tu_status status = tu_scene_check(scene, error);
     if (status != TU_OK)
         return status;
-    tu_rehearsal_run run;
-    run.scene = scene;
-    run.sink = sink;
-    run.result = result;
+    tu_rehearsal_run run = {.scene = scene, .sink = sink, .result = result, .open_s = -INFINITY};
     run.reader = tu_rs274_start(program, length);
-    run.tolerated_mm = 0.0;
-    run.line = 0;
-    run.message[0] = run.series[0] = '\0';
-    run.is_search = false;
+    tu_run_read_head(&run, program, length);
     status = start_run(&run, error);
     if (status != TU_OK)
         return status;

@@ -119,6 +119,20 @@ void tu_run_fail_touching(tu_rehearsal_run *run, const tu_solid *touched)
                 show_point(run->state.position).text, show_solid(run, touched).text);
 }
 
+void tu_run_fail_bouncing(tu_rehearsal_run *run)
+{
+    char since[TU_NUMBER_TEXT_SIZE], bounce[TU_NUMBER_TEXT_SIZE];
+    double open = run->result->seconds - run->open_s;
+    name_struck(run, run->touched);
+    tu_number_format(since, sizeof since, fmax(open, 0.0) * 1e3, 1);
+    tu_number_format(bounce, sizeof bounce, run->scene->bounce_s * 1e3, 1);
+    tu_run_fail(run, TU_FAULT_ALREADY_TOUCHING,
+                "the probe move starts %s ms after the cutter left %s, and the contact bounces for "
+                "%s ms: the machine sees a closed circuit and nothing could be found; lift "
+                "further, or wait before it (G4)",
+                since, show_solid(run, run->touched).text, bounce);
+}
+
 typedef struct shown_direction {
     char text[16];
 } shown_direction;

@@ -106,7 +106,7 @@ static uint64_t device_clock_us(double seconds)
     return seconds < 1e12 ? (uint64_t)(seconds * 1e6 + 0.5) : UINT64_MAX;
 }
 
-static tu_status tell_hit(tu_rehearsal_run *run, const tu_path *path)
+static tu_status tell_hit(tu_rehearsal_run *run, const tu_path *path, double tip_z_mm)
 {
     tu_axis axis = longest_axis(path);
     tu_hit hit = {.sequence = ++run->result->hits,
@@ -116,15 +116,25 @@ static tu_status tell_hit(tu_rehearsal_run *run, const tu_path *path)
                   .direction = along(path, axis) < 0.0 ? -1 : 1,
                   .ok = !run->is_search};
     memcpy(hit.series, run->series, sizeof hit.series);
+    tu_run_watch_hit(run, &hit, run->touched, tip_z_mm);
     run->series[0] = '\0';
     run->is_search = false;
     return run->sink != NULL && run->sink->hit != NULL ? run->sink->hit(run->sink->context, &hit)
                                                        : TU_OK;
 }
 
+/* What a probe move meets first: what gives a signal, and what does not. */
+typedef struct meeting {
+    double signal_mm, silent_mm; /* INFINITY: nothing */
+    const tu_solid *signal, *silent;
+} meeting;
+
 static tu_status make_hit(tu_rehearsal_run *run, const tu_machine_step *step, const tu_path *path,
-                          double contact_mm)
+                          const meeting *met)
 {
+    double contact_mm = met->signal_mm;
+    double contact_s = run->result->seconds + contact_mm / tu_run_feed(run, step) * 60.0;
+    tu_machine_point touched = tu_run_true_point(run, tu_path_point(path, contact_mm), contact_s);
     tu_machine_point place = resting_place(run, step, path, contact_mm);
     tu_machine_point from = path->from;
     double travel =
@@ -132,30 +142,30 @@ static tu_status make_hit(tu_rehearsal_run *run, const tu_machine_step *step, co
     run->tolerated_mm = fmax(travel - contact_mm, 0.0) + tolerance_mm;
     if (!tu_run_check_travel(run, place, "latched late, this touch would end"))
         return TU_OK;
+    tu_run_close_contact(run, met->signal, contact_s);
     tu_status status = tu_run_arrive(run, step, place, true);
     tu_machine_store_trip(&run->state);
-    return status == TU_OK ? tell_hit(run, path) : status;
+    return status == TU_OK ? tell_hit(run, path, touched.z) : status;
 }
-
-/* What a probe move meets first: what gives a signal, and what does not. */
-typedef struct meeting {
-    double signal_mm, silent_mm; /* INFINITY: nothing */
-    const tu_solid *silent;
-} meeting;
 
 static bool gives_signal(const tu_rehearsal_run *run, const tu_solid *solid)
 {
     return solid->conducts && run->scene->clip_on;
 }
 
-static meeting meet(const tu_rehearsal_run *run, const tu_path *path)
+static meeting meet_at(const tu_rehearsal_run *run, const tu_path *path, double seconds)
 {
-    meeting met = {INFINITY, INFINITY, NULL};
+    meeting met = {INFINITY, INFINITY, NULL, NULL};
+    tu_path true_path = tu_run_true_path(run, path, seconds);
+    double tolerated = tu_run_tolerated_mm(run);
     for (size_t i = 0; i < run->solids.count; i++) {
         const tu_solid *solid = &run->solids.solid[i];
-        double travel = tu_solid_first_contact(solid, &run->cutter, path, run->tolerated_mm);
+        double travel = tu_solid_first_contact(solid, &run->cutter, &true_path, tolerated);
         if (gives_signal(run, solid)) {
-            met.signal_mm = fmin(met.signal_mm, travel);
+            if (travel < met.signal_mm) {
+                met.signal_mm = travel;
+                met.signal = solid;
+            }
         } else if (travel < met.silent_mm) {
             met.silent_mm = travel;
             met.silent = solid;
@@ -164,12 +174,26 @@ static meeting meet(const tu_rehearsal_run *run, const tu_path *path)
     return met;
 }
 
+/* Where contacts wander, they do so on the way, too: the place settles within a few rounds, for
+ * nothing wanders nearly as fast as a touch goes. */
+static meeting meet(const tu_rehearsal_run *run, const tu_machine_step *step, const tu_path *path)
+{
+    double start = run->result->seconds;
+    meeting met = meet_at(run, path, start);
+    for (int i = 0; i < 4 && tu_run_wanders(run); i++) {
+        double travel = fmin(fmin(met.signal_mm, met.silent_mm), path->length_mm);
+        met = meet_at(run, path, start + travel / tu_run_feed(run, step) * 60.0);
+    }
+    return met;
+}
+
 static const tu_solid *already_touching(const tu_rehearsal_run *run)
 {
+    tu_machine_point tip = tu_run_true_point(run, run->state.position, run->result->seconds);
     for (size_t i = 0; i < run->solids.count; i++) {
         const tu_solid *solid = &run->solids.solid[i];
         if (gives_signal(run, solid) &&
-            tu_solid_clearance(solid, &run->cutter, run->state.position, 0.0) <= same_contact_mm)
+            tu_solid_clearance(solid, &run->cutter, tip, 0.0) <= same_contact_mm)
             return solid;
     }
     return NULL;
@@ -198,10 +222,14 @@ tu_status tu_run_probe(tu_rehearsal_run *run, const tu_machine_step *step)
         tu_run_fail_touching(run, touched);
         return TU_OK;
     }
+    if (tu_run_bounces(run)) {
+        tu_run_fail_bouncing(run);
+        return TU_OK;
+    }
     tu_path path = tu_path_between(run->state.position, step->target);
-    meeting met = meet(run, &path);
+    meeting met = meet(run, step, &path);
     if (isfinite(met.signal_mm) && met.signal_mm <= met.silent_mm + same_contact_mm)
-        return make_hit(run, step, &path, met.signal_mm);
+        return make_hit(run, step, &path, &met);
     return miss(run, step, &path, &met);
 }
 

@@ -75,6 +75,26 @@ static tu_status check_machine(const tu_scene *scene, tu_error *error)
     return status;
 }
 
+/* Faster than that nothing wanders as it warms; it moves. */
+static tu_status check_wander(const tu_scene *scene, tu_error *error)
+{
+    const double fastest_mm_per_s = 0.02, most_mm = 1.0;
+    bool warms = false;
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        double drift = scene->drift_mm_per_s[axis], rise = scene->warm_up_mm[axis];
+        warms = warms || rise != 0.0;
+        if (!(fabs(drift) <= fastest_mm_per_s && fabs(rise) <= most_mm))
+            return tu_fail(error, TU_DATA_RANGE, "contact",
+                           "%c drifts by at most %g mm in a second and warms up by at most %g mm",
+                           tu_axis_letter((tu_axis)axis), fastest_mm_per_s, most_mm);
+    }
+    double tau = scene->warm_up_tau_s;
+    if (warms && !(tau > 0.0 && tau <= 1e6))
+        return tu_fail(error, TU_DATA_RANGE, "contact",
+                       "warming up has a time constant above 0 and at most 1000000 s");
+    return TU_OK;
+}
+
 static tu_status check_bed(const tu_bed_surface *bed, tu_error *error)
 {
     const checked_number numbers[] = {{"the height", bed->height_mm, ANY},
@@ -284,6 +304,8 @@ static tu_status check_start(const tu_scene *scene, tu_error *error)
 tu_status tu_scene_check(const tu_scene *scene, tu_error *error)
 {
     tu_status status = check_machine(scene, error);
+    if (status == TU_OK)
+        status = check_wander(scene, error);
     if (status == TU_OK)
         status = check_bed(&scene->bed, error);
     if (status == TU_OK)

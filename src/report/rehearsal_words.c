@@ -74,6 +74,11 @@ bool tu_story_is_off(const tu_rehearsal_story *story)
     return any;
 }
 
+bool tu_story_is_mismatched(const tu_rehearsal_story *story)
+{
+    return story->result.fault == TU_FAULT_NONE && story->result.mismatch_count > 0;
+}
+
 /* Farther apart than repeats of a place ever are. */
 static const double same_place_mm = 0.5;
 

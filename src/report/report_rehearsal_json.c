@@ -31,6 +31,8 @@ static bool add_place(cJSON *parent, const char *name, tu_machine_point point)
 static bool add_verdict(cJSON *root, const tu_rehearsal_story *story)
 {
     const tu_rehearsal *result = &story->result;
+    if (tu_story_is_mismatched(story))
+        return tu_json_add_text(root, "verdict", "mismatch");
     if (result->fault == TU_FAULT_NONE)
         return tu_json_add_text(root, "verdict", tu_story_is_off(story) ? "off" : "clean");
     cJSON *item = tu_json_add_text(root, "verdict", "fault")
@@ -38,11 +40,27 @@ static bool add_verdict(cJSON *root, const tu_rehearsal_story *story)
                       : NULL;
     bool pressed = result->pressed_mm > 0;
     return item && tu_json_add_text(item, "kind", tu_fault_name(result->fault)) &&
-           tu_json_add_number(item, "line", (double)result->line) &&
+           (!result->line || tu_json_add_number(item, "line", (double)result->line)) &&
            tu_json_add_text(item, "text", result->text) &&
            (!*result->struck || tu_json_add_text(item, "struck", result->struck)) &&
            add_place(item, "at", result->at) &&
            (!pressed || tu_json_add_number(item, "pressed", result->pressed_mm));
+}
+
+static bool add_mismatches(cJSON *root, const tu_rehearsal *result)
+{
+    cJSON *mismatches =
+        result->mismatch_count ? tu_json_add(root, "mismatches", cJSON_CreateArray()) : NULL;
+    bool ok = mismatches != NULL || !result->mismatch_count;
+    for (size_t i = 0; ok && i < result->mismatch_count; i++) {
+        const tu_mismatch *mismatch = &result->mismatch[i];
+        cJSON *item = tu_json_append(mismatches, cJSON_CreateObject());
+        ok = item && tu_json_add_text(item, "what", mismatch->what) &&
+             tu_json_add_text(item, "text", mismatch->text) &&
+             tu_json_add_known(item, "made_for", mismatch->made_for_mm) &&
+             tu_json_add_known(item, "found", mismatch->found_mm);
+    }
+    return ok;
 }
 
 static bool add_touch(cJSON *hits, const tu_rehearsal_touch *touch)
@@ -122,6 +140,7 @@ tu_status tu_report_rehearsal_json(FILE *out, const tu_rehearsal_story *story, t
               tu_json_add_text(root, "program", story->program_name) &&
               tu_json_add_text(root, "scene", story->scene_name) &&
               tu_json_add_text(root, "unit", "mm") && add_verdict(root, story) &&
+              add_mismatches(root, &story->result) &&
               tu_json_add_number(root, "seconds", story->result.seconds) &&
               add_touches(root, story) && add_pauses(root, story) && add_offsets(root, story) &&
               tu_json_add_warnings(root, &story->warnings);

@@ -156,7 +156,11 @@ static double draw_verdict(sheet *s, double y)
     const tu_rehearsal_story *story = s->story;
     char text[TU_FAULT_TEXT_SIZE + 16];
     double x = frame.left + PAD_MM, width = KEY_LEFT_MM - frame.left - 2 * PAD_MM;
-    if (tu_story_is_off(story) && story->result.fault == TU_FAULT_NONE)
+    size_t more = story->result.mismatch_count;
+    if (tu_story_is_mismatched(story))
+        snprintf(text, sizeof text, "Refused: %s%s.", story->result.mismatch[0].text,
+                 more > 1 ? "; and more, in the text report" : "");
+    else if (tu_story_is_off(story) && story->result.fault == TU_FAULT_NONE)
         snprintf(text, sizeof text, "Off: the offset was set more than %s %s from the truth.",
                  tu_figure_place(s->unit, story->within_mm).text, tu_unit_name(s->unit));
     else if (story->result.fault == TU_FAULT_NONE)
@@ -401,7 +405,9 @@ static void describe(const tu_rehearsal_story *story, char *text, size_t size)
                         story->move_count + story->moves_left_out, counting);
     if (used < 0 || (size_t)used >= size)
         return;
-    if (story->result.fault == TU_FAULT_NONE)
+    if (tu_story_is_mismatched(story))
+        snprintf(text + used, size - (size_t)used, "Refused: %s.", story->result.mismatch[0].text);
+    else if (story->result.fault == TU_FAULT_NONE)
         snprintf(text + used, size - (size_t)used, "The program ran clean.");
     else
         snprintf(text + used, size - (size_t)used, "Fault, %s.", story->result.text);

@@ -59,14 +59,30 @@ static void write_counts(FILE *out, const tu_rehearsal_story *story, const char 
     write_wrapped(out, text, 0, 2);
 }
 
-/* "Clean" would be read as "good": an offset that is off comes first. */
+/* What is in the scene and not what the program is made for, each a sentence of its own. */
+static void write_mismatches(FILE *out, const tu_rehearsal *result)
+{
+    for (size_t i = 0; i < result->mismatch_count; i++) {
+        fputs("  ", out);
+        write_wrapped(out, result->mismatch[i].text, 2, 4);
+    }
+}
+
+/* "Clean" would be read as "good": what is wrong comes first. */
 static void write_clean(FILE *out, const tu_rehearsal_story *story, tu_unit unit)
 {
+    if (tu_story_is_mismatched(story)) {
+        fputs("Refused: what is in the scene is not what the program is made for.\n\n", out);
+        write_mismatches(out, &story->result);
+        fputc('\n', out);
+    }
     if (tu_story_is_off(story))
         fprintf(out,
                 "The offset that the program set is off by more than %s %s.\n"
                 "It ran clean otherwise: every touch met something, nothing was struck.\n",
                 tu_figure_place(unit, story->within_mm).text, tu_unit_name(unit));
+    else if (tu_story_is_mismatched(story))
+        fputs("It ran clean otherwise: every touch met something, nothing was struck.\n", out);
     else if (story->touch_count)
         fputs("Clean: every touch met what it looked for, nothing was struck.\n", out);
     else
@@ -84,6 +100,10 @@ static void write_verdict(FILE *out, const tu_rehearsal_story *story, tu_unit un
     }
     snprintf(text, sizeof text, "Fault, %s.", result->text);
     write_wrapped(out, text, 0, 2);
+    if (result->mismatch_count) {
+        fputs("\nWhat is in the scene is not what the program is made for:\n\n", out);
+        write_mismatches(out, result);
+    }
     fputc('\n', out);
     write_counts(out, story, "Up to there: ");
     fputs("What comes after it was not rehearsed.\n", out);

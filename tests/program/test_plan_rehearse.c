@@ -458,6 +458,9 @@ static bool run_one(uint64_t number)
         describe(number, run.error.message);
     if (run.result.fault != TU_FAULT_NONE)
         describe(number, run.result.text);
+    if (run.result.mismatch_count + run.result.warnings.count > 0)
+        describe(number, run.result.mismatch_count > 0 ? run.result.mismatch[0].text
+                                                       : run.result.warnings.text[0]);
     take_hits();
     assert_int_equal(it.count[0][0] + it.count[0][1] + it.count[1][0] + it.count[1][1] +
                          it.count[2][0],

@@ -199,8 +199,22 @@ static void a_program_without_an_end_is_refused(void **state)
     sample_rehearse_fault(&run, "%\nG91\nG0 Z5\n", TU_FAULT_NO_END, 3);
     check_contains(run.result.text, "percent");
     sample_rehearse_fault(&run, "%\nG91 G0 Z5 X\n", TU_FAULT_BLOCK, 2);
-    sample_rehearse_fault(&run, "", TU_FAULT_NO_END, 0);
     check_close(run.result.end.z, -60, 0, "z, mm");
+}
+
+/* There is no line 0. */
+static void an_empty_program_is_called_empty(void **state)
+{
+    (void)state;
+    static const char *const texts[] = {"", "\n \n\n"};
+    sample_scene_start(&run.scene);
+    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+        check_status(sample_rehearse(&run, texts[i]), TU_OK, &run.error);
+        assert_int_equal(run.result.fault, TU_FAULT_NO_END);
+        assert_int_equal(run.result.line, 0);
+        assert_int_equal(strncmp(run.result.text, "the program is empty", 20), 0);
+        check_close(run.result.end.z, -60, 0, "z, mm");
+    }
 }
 
 static void a_block_keeps_no_odd_bytes_in_the_text(void **state)
@@ -238,6 +252,7 @@ int main(void)
         cmocka_unit_test(what_the_machine_refuses_ends_it_with_the_line),
         cmocka_unit_test(a_program_that_runs_for_months_is_refused),
         cmocka_unit_test(a_program_without_an_end_is_refused),
+        cmocka_unit_test(an_empty_program_is_called_empty),
         cmocka_unit_test(a_block_keeps_no_odd_bytes_in_the_text),
         cmocka_unit_test_teardown(texts_keep_a_point_under_a_decimal_comma, check_plain_locale),
     };

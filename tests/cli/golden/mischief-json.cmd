@@ -1,0 +1,1 @@
+trueup plan corner front-left-top --shop shop.json --plate offcut --cutter quarter --out p.ngc >/dev/null 2>&1; trueup rehearse p.ngc --scene wrong-cutter.json --json >t.json; echo $?; jq -c '.verdict, .mismatches' t.json; trueup rehearse p.ngc --scene plate-turned.json --json | jq -c '.verdict, .fault.kind, .mismatches'

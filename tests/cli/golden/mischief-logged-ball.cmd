@@ -1,0 +1,1 @@
+set -o pipefail; trueup plan corner front-left-top --shop shop.json --plate offcut --cutter quarter --out p.ngc >/dev/null 2>&1; jq '.cutter.shape = "ball" | .cutter.diameter = 6' front-left.json >z.json; trueup rehearse p.ngc --scene z.json | head -8

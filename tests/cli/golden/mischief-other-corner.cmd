@@ -1,0 +1,1 @@
+set -o pipefail; trueup plan corner front-right-top --shop shop.json --plate offcut --cutter quarter --out p.ngc >/dev/null 2>&1; trueup rehearse p.ngc --scene front-left.json | grep -v '^ *[0-9]' | sed 's/line [0-9][0-9]*/line N/' | head -11
