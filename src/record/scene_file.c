@@ -126,6 +126,26 @@ static const tu_shop_form lies_form = {"where the plate lies", lies_keys, COUNT(
 
 #define SECONDS_TEXT "a time in seconds, as in 0.002"
 
+#define DRIFT(name, axis)                                                                          \
+    FIGURE(name, tu_scene_take_figure, drift_mm_per_s[axis], TU_FIGURE_DRIFT,                      \
+           "micrometres per minute, as in 4")
+#define WARM_UP(name, axis)                                                                        \
+    FIGURE(name, tu_scene_take_figure, warm_up_mm[axis], TU_FIGURE_WARM_UP, "micrometres, as in 25")
+
+static const tu_shop_key drift_keys[] = {DRIFT("x", TU_AXIS_X), DRIFT("y", TU_AXIS_Y),
+                                         DRIFT("z", TU_AXIS_Z)};
+static const tu_shop_form drift_form = {"the drift", drift_keys, COUNT(drift_keys), NULL};
+
+static const tu_shop_key warm_up_keys[] = {
+    WARM_UP("x_um", TU_AXIS_X),
+    WARM_UP("y_um", TU_AXIS_Y),
+    WARM_UP("z_um", TU_AXIS_Z),
+    {"tau_s", true, TU_JSON_NUMBER, tu_scene_take_figure, offsetof(tu_scene, warm_up_tau_s),
+     TU_FIGURE_TAU, NULL, "a time in seconds, as in 600"},
+};
+static const tu_shop_form warm_up_form = {"the warming up", warm_up_keys, COUNT(warm_up_keys),
+                                          NULL};
+
 static const tu_shop_key contact_keys[] = {
     {"noise", false, TU_JSON_NUMBER | TU_JSON_STRING, tu_shop_take_length,
      offsetof(tu_scene, noise_mm), TU_LENGTH_NOISE, NULL,
@@ -134,6 +154,10 @@ static const tu_shop_key contact_keys[] = {
     FIGURE("bounce_s", tu_scene_take_figure, bounce_s, TU_FIGURE_SECONDS, SECONDS_TEXT),
     {"clip_on", false, TU_JSON_BOOLEAN, tu_shop_take_flag, offsetof(tu_scene, clip_on), 0, NULL,
      "true or false (the circuit never closes)"},
+    {"drift_um_per_min", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &drift_form,
+     "an object, as in {\"z\": 4}"},
+    {"warm_up", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &warm_up_form,
+     "an object, as in {\"z_um\": 25, \"tau_s\": 600}"},
 };
 static const tu_shop_form contact_form = {"the contact", contact_keys, COUNT(contact_keys), NULL};
 

@@ -14,6 +14,9 @@ typedef enum tu_scene_figure {
     TU_FIGURE_STOCK_ANGLE,  /* degrees, taken as radians */
     TU_FIGURE_CUTTER_ANGLE, /* likewise */
     TU_FIGURE_SECONDS,
+    TU_FIGURE_DRIFT,   /* um per min, taken as mm per s */
+    TU_FIGURE_WARM_UP, /* um, taken as mm */
+    TU_FIGURE_TAU,
     TU_FIGURE_WRONG_TURNS,
     TU_FIGURE_SEED
 } tu_scene_figure;

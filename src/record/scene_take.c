@@ -24,6 +24,11 @@ static const struct {
     [TU_FIGURE_CUTTER_ANGLE] = {-360, 360, RADIANS_PER_DEGREE, false,
                                 "the angle of an edge lies between -360 and 360 degrees"},
     [TU_FIGURE_SECONDS] = {0, 1, 1, false, "the time is in seconds, from 0 to 1"},
+    [TU_FIGURE_DRIFT] = {-1000, 1000, 1e-3 / 60, false,
+                         "a drift is in micrometres per minute, from -1000 to 1000"},
+    [TU_FIGURE_WARM_UP] = {-1000, 1000, 1e-3, false,
+                           "a warming up is in micrometres, from -1000 to 1000"},
+    [TU_FIGURE_TAU] = {1, 100000, 1, false, "the time is in seconds, from 1 to 100000"},
     [TU_FIGURE_WRONG_TURNS] = {-3, 3, 1, true, "a whole number of quarter turns, from -3 to 3"},
     /* what every reader of JSON holds exactly, RFC 8259 section 6 */
     [TU_FIGURE_SEED] = {0, 9007199254740991.0, 1, true,

@@ -92,6 +92,21 @@ static void a_scene_in_inches_is_read_in_inches(void **state)
     check_close(scene.cutter.diameter.value_mm, 6.35, 1e-12, "1/4 in, mm");
 }
 
+/* 6 um/min is 0.0001 mm/s, in whatever unit the scene is. */
+static void wandering_is_in_micrometres_in_either_unit(void **state)
+{
+    (void)state;
+    parse("{\"unit\":\"in\",\"start\":{\"x\":1,\"y\":2,\"z\":3},\"cutter\":{\"name\":\"p\","
+          "\"shape\":\"flat\",\"diameter\":0.25},\"contact\":{\"drift_um_per_min\":{\"x\":-3,"
+          "\"z\":6},\"warm_up\":{\"y_um\":25,\"tau_s\":600}}}");
+    check_close(scene.drift_mm_per_s[TU_AXIS_X], -0.00005, 1e-18, "drift x, mm/s");
+    check_same(scene.drift_mm_per_s[TU_AXIS_Y], 0, "drift y, mm/s");
+    check_close(scene.drift_mm_per_s[TU_AXIS_Z], 0.0001, 1e-18, "drift z, mm/s");
+    check_close(scene.warm_up_mm[TU_AXIS_Y], 0.025, 1e-16, "rise y, mm");
+    check_same(scene.warm_up_mm[TU_AXIS_Z], 0, "rise z, mm");
+    check_same(scene.warm_up_tau_s, 600, "tau, s");
+}
+
 /* Heights by hand, bilinear: at (25, 20) a quarter of the way right and half of the way back:
  * front 0 + 0.25 x 0.4 = 0.1, back 0.2 + 0.25 x 0.8 = 0.4, between them 0.25. */
 static void a_map_lies_where_it_says_rows_from_the_front(void **state)
@@ -155,6 +170,7 @@ int main(void)
         cmocka_unit_test(the_sample_scene_means_what_it_says),
         cmocka_unit_test(an_almost_empty_scene_is_the_empty_table),
         cmocka_unit_test(a_scene_in_inches_is_read_in_inches),
+        cmocka_unit_test(wandering_is_in_micrometres_in_either_unit),
         cmocka_unit_test(a_map_lies_where_it_says_rows_from_the_front),
         cmocka_unit_test(blocks_and_wrong_turns_are_taken),
         cmocka_unit_test(the_extent_of_an_own_side_is_its_wall),
