@@ -73,7 +73,7 @@ double tu_pair_slopes_below(const tu_pair_slopes *slopes, double b)
     return tu_order_sort(work, slopes->count, work + slopes->count);
 }
 
-/* Where the slopes go that a merge meets; to NULL: nowhere. */
+/* Where the slopes go that a merge meets; the rest is let go once it is full. */
 typedef struct slope_basket {
     double *to;
     size_t count, room;
@@ -94,7 +94,7 @@ static void merge_indexes(const tu_pair_slopes *slopes, double b, const double *
     while (left < middle && right < count) {
         size_t i = (size_t)from[left], j = (size_t)from[right];
         if (residual(slopes, j, b) < residual(slopes, i, b)) {
-            for (size_t k = left; basket->to != NULL && k < middle; k++) {
+            for (size_t k = left; basket->count < basket->room && k < middle; k++) {
                 put(basket, tu_pair_slopes_slope(slopes, (size_t)from[k], j));
             }
             to[out++] = from[right++];

@@ -138,16 +138,17 @@ static double select_negative(const slope_search *search, double rank, bool back
     slope_bracket bracket = {-steepest(&search->slopes), 0.0, 0.0, search->below_zero};
     narrow(search, rank, &bracket);
     *next = NAN;
-    if (gap(&bracket) > (double)search->slopes.count) {
+    size_t met = tu_pair_slopes_collect(&search->slopes, bracket.low, bracket.high);
+    double *slopes = search->slopes.work + 2 * search->slopes.count;
+    if (met == 0) { /* counting and forming may round one slope to different sides */
         return bracket.low + (bracket.high - bracket.low) / 2.0;
     }
-    size_t met = tu_pair_slopes_collect(&search->slopes, bracket.low, bracket.high);
-    size_t place = (size_t)(rank - bracket.below_low);
-    double *slopes = search->slopes.work + 2 * search->slopes.count;
-    if (place >= met) { /* counting and forming may round one slope to different sides */
-        return met > 0 ? slopes[met - 1] : bracket.low;
-    }
     tu_order_sort(slopes, met, search->slopes.work);
+    if (gap(&bracket) > (double)search->slopes.count) {
+        return slopes[met / 2]; /* shared by more than fit, and all but equal */
+    }
+    size_t place = (size_t)(rank - bracket.below_low);
+    place = place < met ? place : met - 1;
     if (backwards && place > 0) {
         *next = slopes[place - 1];
     } else if (!backwards && place + 1 < met) {
