@@ -140,7 +140,7 @@ static tu_status find_global(finder *f, tu_bed_direction start, tu_zone_optimum 
             *proof = TU_ZONE_PROOF_SPREAD;
             return TU_OK;
         }
-        if (!tu_zone_search(f->set, f->slack_mm, &better))
+        if (!tu_zone_search(f->set, f->flat_mm, &better))
             return refuse_full(error);
         if (!(better.width < optimum->width - f->slack_mm)) {
             *proof = TU_ZONE_PROOF_SEARCH;

@@ -19,7 +19,6 @@
  *   width, low    extent along normal, and where it begins.
  *   radius        of the circle about the origin in the hull of the contacts' differences; below
  * zero: how far the contacts are from being an optimum. high, low_... positions in the working set.
- *   flat          the working set lies in one plane but for rounding.
  */
 typedef struct tu_zone_optimum {
     tu_bed_direction normal;
@@ -93,6 +92,10 @@ void tu_zone_choose_contacts(const tu_zone_workspace *set, const size_t *highs, 
  * not end within its allowance.
  */
 bool tu_zone_search(tu_zone_workspace *set, double slack_mm, tu_zone_optimum *best);
+
+tu_bed_direction tu_zone_cross(tu_bed_direction a, tu_bed_direction b);
+/* Unit vector from one point of the set to another that is elsewhere. */
+tu_bed_direction tu_zone_toward(const tu_zone_workspace *set, size_t from, size_t to);
 
 static inline double tu_zone_dot(tu_bed_direction a, tu_bed_direction b)
 {

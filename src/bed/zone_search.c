@@ -18,6 +18,7 @@
 
 enum { ALLOWANCE = 1 << 20, SIDES = 3 };
 static const double nearly = 1.1;
+static const double least_extent = 1e-9;
 
 typedef struct box {
     double side;
@@ -29,6 +30,7 @@ typedef struct box {
 typedef struct search {
     tu_zone_workspace *set;
     tu_bed_direction axis[3];
+    double stretch[3]; /* of the axes: one over the set's extent */
     tu_zone_optimum *best;
     double slack_mm;
     size_t stacked;
@@ -45,15 +47,16 @@ static void push(search *s, double side, double a, double b, double half)
 }
 
 /* A point of a side as a unit vector along the axes of the search. */
-static tu_bed_direction on_side(double side, double a, double b)
+static tu_bed_direction on_side(const search *s, double side, double a, double b)
 {
-    const double length = sqrt(1.0 + a * a + b * b);
+    const double place[3] = {a, b, 1.0};
+    const int first = (int)side;
+    const double x = place[(3 - first) % 3] * s->stretch[0];
+    const double y = place[(4 - first) % 3] * s->stretch[1];
+    const double z = place[(5 - first) % 3] * s->stretch[2];
+    const double length = sqrt(x * x + y * y + z * z);
 
-    if (side == 0.0)
-        return (tu_bed_direction){a / length, b / length, 1.0 / length};
-    if (side == 1.0)
-        return (tu_bed_direction){1.0 / length, a / length, b / length};
-    return (tu_bed_direction){b / length, 1.0 / length, a / length};
+    return (tu_bed_direction){x / length, y / length, z / length};
 }
 
 static tu_bed_direction to_axes(const search *s, tu_bed_direction d)
@@ -94,42 +97,55 @@ static double width_along(const tu_zone_workspace *set, tu_bed_direction n, tu_b
     return highest - lowest;
 }
 
+/* 1 or -1: on which side of the ball b is, as seen from a cap's middle. */
+static double side_of(const double cap[4], tu_bed_direction b)
+{
+    return cap[0] * b.x + cap[1] * b.y + cap[2] * b.z < 0.0 ? -1.0 : 1.0;
+}
+
+/* Of the line from a cap's middle, or its opposite, to b: exact for small angles too. */
+static double chord_squared(const double cap[4], double side, tu_bed_direction b)
+{
+    const double x = side * cap[0] - b.x;
+    const double y = side * cap[1] - b.y;
+    const double z = side * cap[2] - b.z;
+
+    return x * x + y * y + z * z;
+}
+
+/* A cap as its middle and the square of the chord from there to its rim, 2 sin(t/2). */
 static void add_cap(search *s, const tu_zone_optimum *optimum)
 {
-    const double ratio = optimum->radius / optimum->width;
-
-    if (!(ratio > 0.0) || s->set->cap_count == TU_ZONE_WORKING_CAPS)
-        return;
+    const double ratio = fmin(optimum->radius / optimum->width, 1.0);
     const tu_bed_direction n = to_axes(s, optimum->normal);
-    const double least = ratio < 1.0 ? (1.0 - ratio * ratio) / (1.0 + ratio * ratio) : 0.0;
+    const double rim = (1.0 - 1e-9) * 4.0 * ratio * ratio / (1.0 + ratio * ratio);
+    size_t k = 0;
 
-    for (size_t k = 0; k < s->set->cap_count; k++) {
-        const double *cap = s->set->caps[k];
-
-        if (fabs(cap[0] * n.x + cap[1] * n.y + cap[2] * n.z) > 1.0 - 1e-12)
-            return;
-    }
-    double *slot = s->set->caps[s->set->cap_count++];
+    if (!(ratio > 0.0))
+        return;
+    while (k < s->set->cap_count &&
+           chord_squared(s->set->caps[k], side_of(s->set->caps[k], n), n) > 1e-24)
+        k++;
+    if (k == TU_ZONE_WORKING_CAPS || (k < s->set->cap_count && s->set->caps[k][3] >= rim))
+        return;
+    s->set->cap_count += k == s->set->cap_count;
+    double *slot = s->set->caps[k];
     slot[0] = n.x;
     slot[1] = n.y;
     slot[2] = n.z;
-    slot[3] = least + 1e-12;
+    slot[3] = rim;
 }
 
 static bool in_a_cap(const search *s, const tu_bed_direction corner[4])
 {
     for (size_t k = 0; k < s->set->cap_count; k++) {
         const double *cap = s->set->caps[k];
-        int same = 0;
-        int opposite = 0;
+        const double side = side_of(cap, corner[0]);
+        int inside = 0;
 
-        for (int i = 0; i < 4; i++) {
-            const double lean = cap[0] * corner[i].x + cap[1] * corner[i].y + cap[2] * corner[i].z;
-
-            same += lean >= cap[3];
-            opposite += -lean >= cap[3];
-        }
-        if (same == 4 || opposite == 4)
+        while (inside < 4 && chord_squared(cap, side, corner[inside]) <= cap[3])
+            inside++;
+        if (inside == 4)
             return true;
     }
     return false;
@@ -153,11 +169,11 @@ static bool dispose(search *s, const box *b, size_t *descents)
     double bound = INFINITY;
 
     for (int i = 0; i < 4; i++)
-        corner[i] = on_side(b->side, b->a + (i & 1 ? b->half : -b->half),
+        corner[i] = on_side(s, b->side, b->a + (i & 1 ? b->half : -b->half),
                             b->b + (i & 2 ? b->half : -b->half));
     if (in_a_cap(s, corner))
         return true;
-    const tu_bed_direction middle = from_axes(s, on_side(b->side, b->a, b->b));
+    const tu_bed_direction middle = from_axes(s, on_side(s, b->side, b->a, b->b));
     const double width = width_along(s->set, middle, &apart);
     const tu_bed_direction d = to_axes(s, apart);
     for (int i = 0; i < 4; i++)
@@ -173,13 +189,28 @@ static bool dispose(search *s, const box *b, size_t *descents)
     return false;
 }
 
+/* The longest way through the set, the one across it, and the one square to both. */
+static void lay_axes(search *s)
+{
+    const tu_zone_triangle t = tu_zone_find_triangle(s->set);
+    tu_bed_direction apart;
+    double extent[3];
+
+    s->axis[2] = t.normal;
+    s->axis[0] = tu_zone_toward(s->set, t.corner[0], t.corner[1]);
+    s->axis[1] = tu_zone_cross(t.normal, s->axis[0]);
+    for (int k = 0; k < 3; k++)
+        extent[k] = width_along(s->set, s->axis[k], &apart);
+    for (int k = 0; k < 3; k++)
+        s->stretch[k] = extent[0] / fmax(extent[k], least_extent * extent[0]);
+}
+
 bool tu_zone_search(tu_zone_workspace *set, double slack_mm, tu_zone_optimum *best)
 {
     search s = {.set = set, .best = best, .slack_mm = slack_mm};
     size_t descents = 0;
 
-    s.axis[2] = best->normal;
-    tu_zone_turn_set(set, best->normal, &s.axis[0], &s.axis[1]);
+    lay_axes(&s);
     set->cap_count = 0;
     add_cap(&s, best);
     for (int side = 0; side < SIDES; side++)

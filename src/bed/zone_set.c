@@ -39,9 +39,14 @@ static tu_bed_direction unit(double x, double y, double z)
     return (tu_bed_direction){x / length, y / length, z / length};
 }
 
-static tu_bed_direction cross(tu_bed_direction a, tu_bed_direction b)
+tu_bed_direction tu_zone_cross(tu_bed_direction a, tu_bed_direction b)
 {
     return (tu_bed_direction){a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
+}
+
+tu_bed_direction tu_zone_toward(const tu_zone_workspace *set, size_t from, size_t to)
+{
+    return unit(set->x[to] - set->x[from], set->y[to] - set->y[from], set->z[to] - set->z[from]);
 }
 
 /* Two axes that are square to n and to each other. */
@@ -60,7 +65,7 @@ static void complete_frame(tu_bed_direction n, tu_bed_direction *u, tu_bed_direc
     else
         w = (tu_bed_direction){-n.z * n.x, -n.z * n.y, 1.0 - n.z * n.z};
     *u = unit(w.x, w.y, w.z);
-    *v = cross(n, *u);
+    *v = tu_zone_cross(n, *u);
 }
 
 void tu_zone_turn_set(tu_zone_workspace *set, tu_bed_direction normal, tu_bed_direction *u,
@@ -241,12 +246,11 @@ tu_zone_triangle tu_zone_find_triangle(const tu_zone_workspace *set)
     const size_t a = t.corner[0];
     const size_t b = t.corner[1];
     const tu_bed_direction line =
-        length > 0.0 ? unit(set->x[b] - set->x[a], set->y[b] - set->y[a], set->z[b] - set->z[a])
-                     : (tu_bed_direction){1.0, 0.0, 0.0};
+        length > 0.0 ? tu_zone_toward(set, a, b) : (tu_bed_direction){1.0, 0.0, 0.0};
     for (size_t i = 0; i < set->count; i++) {
         const tu_bed_direction to = {set->x[i] - set->x[a], set->y[i] - set->y[a],
                                      set->z[i] - set->z[a]};
-        const tu_bed_direction square = cross(line, to);
+        const tu_bed_direction square = tu_zone_cross(line, to);
         const double height = hypot(hypot(square.x, square.y), square.z);
 
         if (height > t.height) {
