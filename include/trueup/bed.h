@@ -32,7 +32,7 @@ typedef struct tu_bed_rectangle {
     double x_low_mm, x_high_mm, y_low_mm, y_high_mm;
 } tu_bed_rectangle;
 
-/* --- touches to places: what has to be right before anything is worked out (touches.c) --- */
+/* --- touches to places: what has to be right before anything is worked out (merge.c) --- */
 
 #define TU_BED_SAME_PLACE_MM 0.05 /* nearer together in X and Y than this: the same place */
 #define TU_BED_AGREE_MM      0.1  /* touches of one place may differ by this in Z */
@@ -80,10 +80,11 @@ size_t tu_bed_merge_bytes(size_t count);
  * Returns TU_OK;
  *   TU_DATA_RANGE     a coordinate that is not finite or beyond 1e9 mm (which point, from 1), or
  *                     outside the machine's travel by more than a tenth of it;
- *   TU_UNDETERMINED   fewer than 3 places, or all within a thousandth of one line seen from above;
+ *   TU_UNDETERMINED   fewer than 3 places, or all on one line seen from
+ *                     above (their width a thousandth of their length, root mean square);
  *   TU_DATA_CONFLICT  one place, two heights further apart than agree_mm: names both touches, and
  *                     both series where two series overlap.
- * warnings (may be NULL): numbers that look like inches read as mm - the touches take up less than
+ * warnings (may be NULL): numbers that look like inches read as mm: the touches take up less than
  * 1/20 of the travel in both directions and would fit into it 25.4 times as large, or, without a
  * travel, less than 60 mm both ways. A small job on a large bed looks so too: a warning, no more.
  */
@@ -117,7 +118,7 @@ tu_status tu_bed_fit_shape(const tu_bed_point *points, size_t count, tu_bed_shap
 /* z of the fitted shape. */
 double tu_bed_shape_height(const tu_bed_shape *shape, double x_mm, double y_mm);
 
-/* --- heights everywhere (model.c, grid.c, triangles.c) --- */
+/* --- heights everywhere (model.c, model_grid.c, triangles.c, region.c) --- */
 
 enum { TU_BED_NONE = -1 };
 
@@ -215,15 +216,24 @@ typedef struct tu_bed_straightness {
 
 /*
  * of a grid: row[rows], column[columns] out, either may be NULL; worst_row, worst_column: index,
- * TU_BED_NONE where no line has three points. memory as tu_bed_straightness_bytes.
+ * TU_BED_NONE where no line has three points. memory as tu_bed_straightness_bytes(model->points).
  * TU_UNDETERMINED for a mesh: there are no rows.
  */
-size_t tu_bed_straightness_bytes(const tu_bed_model *model);
+size_t tu_bed_straightness_bytes(size_t count);
 tu_status tu_bed_find_straightness(const tu_bed_model *model, void *memory, size_t bytes,
                                    tu_bed_straightness *row, tu_bed_straightness *column,
                                    int32_t *worst_row, int32_t *worst_column, tu_error *error);
-/* Straightness of any section: points in any order, s along it (x_mm), z; y_mm is not used. */
-double tu_bed_straightness_of(const tu_bed_point *points, size_t count, void *memory, size_t bytes);
+
+/* Any section: distances along it in any order, and heights; contact then are indices into it. */
+typedef struct tu_bed_section {
+    const double *along_mm, *z_mm;
+    size_t count;
+} tu_bed_section;
+
+/* memory as tu_bed_straightness_bytes(count). TU_DATA_RANGE: not finite; TU_UNDETERMINED: three
+ * points or more, all in one place. */
+tu_status tu_bed_judge_section(const tu_bed_section *section, void *memory, size_t bytes,
+                               tu_bed_straightness *straight, tu_error *error);
 
 /* --- suspects: a chip, a bad touch (suspects.c) --- */
 
@@ -244,9 +254,9 @@ typedef struct tu_bed_suspect {
  *   threshold   score above which a point is suspect: a clean bed (smooth shape, normal noise) has
  *               any suspect with about the probability `rate`.
  *   scatter_mm  1.4826 times the median absolute residual, referred to a single touch.
- *   least_mm    the smallest residual that would have been found with a chance of one half, at a
- *               point with neighbours all around (and at a corner).
- *   judged      points that could be: with 8 points or fewer, none is.
+ *   least_inside_mm, least_corner_mm  residual that has a chance of one half to be found: at a
+ * point with neighbours all around, and at the worst placed one. judged      points that could be:
+ * with 8 points or fewer, none is.
  */
 typedef struct tu_bed_suspects {
     tu_bed_suspect *suspect; /* the caller's, room for `room` */

@@ -1,0 +1,265 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * model_grid.c - rows and columns recognised in the points, and heights between them.
+ *
+ * Lines are found in each coordinate by itself: sorted, the coordinates come in clusters, and the
+ * gaps between clusters stand out from those within. Whether the lines make a grid is then checked:
+ * each point near its crossing, no crossing twice, half of them touched.
+ */
+#include "bed/model_parts.h"
+
+#include <gsl/gsl_sort.h>
+#include <math.h>
+#include <string.h>
+
+#define JITTER_SHARE   0.1  /* of the smallest distance of two lines */
+#define GAP_FLOOR      0.01 /* of the usual distance of points: gaps below count as equal */
+#define GAP_RATIO      2.0  /* by which the gaps between lines stand out, at least */
+#define EDGE_TOLERANCE 1e-6 /* of the extent */
+
+size_t tu_bed_grid_bytes(size_t count)
+{
+    return 3 * tu_bed_memory_size(count, 2 * sizeof(double)) + /* lines, heights, filled in */
+           tu_bed_memory_size(count, 2 * sizeof(int32_t)) +
+           2 * tu_bed_memory_size(count, sizeof(double)) + (size_t)16 * TU_BED_ALIGNMENT;
+}
+
+size_t tu_bed_line_before(const double *lines, size_t count, double value)
+{
+    size_t low = 0, high = count - 1;
+
+    while (high - low > 1) {
+        const size_t middle = low + (high - low) / 2;
+        if (lines[middle] <= value)
+            low = middle;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+/* The gap that parts lines from what is one line, of sorted gaps; NaN: none stands out. */
+static double parting_gap(const double *gaps, size_t count, double floor_mm)
+{
+    double best_ratio = GAP_RATIO, parting = NAN;
+
+    for (size_t i = 0; i < count; i++) {
+        const double below = i > 0 ? fmax(gaps[i - 1], floor_mm) : floor_mm;
+        if (gaps[i] / below > best_ratio) {
+            best_ratio = gaps[i] / below;
+            parting = gaps[i];
+        }
+    }
+    return parting;
+}
+
+/* Means of the clusters of sorted values into lines (room for count); returns how many, 0: none. */
+static size_t find_lines(const double *sorted, size_t count, double *gaps, double *lines)
+{
+    const double extent = sorted[count - 1] - sorted[0];
+    size_t found = 0;
+
+    for (size_t i = 0; i + 1 < count; i++)
+        gaps[i] = sorted[i + 1] - sorted[i];
+    gsl_sort(gaps, 1, count - 1);
+    const double parting = parting_gap(gaps, count - 1, GAP_FLOOR * extent / sqrt((double)count));
+    if (isnan(parting))
+        return 0;
+    for (size_t first = 0; first < count;) {
+        double sum = 0;
+        size_t end = first;
+        do
+            sum += sorted[end++] - sorted[first];
+        while (end < count && sorted[end] - sorted[end - 1] < parting);
+        lines[found++] = sorted[first] + sum / (double)(end - first);
+        first = end;
+    }
+    return found;
+}
+
+static size_t nearest_line(const double *lines, size_t count, double value)
+{
+    const size_t before = tu_bed_line_before(lines, count, value);
+    return value - lines[before] <= lines[before + 1] - value ? before : before + 1;
+}
+
+static double smallest_step(const double *lines, size_t count)
+{
+    double step = INFINITY;
+    for (size_t i = 0; i + 1 < count; i++)
+        step = fmin(step, lines[i + 1] - lines[i]);
+    return step;
+}
+
+/* Puts the points on their crossings; false when one is off its crossing, or two are on one. */
+static bool place_points(tu_bed_model *model)
+{
+    const double x_allowed = JITTER_SHARE * smallest_step(model->column_x_mm, model->columns);
+    const double y_allowed = JITTER_SHARE * smallest_step(model->row_y_mm, model->rows);
+
+    for (size_t k = 0; k < model->columns * model->rows; k++) {
+        model->z_mm[k] = NAN;
+        model->point_at[k] = TU_BED_NONE;
+    }
+    model->jitter_mm = 0;
+    for (size_t i = 0; i < model->points; i++) {
+        const tu_bed_point p = model->point[i];
+        const size_t column = nearest_line(model->column_x_mm, model->columns, p.x_mm);
+        const size_t row = nearest_line(model->row_y_mm, model->rows, p.y_mm);
+        const double dx = fabs(p.x_mm - model->column_x_mm[column]);
+        const double dy = fabs(p.y_mm - model->row_y_mm[row]);
+        const size_t at = row * model->columns + column;
+        if (dx > x_allowed || dy > y_allowed || model->point_at[at] != TU_BED_NONE)
+            return false;
+        model->point_at[at] = (int32_t)i;
+        model->z_mm[at] = p.z_mm;
+        model->jitter_mm = fmax(model->jitter_mm, fmax(dx, dy));
+    }
+    return true;
+}
+
+/* Heights along one line of the grid, between touched crossings: into fill where not touched. */
+static void fill_line(const tu_bed_model *model, const double *lines, size_t count, size_t start,
+                      size_t stride, double *fill)
+{
+    size_t before = count;
+
+    for (size_t i = 0; i < count; i++) {
+        if (isnan(model->z_mm[start + i * stride]))
+            continue;
+        for (size_t k = before + 1; before < count && k < i; k++) {
+            const double t = (lines[k] - lines[before]) / (lines[i] - lines[before]);
+            const double z = (1 - t) * model->z_mm[start + before * stride] +
+                             t * model->z_mm[start + i * stride];
+            double *at = &fill[start + k * stride];
+            *at = isnan(*at) ? z : (*at + z) / 2;
+        }
+        before = i;
+    }
+}
+
+static void fill_missing(tu_bed_model *model, double *fill)
+{
+    const size_t crossings = model->columns * model->rows;
+
+    for (size_t k = 0; k < crossings; k++)
+        fill[k] = NAN;
+    for (size_t row = 0; row < model->rows; row++)
+        fill_line(model, model->column_x_mm, model->columns, row * model->columns, 1, fill);
+    for (size_t column = 0; column < model->columns; column++)
+        fill_line(model, model->row_y_mm, model->rows, column, model->columns, fill);
+    model->filled = model->missing = 0;
+    for (size_t k = 0; k < crossings; k++) {
+        if (!isnan(model->z_mm[k]))
+            continue;
+        model->z_mm[k] = fill[k];
+        if (isnan(fill[k]))
+            model->missing++;
+        else
+            model->filled++;
+    }
+}
+
+bool tu_bed_model_take_grid(tu_bed_model *model, tu_bed_memory memory)
+{
+    const size_t n = model->points;
+    tu_bed_model grid = *model;
+    double *lines = tu_bed_memory_take(&memory, n, 2 * sizeof *lines);
+    grid.z_mm = tu_bed_memory_take(&memory, n, 2 * sizeof *grid.z_mm);
+    grid.point_at = tu_bed_memory_take(&memory, n, 2 * sizeof *grid.point_at);
+    double *fill = tu_bed_memory_take(&memory, n, 2 * sizeof *fill);
+    double *sorted = fill, *gaps = fill + n;
+
+    grid.column_x_mm = lines;
+    for (size_t i = 0; i < n; i++)
+        sorted[i] = model->point[i].x_mm;
+    gsl_sort(sorted, 1, n);
+    grid.columns = find_lines(sorted, n, gaps, lines);
+    if (grid.columns < 2 || grid.columns > n)
+        return false;
+    for (size_t i = 0; i < n; i++)
+        sorted[i] = model->point[i].y_mm;
+    gsl_sort(sorted, 1, n);
+    grid.row_y_mm = lines + grid.columns;
+    grid.rows = find_lines(sorted, n, gaps, grid.row_y_mm);
+    if (grid.rows < 2 || grid.columns * grid.rows > 2 * n || !place_points(&grid))
+        return false;
+    fill_missing(&grid, fill);
+    grid.kind = TU_BED_GRID;
+    *model = grid;
+    return true;
+}
+
+int tu_bed_grid_cell(const tu_bed_model *model, size_t column, size_t row, tu_bed_point corner[4],
+                     bool known[4])
+{
+    static const unsigned right[4] = {0, 1, 1, 0}, back[4] = {0, 0, 1, 1};
+    int count = 0;
+
+    for (int k = 0; k < 4; k++) {
+        const size_t i = column + right[k], j = row + back[k];
+        corner[k] = (tu_bed_point){model->column_x_mm[i], model->row_y_mm[j],
+                                   model->z_mm[j * model->columns + i]};
+        known[k] = !isnan(corner[k].z_mm);
+        count += known[k];
+    }
+    return count;
+}
+
+/* Into the lines' span where it is out by rounding or jitter; NaN further out. */
+static double into_span(const double *lines, size_t count, double value, double jitter_mm)
+{
+    const double low = lines[0], high = lines[count - 1];
+    const double slack = jitter_mm + EDGE_TOLERANCE * (high - low);
+
+    if (!(value >= low - slack && value <= high + slack))
+        return NAN;
+    return fmin(fmax(value, low), high);
+}
+
+/* Over a cell whose corners are all known, or the three around the place are. s, t: 0 to 1. */
+static double cell_height(const double z[4], double s, double t)
+{
+    const double weight[4] = {(1 - s) * (1 - t), s * (1 - t), s * t, (1 - s) * t};
+    double sum = 0;
+    int missing = -1;
+
+    for (int k = 0; k < 4; k++) {
+        if (weight[k] <= 0)
+            continue;
+        if (isnan(z[k])) {
+            if (missing >= 0)
+                return NAN;
+            missing = k;
+        } else {
+            sum += weight[k] * z[k];
+        }
+    }
+    if (missing < 0)
+        return sum;
+    /* seen from the corner opposite the missing one, a and b along the two sides */
+    const int opposite = (missing + 2) % 4;
+    const double a = opposite == 0 || opposite == 3 ? s : 1 - s;
+    const double b = opposite < 2 ? t : 1 - t;
+    const double z_a = z[opposite ^ 1], z_b = z[3 - opposite];
+    if (a + b > 1)
+        return NAN;
+    return z[opposite] + a * (z_a - z[opposite]) + b * (z_b - z[opposite]);
+}
+
+double tu_bed_grid_height(const tu_bed_model *model, double x_mm, double y_mm)
+{
+    const double x = into_span(model->column_x_mm, model->columns, x_mm, model->jitter_mm);
+    const double y = into_span(model->row_y_mm, model->rows, y_mm, model->jitter_mm);
+
+    if (isnan(x) || isnan(y))
+        return NAN;
+    const size_t i = tu_bed_line_before(model->column_x_mm, model->columns, x);
+    const size_t j = tu_bed_line_before(model->row_y_mm, model->rows, y);
+    const double s =
+        (x - model->column_x_mm[i]) / (model->column_x_mm[i + 1] - model->column_x_mm[i]);
+    const double t = (y - model->row_y_mm[j]) / (model->row_y_mm[j + 1] - model->row_y_mm[j]);
+    const double *row = model->z_mm + j * model->columns + i;
+    const double z[4] = {row[0], row[1], row[model->columns + 1], row[model->columns]};
+    return cell_height(z, s, t);
+}

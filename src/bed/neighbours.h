@@ -1,0 +1,32 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * neighbours.h - the nearest points of a point, seen from above (internal).
+ */
+#ifndef TRUEUP_BED_NEIGHBOURS_H
+#define TRUEUP_BED_NEIGHBOURS_H
+
+#include "bed/bed_memory.h"
+#include "trueup/bed.h"
+
+enum { TU_BED_NEIGHBOURS_MAX = 12 };
+
+/* Points sorted into squares, about two a square. */
+typedef struct tu_bed_squares {
+    const tu_bed_point *point;
+    size_t count;
+    double x_low_mm, y_low_mm, side_mm;
+    size_t columns, rows;
+    uint32_t *start; /* of each square, into item; one more at the end */
+    uint32_t *item;
+} tu_bed_squares;
+
+size_t tu_bed_squares_bytes(size_t count);
+/* count at least 1; finite points. */
+void tu_bed_squares_start(tu_bed_squares *squares, const tu_bed_point *points, size_t count,
+                          tu_bed_memory *memory);
+/* The `wanted` (up to TU_BED_NEIGHBOURS_MAX) nearest others of point i, nearest first; returns how
+ * many there are. */
+size_t tu_bed_squares_nearest(const tu_bed_squares *squares, size_t i, size_t wanted,
+                              size_t nearest[TU_BED_NEIGHBOURS_MAX]);
+
+#endif

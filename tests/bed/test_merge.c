@@ -1,0 +1,198 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Touches to places: repeats, contradictions, and what is no bed. Expected values by pencil. */
+#include "bed_sample.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { ROOM = 5000 };
+
+static tu_bed_point place[ROOM];
+static size_t touch_count[ROOM], first[ROOM];
+
+static tu_status merge(const tu_bed_touches *touches, tu_bed_places *places, tu_warnings *warnings,
+                       tu_error *error)
+{
+    const size_t bytes = tu_bed_merge_bytes(touches->count);
+    void *memory = malloc(bytes);
+
+    assert_non_null(memory);
+    *places = (tu_bed_places){.point = place, .touches = touch_count, .first = first};
+    tu_status status = tu_bed_merge_touches(touches, memory, bytes, places, warnings, error);
+    free(memory);
+    return status;
+}
+
+static tu_bed_touches touches_of(const tu_bed_point *points, size_t count)
+{
+    return (tu_bed_touches){.point = points, .count = count, .same_place_mm = NAN, .agree_mm = NAN};
+}
+
+static void refused(const tu_bed_touches *touches, tu_status expected, const char *part)
+{
+    tu_bed_places places;
+    tu_error error;
+
+    check_status(merge(touches, &places, NULL, &error), expected, NULL);
+    check_contains(error.message, part);
+}
+
+static void repeats_are_averaged_and_tell_the_scatter(void **state)
+{
+    (void)state;
+    const tu_bed_point points[] = {{0, 0, 1},         {500, 0, 2},    {0.02, 0, 1.02},
+                                   {0, 400, 0},       {500, 0, 2.04}, {0.01, 0.01, 1.04},
+                                   {-0.02, 0.0, 0.98}};
+    tu_bed_touches touches = touches_of(points, 7);
+    tu_bed_places places;
+    tu_error error;
+
+    check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
+    assert_int_equal(places.count, 3);
+    assert_int_equal(touch_count[0], 4);
+    assert_int_equal(first[2], 3);
+    check_close(place[0].z_mm, 1.01, 1e-15, "height of the first place, mm");
+    check_close(place[1].z_mm, 2.02, 1e-15, "height of the second place, mm");
+    check_close(place[0].x_mm, 0.0025, 1e-15, "X of the first place, mm");
+    /* squares: 2 (0.01^2 + 0.03^2) and 2 0.02^2, 4 degrees of freedom */
+    check_close(places.repeat_sd_mm, sqrt((2 * 0.0010 + 0.0008) / 4), 1e-14, "scatter, mm");
+    check_same(places.repeat_dof, 4, "degrees of freedom");
+    check_close(places.worst_spread_mm, 0.06, 1e-14, "largest spread, mm");
+    assert_false(places.likely_inches);
+}
+
+static void two_heights_at_one_place_are_named(void **state)
+{
+    (void)state;
+    const tu_bed_point points[] = {{0, 0, 1}, {500, 0, 2}, {0, 400, 0}, {500, 0.01, 2.5}};
+    tu_bed_touches touches = touches_of(points, 4);
+    const size_t series[] = {0, 0, 0, 1};
+    const char *const names[] = {"before", "after"};
+
+    refused(&touches, TU_DATA_CONFLICT,
+            "points 2 and 4 are of one place, X 500.000 Y 0.005, but "
+            "differ by 0.500 mm");
+    touches.series = series;
+    touches.series_name = names;
+    refused(&touches, TU_DATA_CONFLICT, "series \"before\" and \"after\"");
+    touches.agree_mm = 0.51;
+    tu_bed_places places;
+    tu_error error;
+    check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
+}
+
+static void what_is_no_bed_is_refused(void **state)
+{
+    (void)state;
+    tu_bed_point points[] = {{0, 0, 1}, {500, 250, 2}, {0, 0, 1}, {1000, 500.1, 0}};
+    tu_bed_touches touches = touches_of(points, 3);
+
+    refused(&touches, TU_UNDETERMINED, "found 2");
+    touches.count = 4;
+    refused(&touches, TU_UNDETERMINED, "on one line");
+    touches.count = 0;
+    refused(&touches, TU_UNDETERMINED, "found 0");
+    touches.count = 4;
+    points[3].z_mm = NAN;
+    refused(&touches, TU_DATA_RANGE, "point 4: Z");
+    points[3].z_mm = INFINITY;
+    refused(&touches, TU_DATA_RANGE, "point 4: Z");
+    points[3] = (tu_bed_point){-1e10, 0, 0};
+    refused(&touches, TU_DATA_RANGE, "point 4: X");
+}
+
+static tu_machine machine_of(double x, double y)
+{
+    tu_machine machine;
+
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        machine.travel_low_mm[axis] = machine.travel_high_mm[axis] = NAN;
+    machine.travel_low_mm[TU_AXIS_X] = machine.travel_low_mm[TU_AXIS_Y] = 0;
+    machine.travel_high_mm[TU_AXIS_X] = x;
+    machine.travel_high_mm[TU_AXIS_Y] = y;
+    return machine;
+}
+
+static void points_off_the_machine_are_refused(void **state)
+{
+    (void)state;
+    const tu_bed_point points[] = {{0, 0, 1}, {500, 250, 2}, {0, 400, 1}, {1400, 500, 0}};
+    const tu_machine machine = machine_of(1200, 800);
+    tu_bed_touches touches = touches_of(points, 4);
+
+    touches.machine = &machine;
+    refused(&touches, TU_DATA_RANGE, "point 4: X 1400.000 is outside the travel");
+}
+
+static void inches_read_as_millimetres_are_told(void **state)
+{
+    (void)state;
+    const tu_bed_point points[] = {{1, 1, -0.01}, {40, 1, 0}, {1, 30, 0.02}, {40, 30, 0}};
+    const tu_machine machine = machine_of(1200, 800), small = machine_of(300, 200);
+    tu_bed_touches touches = touches_of(points, 4);
+    tu_bed_places places;
+    tu_warnings warnings = {0};
+    tu_error error;
+
+    check_status(merge(&touches, &places, &warnings, &error), TU_OK, &error);
+    assert_true(places.likely_inches);
+    check_contains(warnings.text[0], "inches");
+    touches.machine = &machine;
+    check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
+    assert_true(places.likely_inches);
+    touches.machine = &small; /* 40 inches do not fit */
+    check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
+    assert_false(places.likely_inches);
+}
+
+static void many_touches_of_few_places_are_found_again(void **state)
+{
+    (void)state;
+    tu_bed_point points[ROOM];
+    check_random random = check_random_seed(6);
+    tu_bed_places places;
+    tu_error error;
+
+    for (size_t i = 0; i < ROOM; i++) {
+        const double x = 50 * (double)(i % 10), y = 50 * (double)(i / 10 % 10);
+        points[i] = (tu_bed_point){x + check_random_uniform(&random, -0.02, 0.02),
+                                   y + check_random_uniform(&random, -0.02, 0.02),
+                                   check_random_uniform(&random, 0, 0.05)};
+    }
+    tu_bed_touches touches = touches_of(points, ROOM);
+    check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
+    assert_int_equal(places.count, 100);
+    for (size_t i = 0; i < 100; i++)
+        assert_int_equal(touch_count[i], ROOM / 100);
+    /* a uniform scatter of 0.05 mm; sd of s with 4900 degrees of freedom below 1 % */
+    check_relative(places.repeat_sd_mm, 0.05 / sqrt(12), 0.04, "scatter, mm");
+}
+
+static void too_little_work_space_is_a_usage_error(void **state)
+{
+    (void)state;
+    const tu_bed_point points[] = {{0, 0, 1}, {500, 0, 2}, {0, 400, 0}};
+    tu_bed_touches touches = touches_of(points, 3);
+    tu_bed_places places = {.point = place, .touches = touch_count};
+    char memory[8];
+    tu_error error;
+
+    check_status(tu_bed_merge_touches(&touches, memory, sizeof memory, &places, NULL, &error),
+                 TU_USAGE, NULL);
+    check_contains(error.message, "work space");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(repeats_are_averaged_and_tell_the_scatter),
+        cmocka_unit_test(two_heights_at_one_place_are_named),
+        cmocka_unit_test(what_is_no_bed_is_refused),
+        cmocka_unit_test(points_off_the_machine_are_refused),
+        cmocka_unit_test(inches_read_as_millimetres_are_told),
+        cmocka_unit_test(many_touches_of_few_places_are_found_again),
+        cmocka_unit_test(too_little_work_space_is_a_usage_error),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
