@@ -3,10 +3,9 @@
  * test_plan_grid.c - grids over the bed: which points, which ways, and on the virtual machine with
  * clamps as high as the machine.
  */
-#include "check.h"
+#include "plan_case.h"
 
 #include "program/plan_route.h"
-#include "sample_plan.h"
 #include "sample_scene.h"
 #include "trueup/rs274.h"
 
@@ -14,22 +13,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-static sample_plan p;
-
-static int start(void **unused)
-{
-    (void)unused;
-    sample_plan_start(&p);
-    return 0;
-}
-
-static int end(void **unused)
-{
-    (void)unused;
-    sample_plan_end(&p);
-    return 0;
-}
 
 static void refused(tu_status status, const char *where, const char *part)
 {
@@ -367,8 +350,6 @@ static void ten_thousand_points_among_32_clamps_are_planned(void **unused)
     check_traverses();
     assert_true(p.summary.points > 3000 && p.summary.skipped > 1000);
 }
-
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
 
 int main(void)
 {

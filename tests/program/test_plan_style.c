@@ -3,28 +3,10 @@
  * test_plan_style.c - which ways of touching are taken. The limits and the usual values are common
  * practice, no source.
  */
-#include "check.h"
-
-#include "sample_plan.h"
+#include "plan_case.h"
 
 #include <math.h>
 #include <string.h>
-
-static sample_plan p;
-
-static int start(void **unused)
-{
-    (void)unused;
-    sample_plan_start(&p);
-    return 0;
-}
-
-static int end(void **unused)
-{
-    (void)unused;
-    sample_plan_end(&p);
-    return 0;
-}
 
 static void refused(tu_status status, const char *where, const char *part)
 {
@@ -133,8 +115,6 @@ static void a_series_must_not_break_the_programs_comments(void **unused)
     sample_plan_good(&p, SAMPLE_CORNER);
     assert_true(sample_plan_count(&p, "(touch Run_2.b+c-d x 1, search)") == 1);
 }
-
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
 
 int main(void)
 {

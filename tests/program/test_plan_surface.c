@@ -2,31 +2,21 @@
 /*
  * test_plan_surface.c - touches straight down, on the virtual machine.
  */
-#include "check.h"
+#include "plan_case.h"
 
-#include "sample_plan.h"
 #include "sample_scene.h"
 
 #include <math.h>
 
-static sample_plan p;
 static sample_run run;
 
-static int start(void **unused)
+static int start_surface(void **unused)
 {
-    (void)unused;
-    sample_plan_start(&p);
+    start_plan(unused);
     sample_scene_start(&run.scene);
     p.style.set = true;
     p.style.slot = 3;
     run.scene.slot_mm[2][2] = -33.0;
-    return 0;
-}
-
-static int end(void **unused)
-{
-    (void)unused;
-    sample_plan_end(&p);
     return 0;
 }
 
@@ -90,7 +80,8 @@ static void a_dead_circuit_presses_as_stated(void **unused)
     check_close(run.result.pressed_mm, p.summary.worst_press_mm[1], 1e-6, "press, mm");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+#undef TEST
+#define TEST(name) cmocka_unit_test_setup_teardown(name, start_surface, end_plan)
 
 int main(void)
 {

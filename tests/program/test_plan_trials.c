@@ -2,30 +2,14 @@
 /*
  * test_plan_trials.c - trial series: how many touches, at which feeds, and on the virtual machine.
  */
-#include "check.h"
+#include "plan_case.h"
 
-#include "sample_plan.h"
 #include "sample_scene.h"
 
 #include <math.h>
 #include <string.h>
 
-static sample_plan p;
 static sample_run run;
-
-static int start(void **unused)
-{
-    (void)unused;
-    sample_plan_start(&p);
-    return 0;
-}
-
-static int end(void **unused)
-{
-    (void)unused;
-    sample_plan_end(&p);
-    return 0;
-}
 
 static void refused(tu_status status, const char *where, const char *part)
 {
@@ -190,8 +174,6 @@ static void what_cannot_be_a_trial_is_refused(void **unused)
     p.trials.feed_mm_per_min[0] = 20.0;
     refused(TU_DATA_RANGE, "--series", "too long to take the feeds");
 }
-
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
 
 int main(void)
 {

@@ -3,31 +3,14 @@
  * test_plan_write.c - what every program has in common: its head, its lines, its units, in every
  * locale; the block that sets the offset; writing that fails.
  */
-#include "check.h"
+#include "plan_case.h"
 
-#include "sample_plan.h"
 #include "trueup/rs274.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-static sample_plan p;
-
-static int start(void **unused)
-{
-    (void)unused;
-    sample_plan_start(&p);
-    return 0;
-}
-
-static int end(void **unused)
-{
-    (void)unused;
-    sample_plan_end(&p);
-    return check_plain_locale(NULL);
-}
 
 /* Every line is ASCII and short, every block reads, and nothing moves before M5. */
 static void check_program(void)
@@ -233,8 +216,6 @@ static void a_full_disk_is_an_error(void **unused)
     check_status(status, TU_SYSTEM_IO, &p.error);
     fclose(full);
 }
-
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
 
 int main(void)
 {
