@@ -124,15 +124,34 @@ static bool clear_of_stock(const tu_plan_table *table, const double start_mm[2])
            table->side[1].outward * start_mm[1] >= keep;
 }
 
+/*
+ * How far from the bore's centre the start is; what the plate's turning moves goes into the spread.
+ * Measured along the machine's axes from where the centre should be, a turned centre lies off by
+ * what it is away from the corner; measured along the turned plate from the centre itself, the
+ * start lies off by what it is away from that. The greater counts, either may be meant.
+ */
+static double spread_at_bore(tu_plan_table *table)
+{
+    tu_plan_side *side = table->side;
+    const double own[] = {side[0].spread_mm, side[1].spread_mm};
+    double window = table->style->window_mm, away = 0.0;
+    for (int round = 0; round < 4; round++) {
+        for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y; axis++) {
+            double along = fmax(fabs(side[1 - axis].face_mm), away + window);
+            side[axis].spread_mm = own[axis] + skew_spread(table, along);
+        }
+        away = up_to_grain(table, table->plate->bore.diameter.value_mm / 2.0 + beside_bore_mm +
+                                      window + fmax(side[0].spread_mm, side[1].spread_mm));
+    }
+    return away;
+}
+
 /* Beside the bore, over the stock first, and wherever else the plate has room. */
 static tu_status place_at_bore(tu_plan_table *table, tu_error *error)
 {
     tu_plan_side *side = table->side;
-    for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y; axis++)
-        side[axis].spread_mm += skew_spread(table, side[1 - axis].face_mm);
     double window = table->style->window_mm;
-    double away = up_to_grain(table, table->plate->bore.diameter.value_mm / 2.0 + beside_bore_mm +
-                                         window + fmax(side[0].spread_mm, side[1].spread_mm));
+    double away = spread_at_bore(table);
     for (int way = 0; way < 4; way++) {
         int axis = way % 2;
         double start[] = {side[0].face_mm, side[1].face_mm};
