@@ -3,29 +3,11 @@
  * test_plan_place.c - where a program starts, and which plates, cutters and machines it refuses.
  * Expected places are worked out by hand beside each.
  */
-#include "check.h"
-
-#include "sample_plan.h"
+#include "plan_case.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-
-static sample_plan p;
-
-static int start(void **unused)
-{
-    (void)unused;
-    sample_plan_start(&p);
-    return 0;
-}
-
-static int end(void **unused)
-{
-    (void)unused;
-    sample_plan_end(&p);
-    return 0;
-}
 
 static void refused(tu_status status, const char *where, const char *part)
 {
@@ -168,6 +150,29 @@ static void a_depth_that_cannot_be_is_refused(void **unused)
         p.corner.depth = tu_quantity_exact(depths[i]);
         refused(TU_DATA_RANGE, "--depth", "must lie above 0");
     }
+}
+
+static void a_depth_that_may_miss_the_wall_is_refused(void **unused)
+{
+    (void)unused;
+    /* 0.5 for a broken edge, 0.1 for the overrun of the touch before. */
+    p.corner.depth = tu_quantity_exact(0.25);
+    refused(TU_DATA_CONFLICT, "--depth", "at least 0.60 mm deep");
+    p.corner.depth = tu_quantity_exact(0.599);
+    refused(TU_DATA_CONFLICT, "--depth", "broken edge");
+    p.corner.depth = tu_quantity_exact(0.6);
+    sample_plan_good(&p, SAMPLE_CORNER);
+    /* What the depth and the wall's top are off by comes on top. */
+    p.corner.depth = tu_quantity_none();
+    p.plate.wall[0].touch_depth = tu_quantity_mm(0.9, 0.31);
+    refused(TU_DATA_CONFLICT, "--depth", "at least 0.91 mm deep");
+    sample_plan_rising(&p, 8.0, 0.7);
+    sample_plan_good(&p, SAMPLE_CORNER);
+    p.plate.wall[1].rise = tu_quantity_mm(8.0, 0.15);
+    refused(TU_DATA_CONFLICT, "--depth", "at least 0.75 mm deep");
+    sample_plan_bore(&p, 25.0);
+    p.plate.bore.touch_depth = tu_quantity_exact(0.3);
+    refused(TU_DATA_CONFLICT, "--depth", "at least 0.60 mm deep");
 }
 
 static void sizes_that_are_no_numbers_are_refused(void **unused)
@@ -336,8 +341,6 @@ static void words_that_contradict_each_other_are_refused(void **unused)
     refused(TU_USAGE, "TARGET", "none of the eight corners");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -351,6 +354,7 @@ int main(void)
         TEST(a_wall_lower_than_the_touch_depth_is_refused),
         TEST(a_tip_below_the_plate_is_refused),
         TEST(a_depth_that_cannot_be_is_refused),
+        TEST(a_depth_that_may_miss_the_wall_is_refused),
         TEST(sizes_that_are_no_numbers_are_refused),
         TEST(a_depth_that_nobody_stated_is_told),
         TEST(a_plate_on_the_bed_must_state_its_extent),
