@@ -3,14 +3,17 @@
  * model_grid.c - rows and columns recognised in the points, and heights between them.
  *
  * Lines are found in each coordinate by itself: sorted, the coordinates come in clusters, and the
- * gaps between clusters stand out from those within. Whether the lines make a grid is then checked:
- * each point near its crossing, no crossing twice, half of them touched.
+ * gaps between clusters stand out from those within. Where lines are at uneven distances, more than
+ * one gap stands out; the likeliest few are tried. Whether lines make a grid is then checked: each
+ * point near its crossing, no crossing twice, half of them touched.
  */
 #include "bed/model_parts.h"
 
 #include <gsl/gsl_sort.h>
 #include <math.h>
 #include <string.h>
+
+enum { GAPS_TRIED = 3 };
 
 #define JITTER_SHARE   0.1  /* of the smallest distance of two lines */
 #define GAP_FLOOR      0.01 /* of the usual distance of points: gaps below count as equal */
@@ -20,8 +23,7 @@
 size_t tu_bed_grid_bytes(size_t count)
 {
     return 3 * tu_bed_memory_size(count, 2 * sizeof(double)) + /* lines, heights, filled in */
-           tu_bed_memory_size(count, 2 * sizeof(int32_t)) +
-           2 * tu_bed_memory_size(count, sizeof(double)) + (size_t)16 * TU_BED_ALIGNMENT;
+           tu_bed_memory_size(count, 2 * sizeof(int32_t));
 }
 
 size_t tu_bed_line_before(const double *lines, size_t count, double value)
@@ -38,33 +40,49 @@ size_t tu_bed_line_before(const double *lines, size_t count, double value)
     return low;
 }
 
-/* The gap that parts lines from what is one line, of sorted gaps; NaN: none stands out. */
-static double parting_gap(const double *gaps, size_t count, double floor_mm)
+/* The gaps that stand out most from the next smaller one, the likeliest first. */
+static size_t parting_gaps(const double *gaps, size_t count, double floor_mm,
+                           double parting[GAPS_TRIED])
 {
-    double best_ratio = GAP_RATIO, parting = NAN;
-
-    for (size_t i = 0; i < count; i++) {
-        const double below = i > 0 ? fmax(gaps[i - 1], floor_mm) : floor_mm;
-        if (gaps[i] / below > best_ratio) {
-            best_ratio = gaps[i] / below;
-            parting = gaps[i];
-        }
-    }
-    return parting;
-}
-
-/* Means of the clusters of sorted values into lines (room for count); returns how many, 0: none. */
-static size_t find_lines(const double *sorted, size_t count, double *gaps, double *lines)
-{
-    const double extent = sorted[count - 1] - sorted[0];
+    double ratio[GAPS_TRIED];
     size_t found = 0;
 
-    for (size_t i = 0; i + 1 < count; i++)
+    for (size_t i = 0; i < count; i++) {
+        const double own = gaps[i] / (i > 0 ? fmax(gaps[i - 1], floor_mm) : floor_mm);
+        if (own < GAP_RATIO || (found == GAPS_TRIED && own <= ratio[found - 1]))
+            continue;
+        size_t at = found < GAPS_TRIED ? found++ : found - 1;
+        for (; at > 0 && ratio[at - 1] < own; at--) {
+            ratio[at] = ratio[at - 1];
+            parting[at] = parting[at - 1];
+        }
+        ratio[at] = own;
+        parting[at] = gaps[i];
+    }
+    return found;
+}
+
+/* Sorts one coordinate of the points, and tells which gaps may part its lines. */
+static size_t sort_coordinate(const tu_bed_model *model, bool of_x, double *sorted, double *gaps,
+                              double parting[GAPS_TRIED])
+{
+    const size_t n = model->points;
+
+    for (size_t i = 0; i < n; i++)
+        sorted[i] = of_x ? model->point[i].x_mm : model->point[i].y_mm;
+    gsl_sort(sorted, 1, n);
+    for (size_t i = 0; i + 1 < n; i++)
         gaps[i] = sorted[i + 1] - sorted[i];
-    gsl_sort(gaps, 1, count - 1);
-    const double parting = parting_gap(gaps, count - 1, GAP_FLOOR * extent / sqrt((double)count));
-    if (isnan(parting))
-        return 0;
+    gsl_sort(gaps, 1, n - 1);
+    const double floor_mm = GAP_FLOOR * (sorted[n - 1] - sorted[0]) / sqrt((double)n);
+    return parting_gaps(gaps, n - 1, floor_mm, parting);
+}
+
+/* Means of the clusters of sorted values into lines (room for count); returns how many. */
+static size_t find_lines(const double *sorted, size_t count, double parting, double *lines)
+{
+    size_t found = 0;
+
     for (size_t first = 0; first < count;) {
         double sum = 0;
         size_t end = first;
@@ -160,34 +178,41 @@ static void fill_missing(tu_bed_model *model, double *fill)
     }
 }
 
+/* The lines as these two gaps part them; false: they make no grid. */
+static bool try_lines(tu_bed_model *grid, const double *sorted_x, const double *sorted_y,
+                      double x_parting, double y_parting)
+{
+    const size_t n = grid->points;
+
+    grid->columns = find_lines(sorted_x, n, x_parting, grid->column_x_mm);
+    if (grid->columns < 2 || grid->columns >= n)
+        return false;
+    grid->row_y_mm = grid->column_x_mm + grid->columns;
+    grid->rows = find_lines(sorted_y, n, y_parting, grid->row_y_mm);
+    return grid->rows >= 2 && grid->columns * grid->rows <= 2 * n && place_points(grid);
+}
+
 bool tu_bed_model_take_grid(tu_bed_model *model, tu_bed_memory memory)
 {
     const size_t n = model->points;
+    double x_parting[GAPS_TRIED], y_parting[GAPS_TRIED];
     tu_bed_model grid = *model;
-    double *lines = tu_bed_memory_take(&memory, n, 2 * sizeof *lines);
-    grid.z_mm = tu_bed_memory_take(&memory, n, 2 * sizeof *grid.z_mm);
+    grid.column_x_mm = tu_bed_memory_take(&memory, n, 2 * sizeof(double));
+    grid.z_mm = tu_bed_memory_take(&memory, n, 2 * sizeof(double));
     grid.point_at = tu_bed_memory_take(&memory, n, 2 * sizeof *grid.point_at);
     double *fill = tu_bed_memory_take(&memory, n, 2 * sizeof *fill);
-    double *sorted = fill, *gaps = fill + n;
+    const size_t x_gaps = sort_coordinate(model, true, fill, grid.z_mm, x_parting);
+    const size_t y_gaps = sort_coordinate(model, false, fill + n, grid.z_mm, y_parting);
 
-    grid.column_x_mm = lines;
-    for (size_t i = 0; i < n; i++)
-        sorted[i] = model->point[i].x_mm;
-    gsl_sort(sorted, 1, n);
-    grid.columns = find_lines(sorted, n, gaps, lines);
-    if (grid.columns < 2 || grid.columns > n)
-        return false;
-    for (size_t i = 0; i < n; i++)
-        sorted[i] = model->point[i].y_mm;
-    gsl_sort(sorted, 1, n);
-    grid.row_y_mm = lines + grid.columns;
-    grid.rows = find_lines(sorted, n, gaps, grid.row_y_mm);
-    if (grid.rows < 2 || grid.columns * grid.rows > 2 * n || !place_points(&grid))
-        return false;
-    fill_missing(&grid, fill);
-    grid.kind = TU_BED_GRID;
-    *model = grid;
-    return true;
+    for (size_t k = 0; k < x_gaps * y_gaps; k++) {
+        if (!try_lines(&grid, fill, fill + n, x_parting[k % x_gaps], y_parting[k / x_gaps]))
+            continue;
+        fill_missing(&grid, fill);
+        grid.kind = TU_BED_GRID;
+        *model = grid;
+        return true;
+    }
+    return false;
 }
 
 int tu_bed_grid_cell(const tu_bed_model *model, size_t column, size_t row, tu_bed_point corner[4],

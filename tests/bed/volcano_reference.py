@@ -48,14 +48,14 @@ def main():
                            text=True).stdout.splitlines()
     h, plane, quadratic, sigma = ([float(v) for v in line.split()] for line in lines[:4])
     z = numpy.array(h).reshape(61, 87)
-    levels = [100, 120.5, 140, 160, 180]
+    levels = [100.5, 120.5, 139.7, 160.3, 180.5]  # not of the data: no plateau at a level
     random = numpy.random.RandomState(20261125)
     index = random.choice(len(h), 300, replace=False)
     x = 10.0 * (index % 87) + random.uniform(-3, 3, 300).round(3)
     y = 10.0 * (index // 87) + random.uniform(-3, 3, 300).round(3)
     at = numpy.c_[random.uniform(0, 860, 200), random.uniform(0, 600, 200)].round(3)
     there = scipy.interpolate.LinearNDInterpolator(numpy.c_[x, y], z.ravel()[index])(at)
-    rectangle = above(z, 140, slice(10, 50), slice(5, 35))
+    rectangle = above(z, 139.5, slice(10, 50), slice(5, 35))
     json.dump({
         "name": "R volcano: heights on a grid of 87 by 61, spacing 10",
         "source": "R package datasets, object volcano: topography of a volcano, digitised from a "
@@ -70,7 +70,7 @@ def main():
         "above": [dict(zip(("level", "area", "volume"), (level, *above(z, level))))
                   for level in levels],
         "above_note": "mean of 100 by 100 samples a cell: volumes to 1e-5 or better, areas to 1e-4",
-        "rectangle": {"x": [100, 500], "y": [50, 350], "level": 140, "area": rectangle[0],
+        "rectangle": {"x": [100, 500], "y": [50, 350], "level": 139.5, "area": rectangle[0],
                       "volume": rectangle[1]},
         "scattered": {"index": index.tolist(), "x": x.tolist(), "y": y.tolist(),
                       "at_x": at[:, 0].tolist(), "at_y": at[:, 1].tolist(),
