@@ -2,6 +2,7 @@
 """What the rigs share: getting their packages, building, sentences taken apart, the logger."""
 import os
 import pathlib
+import shutil
 import subprocess
 import sys
 
@@ -27,13 +28,16 @@ def run(*words, **options):
     return done.stdout
 
 
-def get_packages(which):
-    """Installs what a rig needs, or leaves the rig out."""
+def get_packages(which, *programs):
+    """Installs what a rig needs, or leaves the rig out; the programs have to be there then."""
     done = subprocess.run([ROOT / "tools" / "setup", which], stdin=subprocess.DEVNULL,
                           stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False)
     if done.returncode != 0:
         last = (done.stdout.strip().splitlines() or ["no reason given"])[-1]
         leave_out(f"tools/setup {which} could not install its packages: {last.strip()}")
+    missing = [program for program in programs if not shutil.which(program)]
+    if missing:
+        leave_out("not installed: " + ", ".join(missing))
 
 
 def build_firmware(folder=None, options=""):
