@@ -59,14 +59,18 @@ enum { TU_TRIAL_OUTLIERS_MAX = 32 };
  *   mean_interval       95 %, by t; sd_interval 95 %, by chi-squared.
  *   repeatability_limit 1.96 sqrt(2) s (ISO 5725-6, printed there as 2.8 s).
  *   unidirectional      4 s (ISO 230-2).
- *   outlier             Grubbs, two-sided 5 % over the whole search, one after the other.
- *   sd_without          s of the touches that are not outliers; == sd when there are none.
+ *   outlier             Grubbs, two-sided, one after the other; 5 % over the whole search (the
+ * level of one pass is 5 %/(1 + 3.6/n) from ten touches on). The outliers are all up to the last
+ * pass that exceeds its critical value (Rosner 1983): the statistic of one before may be below its
+ * own. sd_without          s of the touches that are not outliers; == sd when there are none.
  *   slope, slope_p      Theil-Sen (mm/s with times, mm/touch without: slope_per_touch), two-sided p
  *                       of Mann-Kendall with ties corrected. slope_interval 95 % (Sen 1968).
  *   normality, normality_p  Anderson-Darling A* (mean and s estimated; D'Agostino and Stephens
- * 1986). chart_...           individuals and moving range (d2 1.128, D4 3.267). distinct how many
- * different values there are; step_seen_mm the smallest difference between two of them (NaN: all
- * equal). quantised           s is of the order of the step (stated or seen) or less.
+ * 1986); from 8 touches on. chart_...           individuals and moving range (d2 1.128, D4 3.267).
+ *   distinct            how many different values there are.
+ *   step_seen_mm        the smallest difference between two of them (NaN: all equal).
+ *   quantised           all touches are equal, or s is the step (stated or, where values come
+ * again, seen) or less: s then says more of the step than of the touches.
  */
 typedef struct tu_trial_figures {
     size_t n;
@@ -102,10 +106,12 @@ double tu_trials_lag1(const double *values, size_t count, double mean);
 /* Anderson-Darling: sorted ascending; returns A* and its p; NaN below 8 or when s is 0. */
 double tu_trials_anderson_darling(const double *sorted, size_t count, double mean, double sd,
                                   double *p);
-/* Mann-Kendall's S with its p (normal approximation with continuity and ties; exact for n <= 10
+/* Mann-Kendall's S with its p (normal approximation with continuity and ties; exact for n < 50
  * without ties), O(n log n). work: 2 * count. */
 double tu_trials_mann_kendall(const double *values, size_t count, double *work, double *p);
-/* Theil-Sen slope over the times, O(n log n) per step of the search. work: 3 * count. */
+/* Theil-Sen slope over the times (ascending; NULL: 0, 1, 2 ...), O(n log n) per step of the search:
+ * ten million touches take a minute or so. NaN without two different times; no interval where too
+ * few touches exclude any slope at 95 % (fewer than five). work: 3 * count. */
 double tu_trials_theil_sen(const double *times, const double *values, size_t count, double *work,
                            tu_interval *interval95);
 

@@ -17,13 +17,19 @@ typedef struct touches_left {
     size_t count;
 } touches_left;
 
-static tu_trial_outlier take_farthest(touches_left *rest, double mean, double sd)
+/* Of each pass, for 5 % over all of them (outliers.h). */
+static double level_for(size_t count)
+{
+    return count < 10 ? 0.05 : 0.05 / (1.0 + 3.6 / (double)count);
+}
+
+static tu_trial_outlier take_farthest(touches_left *rest, double mean, double sd, double level)
 {
     double low = mean - rest->first[0];
     double high = rest->first[rest->count - 1] - mean;
     tu_trial_outlier found = {.n = rest->count, .statistic = fmax(low, high) / sd};
     found.value_mm = low > high ? rest->first[0] : rest->first[rest->count - 1];
-    found.critical = tu_repeats_grubbs_critical(rest->count, 0.05);
+    found.critical = tu_repeats_grubbs_critical(rest->count, level);
     rest->first += low > high;
     rest->count--;
     return found;
@@ -62,6 +68,7 @@ void tu_outliers_find(const tu_trial_series *series, const double *sorted,
 {
     touches_left rest = {sorted, series->count}, kept = rest;
     size_t passes = passes_for(series->count);
+    double level = level_for(series->count);
     figures->outlier_count = 0;
     for (size_t k = 0; k < passes && rest.count >= 3; k++) {
         tu_moments moments = tu_moments_of(rest.first, rest.count);
@@ -70,7 +77,7 @@ void tu_outliers_find(const tu_trial_series *series, const double *sorted,
             break;
         }
         tu_trial_outlier *found = &figures->outlier[k];
-        *found = take_farthest(&rest, moments.mean, sd);
+        *found = take_farthest(&rest, moments.mean, sd, level);
         if (found->statistic > found->critical && !rounding_explains(found, sd, series->step_mm)) {
             figures->outlier_count = k + 1;
             kept = rest;

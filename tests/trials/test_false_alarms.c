@@ -1,0 +1,94 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * How often a clean series raises an alarm: outlier, drift and normality each once in twenty
+ * series.
+ *
+ * 2000 series of each length, normal and independent, fixed seeds. The number of alarms is
+ * binomial: 100 expected, standard deviation 9.7; bounds at three of them. Kendall's S takes whole
+ * values alone, so that short series stay below 5 %; there the bound is on one side.
+ */
+#include "trial_sample.h"
+
+#include <gsl/gsl_errno.h>
+#include <math.h>
+
+enum { SERIES = 2000, LENGTH_MAX = 400, LOW = 71, HIGH = 129 };
+
+typedef struct alarms {
+    size_t outlier, drift, normality;
+} alarms;
+
+static alarms count_alarms(size_t length, uint64_t seed)
+{
+    check_random random = check_random_seed(seed);
+    double values[LENGTH_MAX];
+    alarms count = {0};
+    for (size_t k = 0; k < SERIES; k++) {
+        trial_sample_normal(&random, -31.4, 0.004, values, length);
+        tu_trial_figures f = trial_sample_judge(values, length);
+        count.outlier += f.outlier_count > 0;
+        count.drift += f.slope_p < 0.05;
+        count.normality += f.normality_p < 0.05;
+    }
+    print_message("# %zu touches: outlier %zu, drift %zu, normality %zu of %d\n", length,
+                  count.outlier, count.drift, count.normality, SERIES);
+    return count;
+}
+
+static void a_clean_series_of_25_touches_alarms_once_in_twenty(void **state)
+{
+    (void)state;
+    alarms count = count_alarms(25, 1);
+    check_between((double)count.outlier, LOW, HIGH, "outlier alarms of 2000");
+    check_between((double)count.drift, LOW - 15, HIGH, "drift alarms of 2000");
+    check_between((double)count.normality, LOW, HIGH, "normality alarms of 2000");
+}
+
+static void a_clean_series_of_100_touches_alarms_once_in_twenty(void **state)
+{
+    (void)state;
+    alarms count = count_alarms(100, 2);
+    check_between((double)count.outlier, LOW, HIGH, "outlier alarms of 2000");
+    check_between((double)count.drift, LOW, HIGH, "drift alarms of 2000");
+    check_between((double)count.normality, LOW, HIGH, "normality alarms of 2000");
+}
+
+static void a_clean_series_of_400_touches_alarms_once_in_twenty(void **state)
+{
+    (void)state;
+    alarms count = count_alarms(400, 3);
+    check_between((double)count.outlier, LOW, HIGH, "outlier alarms of 2000");
+    check_between((double)count.drift, LOW, HIGH, "drift alarms of 2000");
+    check_between((double)count.normality, LOW, HIGH, "normality alarms of 2000");
+}
+
+static void a_clean_series_of_ten_touches_alarms_no_more_than_once_in_twenty(void **state)
+{
+    (void)state;
+    alarms count = count_alarms(10, 4);
+    check_between((double)count.outlier, LOW, HIGH, "outlier alarms of 2000");
+    check_between((double)count.drift, 40, HIGH, "drift alarms of 2000");
+    check_between((double)count.normality, LOW, HIGH, "normality alarms of 2000");
+}
+
+static void a_clean_series_of_five_touches_alarms_no_more_than_once_in_twenty(void **state)
+{
+    (void)state;
+    alarms count = count_alarms(5, 5);
+    check_between((double)count.outlier, LOW, HIGH, "outlier alarms of 2000");
+    check_between((double)count.drift, 15, HIGH, "drift alarms of 2000"); /* 2 of 5! = 1.7 % */
+    assert_int_equal(count.normality, 0);                                 /* not asked below 8 */
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_clean_series_of_25_touches_alarms_once_in_twenty),
+        cmocka_unit_test(a_clean_series_of_100_touches_alarms_once_in_twenty),
+        cmocka_unit_test(a_clean_series_of_400_touches_alarms_once_in_twenty),
+        cmocka_unit_test(a_clean_series_of_ten_touches_alarms_no_more_than_once_in_twenty),
+        cmocka_unit_test(a_clean_series_of_five_touches_alarms_no_more_than_once_in_twenty),
+    };
+    gsl_set_error_handler_off();
+    return cmocka_run_group_tests_name("false_alarms", tests, NULL, NULL);
+}
