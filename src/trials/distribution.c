@@ -92,6 +92,10 @@ static double quantile(const distribution *d, double guess, double width)
 
 double tu_chi_squared_quantile(double p, double dof)
 {
+    if (dof > 1e5) {
+        double third = 2.0 / (9.0 * dof);
+        return dof * pow(1.0 - third + gsl_cdf_ugaussian_Pinv(p) * sqrt(third), 3.0);
+    }
     distribution d = {chi_squared_below, dof, 0.0, p};
     return quantile(&d, log(dof), 6.0 / sqrt(dof));
 }
