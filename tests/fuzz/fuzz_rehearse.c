@@ -100,6 +100,12 @@ static void set_scene(tu_scene *scene, unsigned choice)
     scene->turned_within_rad = 0.1;
     scene->noise_mm = choice & 64 ? 0.002 : 0;
     scene->latch_delay_s = 0.003;
+    if (choice & 64) { /* a bad contact, warming up */
+        scene->bounce_s = 0.05;
+        scene->drift_mm_per_s[TU_AXIS_Z] = 0.001;
+        scene->warm_up_mm[TU_AXIS_X] = -0.05;
+        scene->warm_up_tau_s = 60;
+    }
     scene->clip_on = (choice & 128) == 0;
     scene->start = (tu_machine_point){0, 0, 0};
 }
@@ -118,6 +124,14 @@ static void demand_result(const tu_rehearsal *result, const listener *heard)
     DEMAND((result->fault == TU_FAULT_NONE) == (result->text[0] == '\0'));
     DEMAND(tu_text_is_utf8(result->text, strlen(result->text)));
     DEMAND(strchr(result->text, '\n') == NULL);
+    for (size_t i = 0; i < result->mismatch_count; i++) {
+        const char *text = result->mismatch[i].text;
+        DEMAND(*text != '\0' && strchr(text, '\n') == NULL && strstr(text, "nan") == NULL);
+    }
+    for (size_t i = 0; i < result->warnings.count; i++) {
+        const char *text = result->warnings.text[i];
+        DEMAND(tu_text_is_utf8(text, strlen(text)) && strchr(text, '\n') == NULL);
+    }
 }
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)

@@ -176,6 +176,7 @@ static void a_head_that_cannot_be_read_is_said(void **state)
         "plate thickness nan mm. Check them with a caliper.",
         "plate thickness 1e3 mm. Check them with a caliper.",
         "plate thickness 999999 mm. Check them with a caliper.",
+        "plate thickness 9.5300000000 mm. Check them with a caliper.", /* nobody prints so many */
         "plate thickness 9.53+--0.02 mm. Check them with a caliper.",
         "plate thickness 9.53 mm",
         "plate thickness 9.53 mm, . Check them with a caliper.",
