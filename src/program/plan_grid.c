@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * plan_grid.c - a grid over the bed: row by row, there and back, round what is in the way.
+ * plan_grid.c - a grid over the bed: its points there and back, round what is in the way.
  */
 #include "program/plan_route.h"
+#include "program/plan_tour.h"
 #include "program/plan_write.h"
 
 #include <math.h>
@@ -12,15 +13,19 @@
 static const double spacing_least_mm = 1.0, area_most_mm = 10000.0;
 static const double variation_least_mm = 0.01, variation_most_mm = 20.0;
 
-enum { PARTS_MAX = 64, POINTS_MAX = TU_GRID_MAX * TU_GRID_MAX };
+enum { PARTS_MAX = 64 };
+
+/* Orders of going through the points: always from the left; there and back along X; along Y. */
+typedef enum grid_order { FROM_THE_LEFT, ALONG_X, ALONG_Y } grid_order;
 
 /* The grid at work. part: the component of the free area that a point lies in, -1 none. */
 typedef struct grid {
     const tu_plan_grid *plan;
     tu_plan_routes routes;
-    tu_plan_way way;
-    int part[POINTS_MAX];
+    tu_plan_tour tour;
+    int part[TU_TOUR_MAX];
     int chosen;
+    double naive_mm;
     double window_mm;
 } grid;
 
@@ -35,13 +40,14 @@ static tu_plan_spot spot_at(const tu_plan_grid *plan, size_t column, size_t row)
                           area->y0_mm + y * (area->y1_mm - area->y0_mm)};
 }
 
-/* The point at a place in the order of touching, serpentine or always from the left. */
-static size_t index_at(const tu_plan_grid *plan, size_t order, bool serpentine)
+/* The point at a place in an order. */
+static size_t index_at(const tu_plan_grid *plan, size_t place, grid_order order)
 {
-    size_t row = order / plan->columns, column = order % plan->columns;
-    if (serpentine && row % 2 == 1)
-        column = plan->columns - 1 - column;
-    return row * plan->columns + column;
+    size_t across = order == ALONG_Y ? plan->rows : plan->columns;
+    size_t line = place / across, along = place % across;
+    if (order != FROM_THE_LEFT && line % 2 == 1)
+        along = across - 1 - along;
+    return order == ALONG_Y ? along * plan->columns + line : line * plan->columns + along;
 }
 
 static tu_plan_spot spot_of(const tu_plan_grid *plan, size_t index)
@@ -53,7 +59,7 @@ static tu_plan_spot spot_of(const tu_plan_grid *plan, size_t index)
 static int find_part(grid *g, tu_plan_spot spot, tu_plan_spot last[PARTS_MAX], int *count)
 {
     for (int part = *count - 1; part >= 0; part--) {
-        if (tu_plan_routes_find(&g->routes, last[part], spot, &g->way)) {
+        if (tu_plan_routes_find(&g->routes, last[part], spot, &g->tour.way)) {
             last[part] = spot;
             return part;
         }
@@ -72,7 +78,7 @@ static size_t choose_points(grid *g)
     int count = 0;
     g->chosen = -1;
     for (size_t i = 0; i < g->plan->columns * g->plan->rows; i++) {
-        size_t index = index_at(g->plan, i, true);
+        size_t index = index_at(g->plan, i, ALONG_X);
         tu_plan_spot spot = spot_of(g->plan, index);
         g->part[index] = -1;
         if (!tu_plan_routes_allow(&g->routes, spot))
@@ -89,33 +95,29 @@ static size_t choose_points(grid *g)
     return g->chosen < 0 ? 0 : size[g->chosen];
 }
 
-/* The next chosen point from a place in the order on; false after the last. */
-static bool next_point(const grid *g, size_t *order, bool serpentine, tu_plan_spot *spot)
+/* Takes the chosen points in an order; the length of that. */
+static double take_order(grid *g, grid_order order)
 {
-    for (; *order < g->plan->columns * g->plan->rows; (*order)++) {
-        size_t index = index_at(g->plan, *order, serpentine);
-        if (g->part[index] == g->chosen) {
-            *spot = spot_of(g->plan, index);
-            (*order)++;
-            return true;
-        }
+    g->tour.routes = &g->routes;
+    g->tour.count = 0;
+    for (size_t i = 0; i < g->plan->columns * g->plan->rows; i++) {
+        size_t index = index_at(g->plan, i, order);
+        if (g->part[index] == g->chosen)
+            g->tour.spot[g->tour.count++] = spot_of(g->plan, index);
     }
-    return false;
+    return tu_plan_tour_measure(&g->tour);
 }
 
-static double path_length(grid *g, bool serpentine)
+/* The shortest of the orders, made shorter. */
+static double choose_order(grid *g)
 {
-    tu_plan_spot at, to;
-    size_t order = 0;
-    double length = 0.0;
-    if (!next_point(g, &order, serpentine, &at))
-        return 0.0;
-    while (next_point(g, &order, serpentine, &to)) {
-        tu_plan_routes_find(&g->routes, at, to, &g->way);
-        length += g->way.length_mm;
-        at = to;
-    }
-    return length;
+    g->naive_mm = take_order(g, FROM_THE_LEFT);
+    double along_y = take_order(g, ALONG_Y), along_x = take_order(g, ALONG_X);
+    if (g->naive_mm < along_x && g->naive_mm < along_y)
+        take_order(g, FROM_THE_LEFT);
+    else if (along_y < along_x)
+        take_order(g, ALONG_Y);
+    return tu_plan_tour_shorten(&g->tour);
 }
 
 /* --- The program --- */
@@ -139,20 +141,16 @@ static void write_grid(tu_plan_writer *writer, const void *context)
     grid *g = *(grid *const *)context;
     double variation = g->plan->variation_mm;
     double lift = variation + writer->style->clearance_mm;
-    tu_plan_spot at, to;
-    size_t order = 0;
-    if (!next_point(g, &order, true, &at))
-        return;
-    tu_plan_go(writer, at.x, at.y);
-    touch_bed(writer, tu_range_about(0.0, 0.0));
-    tu_plan_move_to(writer, TU_AXIS_Z, lift);
-    while (next_point(g, &order, true, &to)) {
-        tu_plan_routes_find(&g->routes, at, to, &g->way);
-        for (size_t i = 0; i < g->way.count; i++)
-            tu_plan_go(writer, g->way.spot[i].x, g->way.spot[i].y);
-        touch_bed(writer, tu_range_about(0.0, variation));
+    const tu_plan_tour *tour = &g->tour;
+    for (size_t i = 0; i < tour->count; i++) {
+        if (i == 0)
+            tu_plan_go(writer, tour->spot[0].x, tour->spot[0].y);
+        else
+            tu_plan_routes_find(&g->routes, tour->spot[i - 1], tour->spot[i], &g->tour.way);
+        for (size_t k = 0; i > 0 && k < tour->way.count; k++)
+            tu_plan_go(writer, tour->way.spot[k].x, tour->way.spot[k].y);
+        touch_bed(writer, i == 0 ? tu_range_about(0.0, 0.0) : tu_range_about(0.0, variation));
         tu_plan_move_to(writer, TU_AXIS_Z, lift);
-        at = to;
     }
     /* Heights count from the last point: seen from the first, all that is a variation lower or
      * higher. */
@@ -240,17 +238,15 @@ static tu_status check_grid(const tu_plan_grid *plan, const tu_plan_style *style
 
 /* --- The whole --- */
 
-static void tell_grid(grid *g, tu_plan_writer *writer, size_t points)
+static void tell_grid(const grid *g, tu_plan_writer *writer, size_t points, double path_mm)
 {
     tu_plan_summary *summary = writer->summary;
     const tu_plan_style *style = writer->style;
-    tu_plan_spot first = {NAN, NAN};
-    size_t order = 0;
-    next_point(g, &order, true, &first);
+    tu_plan_spot first = g->tour.spot[0];
     summary->points = points;
     summary->skipped = g->plan->columns * g->plan->rows - points;
-    summary->path_mm = path_length(g, true);
-    summary->naive_mm = path_length(g, false);
+    summary->path_mm = path_mm;
+    summary->naive_mm = g->naive_mm;
     size_t cut_off = 0;
     for (size_t i = 0; i < g->plan->columns * g->plan->rows; i++)
         cut_off += g->part[i] != g->chosen && tu_plan_routes_allow(&g->routes, spot_of(g->plan, i));
@@ -279,11 +275,22 @@ static void tell_grid(grid *g, tu_plan_writer *writer, size_t points)
         (tu_range){style->height_mm[0], style->height_mm[1]};
 }
 
+/* What the cutter, turning or not, reaches sideways at most. */
+static double largest_radius(const tu_cutter *cutter)
+{
+    double diameter = cutter->diameter.value_mm;
+    if (cutter->diameter.tolerance_mm > 0.0)
+        diameter += cutter->diameter.tolerance_mm;
+    if (cutter->run_out.value_mm > 0.0)
+        diameter += cutter->run_out.value_mm;
+    return diameter / 2.0;
+}
+
 static tu_status run_grid(FILE *out, grid *g, tu_plan_writer *writer)
 {
     const tu_plan_grid *plan = g->plan;
     const tu_plan_style *style = writer->style;
-    double keep = plan->cutter->diameter.value_mm / 2.0 + style->clearance_mm;
+    double keep = largest_radius(plan->cutter) + style->clearance_mm;
     /* From anywhere in the window the first move must not meet a keep-out. */
     g->window_mm = plan->keep_out_count > 0 ? fmin(style->window_mm, 0.7 * style->clearance_mm)
                                             : style->window_mm;
@@ -294,7 +301,7 @@ static tu_status run_grid(FILE *out, grid *g, tu_plan_writer *writer)
                        "the keep-outs leave no point of the grid: each is kept off by %.1f mm, the "
                        "cutter's radius and --clearance",
                        keep);
-    tell_grid(g, writer, points);
+    tell_grid(g, writer, points, choose_order(g));
     return tu_plan_run(out, writer, plan->machine, write_grid, &g);
 }
 

@@ -2,6 +2,7 @@
 /*
  * plan_head.c - the head of a touch program, its end, and the two goes of writing it.
  */
+#include "base/duration.h"
 #include "program/made_for.h"
 #include "program/plan_write.h"
 
@@ -66,9 +67,10 @@ static void write_head(tu_plan_writer *writer)
                         style->skew_rad * 180.0 / M_PI);
     write_space(writer);
     write_press(writer);
-    tu_plan_comment(writer, "%zu touch%s; %zu pause%s; about %.0f s, pauses left out.",
+    tu_plan_comment(writer, "%zu touch%s; %zu pause%s; about %s, pauses left out.",
                     summary->touches, summary->touches == 1 ? " that counts" : "es that count",
-                    summary->pauses, summary->pauses == 1 ? "" : "s", ceil(summary->seconds));
+                    summary->pauses, summary->pauses == 1 ? "" : "s",
+                    tu_duration_about(summary->seconds).text);
     if (summary->pauses > 0)
         tu_plan_comment(writer,
                         "At a pause turn a cutting edge by hand, without loosening the "

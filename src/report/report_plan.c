@@ -2,6 +2,7 @@
 /*
  * report_plan.c - what to know of a touch program before it is started, as text and as JSON.
  */
+#include "base/duration.h"
 #include "report/figure.h"
 #include "report/json_build.h"
 #include "trueup/report.h"
@@ -53,7 +54,7 @@ static void write_grid(FILE *out, const tu_plan_summary *summary, tu_unit unit)
         return;
     fprintf(out, "grid          %zu points touched, %zu left out\n", summary->points,
             summary->skipped);
-    fprintf(out, "path          %s there and back; %s row by row from the left\n",
+    fprintf(out, "path          %s as planned; %s row by row from the left\n",
             words(unit, summary->path_mm).text, words(unit, summary->naive_mm).text);
 }
 
@@ -71,9 +72,9 @@ tu_status tu_report_plan_text(FILE *out, const tu_plan_summary *summary, tu_unit
     fputs(" from the start\n", out);
     write_press(out, summary, unit);
     write_grid(out, summary, unit);
-    fprintf(out, "touches       %zu that count%s, %zu pause%s, about %s s without pauses\n",
+    fprintf(out, "touches       %zu that count%s, %zu pause%s, about %s without pauses\n",
             summary->touches, summary->touches == 1 ? "s" : "", summary->pauses,
-            summary->pauses == 1 ? "" : "s", tu_figure_number(ceil(summary->seconds), 0).text);
+            summary->pauses == 1 ? "" : "s", tu_duration_about(summary->seconds).text);
     errno = 0;
     if (fflush(out) != 0 || ferror(out))
         return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",

@@ -50,6 +50,14 @@ static void read_path(void)
     assert_true(reader.ended);
 }
 
+static double path_length(void)
+{
+    double length = 0.0;
+    for (size_t i = 1; i < path_count; i++)
+        length += hypot(path[i].x - path[i - 1].x, path[i].y - path[i - 1].y);
+    return length;
+}
+
 static bool is_allowed(tu_plan_spot spot, double keep)
 {
     for (size_t i = 0; i < p.grid.keep_out_count; i++) {
@@ -79,6 +87,37 @@ static void a_free_area_is_touched_there_and_back(void **unused)
     assert_int_equal(p.summary.points, 20);
     assert_int_equal(p.summary.skipped, 0);
     assert_int_equal(p.summary.touches, 60);
+}
+
+static void the_shorter_direction_is_taken(void **unused)
+{
+    (void)unused;
+    /* Three columns of 100 and two steps of 200 between; five rows of 400 would be 2100. */
+    p.grid.area = (tu_rectangle){0.0, 0.0, 400.0, 100.0};
+    p.grid.columns = 3;
+    p.grid.rows = 5;
+    sample_plan_good(&p, SAMPLE_GRID);
+    read_path();
+    check_close(p.summary.path_mm, 700.0, 1e-9, "mm");
+    check_close(path_length(), 700.0, 1e-9, "mm");
+    check_close(path[4].x, 0.0, 1e-9, "the last of the first column, mm");
+    check_close(path[5].x, 200.0, 1e-9, "the first of the second, mm");
+    check_close(path[5].y, 100.0, 1e-9, "beside the last, mm");
+    check_close(p.summary.naive_mm, 2000.0 + 4.0 * hypot(400.0, 25.0), 1e-9, "mm");
+}
+
+static void what_the_cutter_is_off_by_is_kept_off_too(void **unused)
+{
+    (void)unused;
+    /* 3.175 and 3, half of the tolerance and half of the run-out. */
+    p.cutter.diameter = tu_quantity_mm(6.35, 0.02);
+    p.cutter.run_out = tu_quantity_exact(0.04);
+    sample_plan_add_keep_out(&p, 180.0, 90.0, 200.0 - 6.206, 110.0);
+    sample_plan_good(&p, SAMPLE_GRID);
+    assert_int_equal(p.summary.skipped, 0);
+    p.keep_out[0].x1_mm = 200.0 - 6.204;
+    sample_plan_good(&p, SAMPLE_GRID);
+    assert_int_equal(p.summary.skipped, 1);
 }
 
 static void points_are_skipped_by_the_cutters_radius_and_the_clearance(void **unused)
@@ -168,6 +207,8 @@ static void layouts_at_random_touch_what_is_free_and_cross_nothing(void **unused
                     (points < free_points && p.summary.warnings.count == 1));
         detours += path_count > points;
         skipped += p.summary.skipped > 0;
+        assert_true(p.summary.path_mm <= p.summary.naive_mm);
+        check_close(path_length(), p.summary.path_mm, 0.01 * (double)path_count, "mm");
         shorter += p.summary.path_mm < p.summary.naive_mm;
     }
     assert_true(detours > 500 && skipped > 500 && shorter > 1200 && refusals < 100);
@@ -355,7 +396,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         TEST(a_free_area_is_touched_there_and_back),
+        TEST(the_shorter_direction_is_taken),
         TEST(points_are_skipped_by_the_cutters_radius_and_the_clearance),
+        TEST(what_the_cutter_is_off_by_is_kept_off_too),
         TEST(layouts_at_random_touch_what_is_free_and_cross_nothing),
         TEST(near_keep_outs_the_start_window_is_narrower),
         TEST(points_that_no_way_leads_to_are_told),

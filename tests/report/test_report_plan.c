@@ -97,7 +97,7 @@ static void a_grid_says_its_points_and_ways(void **unused)
     summary.worst_press_mm[0] = NAN;
     write_text(TU_UNIT_MM);
     check_contains(text, "\ngrid          8 points touched, 1 left out\n");
-    check_contains(text, "\npath          394.5 mm there and back; 531.3 mm row by row");
+    check_contains(text, "\npath          394.5 mm as planned; 531.3 mm row by row");
     check_contains(text, "presses at most 8.0 mm down\n");
     cJSON *root = write_json(NULL);
     check_close(check_json_number(root, "grid.points"), 8, 0, "points");
