@@ -6,9 +6,12 @@
 #include "cli/output.h"
 #include "trueup/text.h"
 
+#include <errno.h>
+#include <fcntl.h>
 #include <gsl/gsl_errno.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 static const tu_command *const commands[] = {
     &tu_command_zero,  &tu_command_plate, &tu_command_plan,     &tu_command_rehearse,
@@ -107,8 +110,26 @@ static void write_usage_hint(const tu_command *command)
             command ? " " : "");
 }
 
+/*
+ * Where a standard stream is closed, the next file that is opened would take its number, and a
+ * warning would land in a hit log. What stands there instead fails: reading the first, writing the
+ * others.
+ */
+static bool hold_standard_streams(void)
+{
+    for (int fd = STDIN_FILENO; fd <= STDERR_FILENO; fd++) {
+        if (fcntl(fd, F_GETFD) >= 0 || errno != EBADF)
+            continue;
+        if (open("/dev/null", fd == STDIN_FILENO ? O_WRONLY : O_RDONLY) != fd)
+            return false;
+    }
+    return true;
+}
+
 int main(int argc, char **argv)
 {
+    if (!hold_standard_streams())
+        return 4;                /* there is nowhere to say why */
     gsl_set_error_handler_off(); /* GSL's own handler aborts; every return is checked instead */
     tu_error error = {0};
     const tu_command *command;

@@ -60,7 +60,8 @@ static tu_status open_stdin(tu_port *port, tu_error *error)
     port->is_stdin = true;
     port->descriptor = STDIN_FILENO;
     snprintf(port->description, sizeof port->description, "standard input");
-    if (fcntl(STDIN_FILENO, F_GETFD) < 0)
+    int flags = fcntl(STDIN_FILENO, F_GETFL);
+    if (flags < 0 || (flags & O_ACCMODE) == O_WRONLY) /* the latter: held by the program's start */
         return tu_fail(error, TU_SYSTEM_IO, "standard input", "is closed");
     return TU_OK;
 }

@@ -194,6 +194,28 @@ def a_folder_that_may_not_be_written_to_is_named():
 
 
 @tap.case
+def a_closed_standard_stream_is_not_taken_for_the_log():
+    """The log must not get the number of a stream that was closed: warnings would land in it."""
+    for closed in ((0,), (1,), (2,), (1, 2), (0, 1, 2)):
+        with tempfile.TemporaryDirectory() as text:
+            folder = pathlib.Path(text)
+            shell = " ".join(f"{fd}{'<' if fd == 0 else '>'}&-" for fd in closed)
+            lines = "".join(f"p {i} 2 -3\n" for i in range(1, 4)) + "nonsense\np 9 2 -3\n"
+            done = subprocess.run(
+                ["sh", "-c", f'"$0" "$@" {shell}', str(pathlib.Path(tap.program()).resolve()), "log",
+                 "--port", "-", "--out", "a.hits.jsonl", "--template", "p {x} {y} {z}", "--axis", "z"],
+                cwd=folder, input=lines, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, text=True, timeout=60)
+            log = folder / "a.hits.jsonl"
+            if 0 in closed:
+                tap.equal((done.returncode, log.exists()), (4, False), f"{closed}: no source")
+                continue
+            checked = subprocess.run([tap.program(), "log", "--verify", str(log)],
+                                     capture_output=True, text=True)
+            tap.equal(checked.returncode, 0, f"{closed}: {checked.stdout}")
+            tap.equal(done.returncode, 4 if 1 in closed else 0, f"{closed}: exit code")
+
+
+@tap.case
 def a_reader_of_the_touches_that_goes_away_costs_no_touch():
     with tempfile.TemporaryDirectory() as name:
         folder = pathlib.Path(name)
