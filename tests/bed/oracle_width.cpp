@@ -6,7 +6,7 @@
 //     oracle_width FILE [COUNT]
 //
 // FILE holds x, y, z as doubles of the machine, COUNT points a cloud (default: all of them one cloud).
-// Prints for each cloud its width, the corners of its hull, and the seconds that hull and width took.
+// Prints for each cloud its width, the corners of its hull, and the seconds of the processor that hull and width took.
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
 #include <CGAL/Homogeneous.h>
 #include <CGAL/MP_Float.h>
@@ -15,10 +15,10 @@
 #include <CGAL/Width_default_traits_3.h>
 #include <CGAL/convex_hull_3.h>
 
-#include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <ctime>
 #include <vector>
 
 using Fast = CGAL::Exact_predicates_inexact_constructions_kernel;
@@ -43,8 +43,7 @@ static std::vector<double> read_file(const char *path)
 
 static double now_s()
 {
-    using namespace std::chrono;
-    return duration<double>(steady_clock::now().time_since_epoch()).count();
+    return static_cast<double>(std::clock()) / CLOCKS_PER_SEC;
 }
 
 static void measure(const double *values, std::size_t count)
