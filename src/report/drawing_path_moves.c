@@ -15,6 +15,7 @@ enum {
 };
 
 #define TOGETHER_MM 0.6 /* paper: touches that share a mark */
+#define CROWD_MM    4.0 /* paper: touches along an axis that share a label */
 #define SHANK_MM    9.0 /* paper: of the cutter from the side */
 
 /* Groups of touches at one place of the paper: numbers first to last. */
@@ -146,17 +147,70 @@ static void label_beside(tu_path_view *view, tu_svg_point spot, double distance_
         tu_drawing_label_free(view->drawing, places, count, style, text);
 }
 
-static void draw_mark(tu_path_view *view, const mark *g)
+/* Numbers of touches, those that follow one another as "3–5". */
+typedef struct numbers {
+    char text[48];
+    size_t used, parts;
+    size_t first, last; /* of the part at work */
+} numbers;
+
+enum { PARTS_MAX = 1 }; /* "1, …": more would crowd, and the view from above tells them */
+
+static void end_part(numbers *n)
 {
-    char text[64];
-    if (!tu_path_view_shows(view, g->spot))
+    const char *comma = n->parts > 0 ? ", " : "";
+    size_t room = sizeof n->text - n->used;
+    int length = 0;
+    if (n->parts > PARTS_MAX)
         return;
-    tu_drawing_touch(view->drawing, NULL, g->spot, NAN);
-    if (g->first == g->last)
-        snprintf(text, sizeof text, "%zu", g->first);
+    if (n->parts == PARTS_MAX)
+        length = snprintf(n->text + n->used, room, ", …");
+    else if (n->first == n->last)
+        length = snprintf(n->text + n->used, room, "%s%zu", comma, n->first);
     else
-        snprintf(text, sizeof text, "%zu–%zu", g->first, g->last);
-    label_beside(view, g->spot, 2.2, "strong", text);
+        length = snprintf(n->text + n->used, room, "%s%zu–%zu", comma, n->first, n->last);
+    n->used += (size_t)length;
+    n->parts++;
+}
+
+static void add_numbers(numbers *n, const mark *m)
+{
+    if (m->first != n->last + 1) {
+        end_part(n);
+        n->first = m->first;
+    }
+    n->last = m->last;
+}
+
+/* One label for all marks that crowd about the first of them; seen from the side, a row of a grid
+ * stands in one place. */
+static void label_crowd(tu_path_view *view, const mark *marks, size_t count, size_t leader,
+                        bool labelled[GROUPS_MAX])
+{
+    const mark *lead = &marks[leader];
+    numbers n = {.first = lead->first, .last = lead->last};
+    for (size_t i = leader + 1; i < count; i++) {
+        if (labelled[i] || marks[i].axis != lead->axis ||
+            !tu_path_view_shows(view, marks[i].spot) ||
+            tu_drawing_distance(marks[i].spot, lead->spot) >= CROWD_MM)
+            continue;
+        labelled[i] = true;
+        add_numbers(&n, &marks[i]);
+    }
+    end_part(&n);
+    label_beside(view, lead->spot, 2.2, "strong", n.text);
+}
+
+static void draw_marks(tu_path_view *view, const mark *marks, size_t count)
+{
+    bool labelled[GROUPS_MAX] = {false};
+    for (size_t i = 0; i < count; i++) {
+        if (!tu_path_view_shows(view, marks[i].spot))
+            continue;
+        tu_drawing_touch(view->drawing, NULL, marks[i].spot, NAN);
+        if (!labelled[i])
+            label_crowd(view, marks, count, i, labelled);
+    }
 }
 
 static bool has_mark(const mark *marks, size_t count, tu_svg_point spot)
@@ -274,6 +328,5 @@ void tu_path_view_moves(tu_path_view *view)
     draw_start(view);
     draw_fault(view);
     draw_zero(view);
-    for (size_t i = 0; i < count; i++)
-        draw_mark(view, &marks[i]);
+    draw_marks(view, marks, count);
 }

@@ -183,6 +183,22 @@ def moves_and_touches_beyond_counting_are_drawn_in_part_and_that_is_said():
 
 
 @tap.case
+def rows_of_a_grid_share_a_label_where_they_stand_behind_one_another():
+    lines = ["G21 G90 G94 G17 G80 G54"]
+    for column in range(3):
+        for row in range(4):
+            y = row if column % 2 == 0 else 3 - row
+            lines += [f"G1 X{400 + 100 * column} Y{300 + 40 * y} F600", "G91 G38.2 Z-15 F100", "G1 Z5 F600", "G90"]
+    data, answer = draw(scene("bed"), "\n".join(lines + ["M2", ""]))
+    tap.equal(answer["verdict"], "clean")
+    labels = {view: [t.text for t in group(data, view).iter(f"{SVG}text") if t.text[0].isdigit()]
+              for view in ("plan", "front", "right")}
+    tap.equal(labels["plan"], [str(n) for n in range(1, 13)], "from above each has its number")
+    tap.equal(labels["front"], ["1\u20134", "5\u20138", "9\u201312"], "a label for each column")
+    tap.equal(labels["right"], [f"{n}, \u2026" for n in (1, 2, 3)] + ["4\u20135, \u2026"], "and for each row")
+
+
+@tap.case
 def the_same_bytes_come_out_in_every_locale():
     for name in ("front-left", "clamp", "bed"):
         tap.equal(draw(scene(name))[0] == draw(scene(name), locale="de_DE.UTF-8")[0], True, name)
