@@ -252,7 +252,7 @@ typedef struct tu_bed_suspect {
 
 /*
  *   threshold   score above which a point is suspect: a clean bed (smooth shape, normal noise) has
- *               any suspect with about the probability `rate`.
+ *               any suspect with a probability of about `rate`, less below 40 points.
  *   scatter_mm  1.4826 times the median absolute residual, referred to a single touch.
  *   least_inside_mm, least_corner_mm  residual that has a chance of one half to be found: at a
  * point with neighbours all around, and at the worst placed one. judged      points that could be:
@@ -394,7 +394,7 @@ enum { TU_INFLATION_POINTS_MAX = 100000 };
  *   sd_mm    of the height of a place: a touch's repeatability over sqrt(touches of a place).
  *   dof      its degrees of freedom; NaN: known.
  *   seed     of the draws; the same seed gives the same figures.
- *   trials   NaN-free: 0 means as many as fit, at most 1000.
+ *   trials   0: as many as time allows, 100 to 1000.
  */
 typedef struct tu_inflation_request {
     tu_flatness_figure figure;
@@ -407,7 +407,8 @@ typedef struct tu_inflation_request {
  *   observed_mm   the figure of the points.
  *   inflation_mm  what noise adds to it on average, at the true value that fits best.
  *   best_mm       true value for which the observed figure is the median.
- *   low_mm, high_mm  true values that agree with it: 95 %.
+ *   low_mm, high_mm  true values that agree with it: 95 %, simulated for 49 points 87 to 98 %. Both
+ *                 0: the points are even flatter than this noise would let them seem.
  *   trials        done.
  */
 typedef struct tu_inflation {
@@ -420,7 +421,9 @@ size_t tu_bed_inflation_bytes(size_t count);
  * Monte Carlo as in JCGM 101: the shape that the points suggest (quadratic, and what is left of the
  * residuals after the noise's share) is scaled up and down; for each scale noise is drawn many
  * times, and the scales are kept for which the observed figure is within the middle 95 % of what
- * would be measured. sd 0: all figures equal, nothing is drawn.
+ * would be measured. Done twice, the second time with tops and bottoms of the shape levelled as far
+ * as noise could have parted them; the interval holds both, the other figures are means. sd 0: all
+ * figures equal, nothing is drawn.
  * TU_DATA_RANGE: sd negative or not finite, dof below 1; more than TU_INFLATION_POINTS_MAX points.
  */
 tu_status tu_bed_find_inflation(const tu_bed_point *points, size_t count,

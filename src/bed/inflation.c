@@ -6,6 +6,9 @@
  * round: for which true values would the observed figure be nothing unusual? (J. Neyman, Phil.
  * Trans. R. Soc. A 236 (1937) 333-380.) The candidates are one shape, scaled: the quadratic that
  * the points suggest plus the residuals, these shrunk by what noise adds to their mean square.
+ * Noise adds most where many points are highest or lowest together, and of such a tie noise leaves
+ * nothing to be seen; so a second shape is tried whose tops and bottoms are levelled, and the
+ * interval holds what either allows.
  */
 #include "bed/bed_memory.h"
 #include "trueup/bed.h"
@@ -18,6 +21,8 @@ enum { SCALES = 17, TRIALS_MAX = 1000, TRIALS_MIN = 100 };
 
 #define WORK_LIMIT  2e6  /* trials times points that are done at most, least trials aside */
 #define REACH_SD    5.0  /* the largest true value tried lies so many sd above the observed */
+#define ROUGH_P     0.05 /* residuals are more than noise when noise alone would do this rarely */
+#define TIE_SD      2.5  /* points so near the highest or the lowest may be as high or low */
 #define NO_SHAPE_MM 1e-9 /* a figure below this is none */
 
 /* SplitMix64, as in G. L. Steele, D. Lea, C. H. Flood, OOPSLA 2014, doi:10.1145/2660193.2660195. */
@@ -120,7 +125,9 @@ static tu_status suggest_shape(simulation *s, tu_error *error)
         return status;
     const double rest2 = shape.rest_sd_mm * shape.rest_sd_mm;
     const double noise2 = s->request->sd_mm * s->request->sd_mm;
-    const double kept = rest2 > noise2 ? sqrt(1 - noise2 / rest2) : 0;
+    const double dof = (double)(s->count - shape.terms);
+    const bool rough = dof > 0 && gsl_cdf_chisq_Q(dof * rest2 / noise2, dof) < ROUGH_P;
+    const double kept = rough ? sqrt(fmax(0, 1 - noise2 / rest2)) : 0;
     const bool tilted = s->request->figure == TU_FIGURE_RANGE;
 
     for (size_t i = 0; i < s->count; i++) {
@@ -218,16 +225,29 @@ static void conclude(const simulation *s, tu_inflation *inflation)
     inflation->trials = s->trials;
 }
 
-static tu_status simulate(simulation *s, tu_inflation *inflation, tu_error *error)
+/* Levels tops and bottoms of the shape, as far as noise could have parted them. */
+static void level_ties(simulation *s)
+{
+    double low = INFINITY, high = -INFINITY;
+
+    for (size_t i = 0; i < s->count; i++) {
+        low = fmin(low, s->shape_mm[i]);
+        high = fmax(high, s->shape_mm[i]);
+    }
+    const double tie = fmin(TIE_SD * s->request->sd_mm, (high - low) / 4);
+    for (size_t i = 0; i < s->count; i++)
+        s->shape_mm[i] = fmin(fmax(s->shape_mm[i], low + tie), high - tie);
+}
+
+/* What the shape at hand says. */
+static tu_status simulate_shape(simulation *s, tu_inflation *inflation, tu_error *error)
 {
     double figure_at_1;
-    tu_status status = suggest_shape(s, error);
-    if (!status)
-        status = try_scale(s, 1, 0, &figure_at_1, error);
+    tu_status status = try_scale(s, 1, 0, &figure_at_1, error);
     if (status)
         return status;
     if (figure_at_1 < NO_SHAPE_MM) {
-        /* points in one plane: any shape will do, so a bow */
+        /* nothing but noise: any shape will do, so a bowl */
         for (size_t i = 0; i < s->count; i++)
             s->shape_mm[i] = pow((s->points[i].x_mm - s->points[0].x_mm) / 1000, 2) +
                              pow((s->points[i].y_mm - s->points[0].y_mm) / 1000, 2);
@@ -238,12 +258,30 @@ static tu_status simulate(simulation *s, tu_inflation *inflation, tu_error *erro
     if (!(figure_at_1 > 0))
         return tu_fail(error, TU_UNDETERMINED, NULL,
                        "these points lie in a plane whatever the bed's shape");
-    const double reach = inflation->observed_mm + REACH_SD * s->request->sd_mm;
-    for (size_t k = 0; k < SCALES; k++)
-        s->true_mm[k] = reach * (double)k / (SCALES - 1);
     status = run_trials(s, figure_at_1, error);
     if (!status)
         conclude(s, inflation);
+    return status;
+}
+
+static tu_status simulate(simulation *s, tu_inflation *inflation, tu_error *error)
+{
+    const double reach = inflation->observed_mm + REACH_SD * s->request->sd_mm;
+    tu_inflation levelled = *inflation;
+    tu_status status = suggest_shape(s, error);
+
+    for (size_t k = 0; k < SCALES; k++)
+        s->true_mm[k] = reach * (double)k / (SCALES - 1);
+    if (!status)
+        status = simulate_shape(s, inflation, error);
+    if (status)
+        return status;
+    level_ties(s);
+    status = simulate_shape(s, &levelled, error);
+    inflation->low_mm = fmin(inflation->low_mm, levelled.low_mm);
+    inflation->high_mm = fmax(inflation->high_mm, levelled.high_mm);
+    inflation->best_mm = (inflation->best_mm + levelled.best_mm) / 2;
+    inflation->inflation_mm = (inflation->inflation_mm + levelled.inflation_mm) / 2;
     return status;
 }
 

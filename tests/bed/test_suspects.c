@@ -1,0 +1,211 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Suspects, against beds whose chips are known: clean beds raise them no oftener than stated, and
+ * chips planted in rough beds are found. Noise is drawn by tests/support, not by the code tested.
+ */
+#include "bed_sample.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#define NOISE_MM 0.03
+
+enum { ROOM = 8 };
+
+typedef struct trial {
+    tu_bed_suspect suspect[ROOM];
+    tu_bed_suspects all;
+} trial;
+
+static void judge(const tu_bed_point *points, size_t count, trial *t)
+{
+    const size_t bytes = tu_bed_suspects_bytes(count);
+    void *memory = malloc(bytes);
+    tu_error error;
+
+    assert_non_null(memory);
+    t->all = (tu_bed_suspects){.suspect = t->suspect, .room = ROOM};
+    check_status(tu_bed_find_suspects(points, count, NAN, NAN, memory, bytes, &t->all, &error),
+                 TU_OK, &error);
+    free(memory);
+}
+
+static bool is_suspect(const trial *t, size_t index)
+{
+    for (size_t k = 0; k < t->all.count && k < ROOM; k++) {
+        if (t->suspect[k].index == index)
+            return true;
+    }
+    return false;
+}
+
+/* A tilted, bowed and twisted bed with noise; jitter moves the points off their grid. */
+static void make_bed(tu_bed_point *points, size_t columns, size_t rows, double jitter_mm,
+                     check_random *random)
+{
+    const double bow = check_random_uniform(random, -0.5, 0.5);
+    const double twist = check_random_uniform(random, -0.5, 0.5);
+
+    for (size_t i = 0; i < columns * rows; i++) {
+        const double u = (double)(i % columns) / (double)(columns - 1) * 2 - 1;
+        const double v = (double)(i / columns) / (double)(rows - 1) * 2 - 1;
+        points[i] = (tu_bed_point){
+            80 * (double)(i % columns) + check_random_uniform(random, -jitter_mm, jitter_mm),
+            80 * (double)(i / columns) + check_random_uniform(random, -jitter_mm, jitter_mm),
+            0.4 * u + bow * u * u + twist * u * v + check_random_normal(random, 0, NOISE_MM)};
+    }
+}
+
+static void clean_beds_raise_none_oftener_than_stated(void **state)
+{
+    (void)state;
+    static const size_t sizes[][2] = {{4, 4}, {7, 5}, {9, 7}, {12, 10}};
+    tu_bed_point points[120];
+
+    for (size_t k = 0; k < 4; k++) {
+        check_random random = check_random_seed(k + 100);
+        size_t alarms = 0;
+        for (size_t run = 0; run < 500; run++) {
+            trial t;
+            make_bed(points, sizes[k][0], sizes[k][1], k % 2 ? 10 : 0, &random);
+            judge(points, sizes[k][0] * sizes[k][1], &t);
+            alarms += t.all.count > 0;
+        }
+        /* 5 % of 500 is 25, its standard deviation 4.9 */
+        assert_in_range(alarms, 0, 25 + 15);
+    }
+}
+
+static void chips_in_rough_beds_are_found_and_alone(void **state)
+{
+    (void)state;
+    tu_bed_point points[120];
+    check_random random = check_random_seed(200);
+    size_t found = 0, others = 0;
+
+    for (size_t run = 0; run < 200; run++) {
+        trial t;
+        make_bed(points, 12, 10, 10, &random);
+        const size_t a = check_random_below(&random, 60), b = 60 + check_random_below(&random, 60);
+        points[a].z_mm += 10 * NOISE_MM;
+        points[b].z_mm -= 10 * NOISE_MM;
+        judge(points, 120, &t);
+        found += is_suspect(&t, a) + is_suspect(&t, b);
+        others += t.all.count - (is_suspect(&t, a) + is_suspect(&t, b));
+        check_between(t.all.scatter_mm, 0.6 * NOISE_MM, 1.6 * NOISE_MM, "scatter, mm");
+    }
+    assert_in_range(found, 392, 400);
+    assert_in_range(others, 0, 25); /* 5 % of 200, and what chips add */
+}
+
+static void the_stated_power_is_the_power(void **state)
+{
+    (void)state;
+    tu_bed_point points[120];
+    check_random random = check_random_seed(300);
+    size_t found = 0;
+
+    for (size_t run = 0; run < 400; run++) {
+        trial t;
+        make_bed(points, 12, 10, 0, &random);
+        judge(points, 120, &t);
+        points[65].z_mm += t.all.least_inside_mm;
+        judge(points, 120, &t);
+        found += is_suspect(&t, 65);
+    }
+    /* one half of 400; the place's own noise is in both, the scale changes a little */
+    assert_in_range(found, 150, 250);
+}
+
+static void the_residual_is_signed_and_the_worst_comes_first(void **state)
+{
+    (void)state;
+    tu_bed_point points[120];
+    check_random random = check_random_seed(400);
+    trial t;
+
+    make_bed(points, 12, 10, 0, &random);
+    points[30].z_mm -= 0.8;
+    points[90].z_mm += 0.5;
+    judge(points, 120, &t);
+    assert_int_equal(t.all.count, 2);
+    assert_int_equal(t.suspect[0].index, 30);
+    assert_int_equal(t.suspect[1].index, 90);
+    check_close(t.suspect[0].residual_mm, -0.8, 0.12, "chip, mm");
+    check_close(t.suspect[1].residual_mm, 0.5, 0.12, "bump, mm");
+    assert_true(t.suspect[0].score > t.suspect[1].score);
+    assert_true(t.suspect[1].score > t.all.threshold);
+}
+
+static void a_perfect_bed_has_none_and_one_chip_is_seen(void **state)
+{
+    (void)state;
+    tu_bed_point *points = bed_grid(9, 7, 100, bed_tilted);
+    trial t;
+
+    judge(points, 63, &t);
+    assert_int_equal(t.all.count, 0);
+    points[31].z_mm -= 0.01;
+    judge(points, 63, &t);
+    assert_int_equal(t.all.count, 1);
+    assert_int_equal(t.suspect[0].index, 31);
+    free(points);
+}
+
+static void few_points_are_not_judged(void **state)
+{
+    (void)state;
+    tu_bed_point *points = bed_grid(4, 2, 100, bed_tilted);
+    trial t;
+
+    points[3].z_mm += 5;
+    judge(points, 8, &t);
+    assert_int_equal(t.all.count, 0);
+    assert_int_equal(t.all.judged, 0);
+    check_nan(t.all.threshold, "threshold");
+    free(points);
+}
+
+static void more_suspects_than_room_are_counted(void **state)
+{
+    (void)state;
+    tu_bed_point *points = bed_grid(40, 40, 20, bed_tilted);
+    trial t;
+
+    for (size_t k = 0; k < 20; k++)
+        points[(k / 5 * 9 + 5) * 40 + k % 5 * 8 + 3].z_mm -= 0.1 + 0.01 * (double)k;
+    judge(points, 1600, &t);
+    assert_int_equal(t.all.count, 20);
+    for (size_t k = 0; k < ROOM; k++)
+        check_close(t.suspect[k].residual_mm, -0.29 + 0.01 * (double)k, 0.01, "chip, mm");
+    free(points);
+}
+
+static void points_on_one_spot_and_on_a_line_do_no_harm(void **state)
+{
+    (void)state;
+    tu_bed_point points[40];
+    trial t;
+
+    for (size_t i = 0; i < 40; i++)
+        points[i] =
+            (tu_bed_point){i < 20 ? 5 : 10 * (double)i, i < 20 ? 5 : 0, 0.01 * (double)(i % 3)};
+    points[39].y_mm = 300;
+    judge(points, 40, &t);
+    assert_in_range(t.all.judged, 0, 40);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(clean_beds_raise_none_oftener_than_stated),
+        cmocka_unit_test(chips_in_rough_beds_are_found_and_alone),
+        cmocka_unit_test(the_stated_power_is_the_power),
+        cmocka_unit_test(the_residual_is_signed_and_the_worst_comes_first),
+        cmocka_unit_test(a_perfect_bed_has_none_and_one_chip_is_seen),
+        cmocka_unit_test(few_points_are_not_judged),
+        cmocka_unit_test(more_suspects_than_room_are_counted),
+        cmocka_unit_test(points_on_one_spot_and_on_a_line_do_no_harm),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
