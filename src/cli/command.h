@@ -46,6 +46,7 @@ extern const tu_command tu_command_log;
 extern const tu_command tu_command_template;
 extern const tu_command tu_command_plan;
 extern const tu_command tu_command_rehearse;
+extern const tu_command tu_command_bed;
 extern const tu_command tu_command_ports;
 
 #endif

@@ -49,6 +49,21 @@ def draw_rehearsal(path):
     return kept
 
 
+def draw_bed_map(path):
+    """Where the map of bed.md is kept, after drawing it to path by the commands of the page."""
+    text = (tap.ROOT / "docs" / "bed.md").read_text(encoding="utf-8")
+    commands = re.findall(r"^\$ (trueup [^|\n]*)", text, re.M)
+    with tempfile.TemporaryDirectory() as folder:
+        for sample in ("shop/shop.json", "scenes/bed.json"):
+            shutil.copy(tap.ROOT / "fixtures" / sample, folder)
+        for words in map(str.split, commands):
+            words[0] = str(pathlib.Path(tap.program()).resolve())
+            subprocess.run(words, cwd=folder, check=True, capture_output=True)
+        kept = IMAGES / words[words.index("--svg") + 1]
+        shutil.copy(pathlib.Path(folder) / kept.name, path)
+    return kept
+
+
 def is_same(drawn, kept):
     if drawn.read_bytes() != kept.read_bytes():
         raise AssertionError(f"{kept.relative_to(tap.ROOT)} is not what is drawn now")
@@ -70,11 +85,20 @@ def the_page_on_rehearsing_shows_the_drawing_that_its_command_writes():
         is_same(drawn, kept)
 
 
+@tap.case
+def the_page_on_the_bed_shows_the_map_that_its_commands_draw():
+    with tempfile.TemporaryDirectory() as folder:
+        drawn = pathlib.Path(folder) / "drawn.svg"
+        kept = draw_bed_map(drawn)
+        is_same(drawn, kept)
+
+
 if sys.argv[1:] == ["--rebuild"]:
     with tempfile.TemporaryDirectory() as a_folder:
         new = pathlib.Path(a_folder) / "drawn.svg"
         draw_readme_picture(new).write_bytes(new.read_bytes())
         draw_rehearsal(new).write_bytes(new.read_bytes())
+        draw_bed_map(new).write_bytes(new.read_bytes())
     sys.exit(0)
 
 

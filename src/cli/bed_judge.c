@@ -1,0 +1,404 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * bed_judge.c - from the touches of a bed to the answer about it: one step after the other.
+ */
+#include "cli/bed_judge.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { SEED = 20261125, SUSPECTS_ROOM = 1000 };
+
+static tu_status fail_memory(tu_error *error)
+{
+    return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory left for this map");
+}
+
+tu_status tu_bed_need(tu_bed_run *run, size_t bytes, tu_error *error)
+{
+    if (bytes <= run->scratch_bytes)
+        return TU_OK;
+    free(run->scratch);
+    run->scratch = malloc(bytes);
+    run->scratch_bytes = run->scratch ? bytes : 0;
+    return run->scratch ? TU_OK : fail_memory(error);
+}
+
+/* --- Reading a map --- */
+
+static tu_status merge(tu_bed_run *run, tu_bed_map *map, tu_error *error)
+{
+    const tu_bed_reading *reading = &map->reading;
+    size_t count = reading->count;
+    tu_bed_places *places = &map->places;
+    places->point = malloc(count * sizeof *places->point);
+    places->touches = malloc(count * sizeof *places->touches);
+    places->first = malloc(count * sizeof *places->first);
+    if (!places->point || !places->touches || !places->first)
+        return fail_memory(error);
+    const tu_bed_touches touches = {.point = reading->point,
+                                    .count = count,
+                                    .series = reading->series,
+                                    .series_name = reading->series_name,
+                                    .same_place_mm = NAN,
+                                    .agree_mm = NAN,
+                                    .machine = &run->machine};
+    tu_status status = tu_bed_need(run, tu_bed_merge_bytes(count), error);
+    if (!status)
+        status = tu_bed_merge_touches(&touches, run->scratch, run->scratch_bytes, places,
+                                      &run->answer.warnings, error);
+    return status;
+}
+
+static tu_status read_map(tu_bed_run *run, tu_bed_map *map, const char *const *path,
+                          size_t path_count, const char *series, tu_error *error)
+{
+    tu_status status =
+        tu_bed_read(path, path_count, run->options.unit, series, &map->reading, error);
+    if (!status)
+        status = merge(run, map, error);
+    if (status)
+        return status;
+    size_t bytes = tu_bed_model_bytes(map->places.count);
+    map->model_memory = malloc(bytes);
+    if (!map->model_memory)
+        return fail_memory(error);
+    return tu_bed_model_start(map->places.point, map->places.count, false, map->model_memory, bytes,
+                              &map->model, error);
+}
+
+/* --- Which points are judged --- */
+
+static void add_border(tu_bed_run *run, double x, double y)
+{
+    tu_bed_answer *answer = &run->answer;
+    double z = tu_bed_model_height(&run->map.model, x, y);
+    if (isnan(z))
+        return;
+    run->judged[answer->judged_count++] = (tu_bed_point){x, y, z};
+    answer->border++;
+}
+
+/* Where the lines of a grid cross the job's border, and its corners: between these the surface is
+ * straight there, so its highest and lowest points are among them. */
+static void add_borders(tu_bed_run *run)
+{
+    const tu_bed_rectangle *job = &run->options.job;
+    const tu_bed_model *model = &run->map.model;
+    const double x[] = {job->x_low_mm, job->x_high_mm}, y[] = {job->y_low_mm, job->y_high_mm};
+    for (int i = 0; i < 2; i++) {
+        for (int j = 0; j < 2; j++)
+            add_border(run, x[i], y[j]);
+        for (size_t k = 0; model->kind == TU_BED_GRID && k < model->columns; k++)
+            if (model->column_x_mm[k] > x[0] && model->column_x_mm[k] < x[1])
+                add_border(run, model->column_x_mm[k], y[i]);
+        for (size_t k = 0; model->kind == TU_BED_GRID && k < model->rows; k++)
+            if (model->row_y_mm[k] > y[0] && model->row_y_mm[k] < y[1])
+                add_border(run, x[i], model->row_y_mm[k]);
+    }
+}
+
+static tu_status choose_points(tu_bed_run *run, tu_error *error)
+{
+    tu_bed_answer *answer = &run->answer;
+    const tu_bed_places *places = &run->map.places;
+    const tu_bed_rectangle *job = &run->options.job;
+    if (!run->options.job_stated) {
+        answer->judged = places->point;
+        answer->judged_count = places->count;
+        return TU_OK;
+    }
+    size_t borders = 4 + 2 * (run->map.model.columns + run->map.model.rows);
+    run->judged = malloc((places->count + borders) * sizeof *run->judged);
+    if (!run->judged)
+        return fail_memory(error);
+    for (size_t i = 0; i < places->count; i++) {
+        const tu_bed_point *p = &places->point[i];
+        if (p->x_mm >= job->x_low_mm && p->x_mm <= job->x_high_mm && p->y_mm >= job->y_low_mm &&
+            p->y_mm <= job->y_high_mm)
+            run->judged[answer->judged_count++] = *p;
+    }
+    add_borders(run);
+    answer->judged = run->judged;
+    answer->job = job;
+    if (answer->judged_count < 3)
+        return tu_fail(
+            error, TU_UNDETERMINED, "--job",
+            "the bed was touched from X %.3f to %.3f and from Y %.3f to %.3f mm; the job "
+            "lies outside of that: touch the bed there, or correct --job",
+            run->map.model.extent.x_low_mm, run->map.model.extent.x_high_mm,
+            run->map.model.extent.y_low_mm, run->map.model.extent.y_high_mm);
+    return TU_OK;
+}
+
+/* --- Figures --- */
+
+static tu_status find_planes(tu_bed_run *run, tu_error *error)
+{
+    tu_bed_answer *answer = &run->answer;
+    const tu_bed_point *point = answer->judged;
+    for (size_t i = 1; i < answer->judged_count; i++) {
+        if (point[i].z_mm > point[answer->highest].z_mm)
+            answer->highest = i;
+        if (point[i].z_mm < point[answer->lowest].z_mm)
+            answer->lowest = i;
+    }
+    answer->range_mm = point[answer->highest].z_mm - point[answer->lowest].z_mm;
+    run->zone_room = malloc(sizeof *run->zone_room);
+    if (!run->zone_room)
+        return fail_memory(error);
+    tu_status status = tu_bed_fit_plane(point, answer->judged_count, &answer->plane, error);
+    if (!status)
+        status =
+            tu_bed_find_zone(point, answer->judged_count, run->zone_room, &answer->zone, error);
+    if (!status)
+        status = tu_bed_fit_shape(point, answer->judged_count, &answer->shape, error);
+    return status;
+}
+
+static tu_status find_lines(tu_bed_run *run, tu_error *error)
+{
+    tu_bed_answer *answer = &run->answer;
+    const tu_bed_model *model = &run->map.model;
+    answer->worst_row = answer->worst_column = TU_BED_NONE;
+    if (model->kind != TU_BED_GRID)
+        return TU_OK;
+    run->lines = calloc(model->rows + model->columns, sizeof *run->lines);
+    if (!run->lines)
+        return fail_memory(error);
+    tu_status status = tu_bed_need(run, tu_bed_straightness_bytes(model->points), error);
+    if (!status)
+        status = tu_bed_find_straightness(model, run->scratch, run->scratch_bytes, run->lines,
+                                          run->lines + model->rows, &answer->worst_row,
+                                          &answer->worst_column, error);
+    answer->row = status ? NULL : run->lines;
+    answer->column = status ? NULL : run->lines + model->rows;
+    return status;
+}
+
+/* Repeatability in Z: from places touched more than once, and what the shop file holds, pooled
+ * (GUM 4.2.4). */
+static void find_repeatability(tu_bed_run *run)
+{
+    tu_bed_answer *answer = &run->answer;
+    const tu_bed_places *places = &run->map.places;
+    const tu_repeatability *stored = &run->machine.repeatability[TU_AXIS_Z];
+    bool repeats = places->repeat_dof > 0, kept = run->shop && !isnan(stored->sd_mm);
+    answer->sd_mm = NAN;
+    if (!repeats && !kept)
+        return;
+    double own = repeats ? places->repeat_dof : 0, theirs = kept ? stored->dof : 0;
+    double squares = (repeats ? own * places->repeat_sd_mm * places->repeat_sd_mm : 0) +
+                     (kept ? theirs * stored->sd_mm * stored->sd_mm : 0);
+    answer->sd_dof = own + theirs;
+    answer->sd_mm = sqrt(squares / answer->sd_dof);
+    answer->sd_source = !kept      ? "the places touched more than once"
+                        : !repeats ? "the shop file"
+                                   : "the places touched more than once and the shop file";
+}
+
+static tu_status find_suspects(tu_bed_run *run, tu_error *error)
+{
+    tu_bed_answer *answer = &run->answer;
+    const tu_bed_places *places = &run->map.places;
+    run->suspects = malloc(SUSPECTS_ROOM * sizeof *run->suspects);
+    if (!run->suspects)
+        return fail_memory(error);
+    answer->suspects = (tu_bed_suspects){.suspect = run->suspects, .room = SUSPECTS_ROOM};
+    double step = run->machine.step_mm;
+    tu_status status = tu_bed_need(run, tu_bed_suspects_bytes(places->count), error);
+    if (!status)
+        status =
+            tu_bed_find_suspects(places->point, places->count, NAN, isnan(step) ? NAN : 2 * step,
+                                 run->scratch, run->scratch_bytes, &answer->suspects, error);
+    return status;
+}
+
+/* Many touches of a place are worth more than one; the least count is the cautious one. */
+static double place_sd(const tu_bed_run *run)
+{
+    size_t least = SIZE_MAX;
+    for (size_t i = 0; i < run->map.places.count; i++)
+        least = run->map.places.touches[i] < least ? run->map.places.touches[i] : least;
+    return run->answer.sd_mm / sqrt((double)least);
+}
+
+static tu_status find_inflation(tu_bed_run *run, tu_error *error)
+{
+    tu_bed_answer *answer = &run->answer;
+    if (isnan(answer->sd_mm) || answer->judged_count > TU_INFLATION_POINTS_MAX)
+        return TU_OK;
+    const tu_inflation_request request = {.figure = TU_FIGURE_MINIMUM_ZONE,
+                                          .sd_mm = place_sd(run),
+                                          .dof = answer->sd_dof >= 1 ? answer->sd_dof : NAN,
+                                          .seed = SEED};
+    tu_status status = tu_bed_need(run, tu_bed_inflation_bytes(answer->judged_count), error);
+    if (!status)
+        status = tu_bed_find_inflation(answer->judged, answer->judged_count, &request, run->scratch,
+                                       run->scratch_bytes, &answer->inflation, error);
+    answer->inflated = !status;
+    return status;
+}
+
+/* --- Decisions --- */
+
+static tu_status plan_surfacing(tu_bed_run *run, tu_error *error)
+{
+    const tu_bed_options *options = &run->options;
+    tu_bed_answer *answer = &run->answer;
+    const tu_surfacing_request request = {.rectangle = answer->job,
+                                          .allowance_mm = options->allowance_mm,
+                                          .depth_of_cut_mm = options->depth_of_cut_mm,
+                                          .cutter_mm = options->cutter_mm,
+                                          .step_over_mm = options->step_over_mm,
+                                          .feed_mm_s = options->feed_mm_per_min / 60};
+    answer->depth_of_cut_mm = options->depth_of_cut_mm;
+    answer->allowance_mm = options->allowance_mm;
+    tu_status status = tu_bed_plan_surfacing(&run->map.model, &request, &answer->surfacing, error);
+    answer->surfaced = !status;
+    return status;
+}
+
+static tu_status level(tu_bed_run *run, tu_error *error)
+{
+    const tu_bed_options *options = &run->options;
+    tu_bed_answer *answer = &run->answer;
+    answer->supports = options->supports;
+    memcpy(answer->support, options->support, sizeof answer->support);
+    if (answer->supports == 0) {
+        const tu_bed_rectangle *box = &run->map.model.extent;
+        const tu_machine_plane_point corner[] = {{box->x_low_mm, box->y_low_mm},
+                                                 {box->x_high_mm, box->y_low_mm},
+                                                 {box->x_low_mm, box->y_high_mm},
+                                                 {box->x_high_mm, box->y_high_mm}};
+        memcpy(answer->support, corner, sizeof corner);
+        answer->supports = 4;
+        answer->corners = true;
+    }
+    tu_status status = tu_bed_level(answer->plane.slope_x, answer->plane.slope_y, answer->support,
+                                    answer->supports, answer->add_mm, error);
+    if (status && error && !*error->where && !answer->corners)
+        strcpy(error->where, "--support");
+    return status;
+}
+
+static tu_status judge_through_cut(tu_bed_run *run, tu_error *error)
+{
+    const tu_bed_options *options = &run->options;
+    tu_bed_answer *answer = &run->answer;
+    if (isnan(options->overcut_mm))
+        return TU_OK;
+    const tu_bed_rectangle *box = answer->job ? answer->job : &run->map.model.extent;
+    tu_through_cut_request request = {.job = answer->job,
+                                      .reference = options->reference,
+                                      .b0_mm = NAN,
+                                      .overcut_mm = options->overcut_mm,
+                                      .stock_tolerance_mm = options->stock_tolerance_mm};
+    if (!options->reference_stated)
+        request.reference = (tu_machine_plane_point){(box->x_low_mm + box->x_high_mm) / 2,
+                                                     (box->y_low_mm + box->y_high_mm) / 2};
+    if (isnan(request.stock_tolerance_mm) && run->shop)
+        request.stock_tolerance_mm = tu_shop_stock(run->shop).size[TU_AXIS_Z].tolerance_mm;
+    answer->through_asked = true;
+    answer->overcut_mm = options->overcut_mm;
+    answer->reference_stated = options->reference_stated;
+    tu_status status = tu_bed_judge_through_cut(&run->map.model, &request, &answer->through, error);
+    if (status && error && !*error->where)
+        strcpy(error->where, options->reference_stated ? "--zeroed-at" : "--overcut");
+    return status;
+}
+
+static void warn(tu_bed_run *run)
+{
+    tu_bed_answer *answer = &run->answer;
+    const tu_touch_table *table = run->map.reading.table;
+    if (table->not_ok >
+        answer->touches) /* one fast touch before the slow ones goes without saying */
+        tu_warn(&answer->warnings, "%zu touches are marked as not ok and were left out",
+                table->not_ok);
+    if (table->torn_bytes)
+        tu_warn(&answer->warnings, "the log ends in the middle of a line: %zu bytes were left out",
+                table->torn_bytes);
+    if (isnan(answer->sd_mm))
+        tu_warn(
+            &answer->warnings,
+            "nothing says how well a touch repeats, so nobody can say how much of the flatness "
+            "figure is noise: touch some places twice, or keep a trial series in the shop file");
+    if (answer->surfaced && answer->surfacing.unknown_mm2 > 0)
+        tu_warn(&answer->warnings,
+                "%.0f %% of the area was not touched: the bed may be higher or lower there",
+                100 * answer->surfacing.unknown_mm2 /
+                    (answer->surfacing.unknown_mm2 + answer->surfacing.area_mm2));
+}
+
+static tu_status set_up(tu_bed_run *run, tu_error *error)
+{
+    const tu_bed_options *options = &run->options;
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        run->machine.travel_low_mm[axis] = run->machine.travel_high_mm[axis] = NAN;
+        run->machine.repeatability[axis].sd_mm = NAN;
+    }
+    run->machine.step_mm = NAN;
+    if (!options->shop_path)
+        return TU_OK;
+    tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
+    if (!status)
+        status = tu_typed_unit_check(&options->typed, options->unit, run->shop, options->shop_path,
+                                     error);
+    if (!status)
+        run->machine = tu_shop_machine(run->shop);
+    return status;
+}
+
+tu_status tu_bed_judge(tu_bed_run *run, tu_error *error)
+{
+    static tu_status (*const steps[])(tu_bed_run *, tu_error *) = {
+        choose_points,  find_planes, find_lines,        find_suspects, find_inflation,
+        plan_surfacing, level,       judge_through_cut, tu_bed_compare};
+    const tu_bed_options *options = &run->options;
+    tu_bed_answer *answer = &run->answer;
+    tu_status status = set_up(run, error);
+    if (!status)
+        status =
+            read_map(run, &run->map, options->path, options->path_count, options->series, error);
+    if (!status && options->against)
+        status = read_map(run, &run->before, &options->against, 1, NULL, error);
+    if (status)
+        return status;
+    answer->name = options->path[0];
+    answer->touches = run->map.reading.count;
+    answer->places = run->map.places;
+    answer->model = run->map.model;
+    answer->limit_mm = options->limit_mm;
+    answer->against = options->against;
+    find_repeatability(run);
+    for (size_t i = 0; !status && i < sizeof steps / sizeof *steps; i++)
+        status = steps[i](run, error);
+    if (!status)
+        warn(run);
+    return status;
+}
+
+static void destroy_map(tu_bed_map *map)
+{
+    tu_bed_reading_destroy(&map->reading);
+    free(map->places.point);
+    free(map->places.touches);
+    free(map->places.first);
+    free(map->model_memory);
+}
+
+void tu_bed_run_destroy(tu_bed_run *run)
+{
+    if (!run)
+        return;
+    destroy_map(&run->map);
+    destroy_map(&run->before);
+    tu_shop_destroy(run->shop);
+    free(run->scratch);
+    free(run->zone_room);
+    free(run->judged);
+    free(run->lines);
+    free(run->suspects);
+}

@@ -1,0 +1,48 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * bed_judge.h - from the touches of a bed to the answer about it.
+ */
+#ifndef TU_CLI_BED_JUDGE_H
+#define TU_CLI_BED_JUDGE_H
+
+#include "cli/bed_options.h"
+#include "cli/bed_read.h"
+#include "trueup/report_bed.h"
+#include "trueup/shop.h"
+
+/* A map: its touches, merged, with a surface through them. Starts as {0}; owns its memory. */
+typedef struct tu_bed_map {
+    tu_bed_reading reading;
+    tu_bed_places places;
+    tu_bed_model model;
+    void *model_memory;
+} tu_bed_map;
+
+/* What a run holds until its end. Starts as {0}. */
+typedef struct tu_bed_run {
+    tu_bed_options options;
+    tu_shop *shop;
+    tu_machine machine;
+    tu_bed_map map, before;
+    void *scratch;
+    size_t scratch_bytes;
+    tu_zone_workspace *zone_room;
+    tu_bed_point *judged;
+    tu_bed_straightness *lines;
+    tu_bed_suspect *suspects;
+    tu_bed_answer answer;
+} tu_bed_run;
+
+/* Reads the files that the options name and works out the answer. */
+tu_status tu_bed_judge(tu_bed_run *run, tu_error *error);
+void tu_bed_run_destroy(tu_bed_run *run);
+
+/* Makes the scratch at least that large. TU_SYSTEM_MEMORY. */
+tu_status tu_bed_need(tu_bed_run *run, size_t bytes, tu_error *error);
+
+/* --- bed_compare.c --- */
+
+/* The answer's comparison with the earlier map. */
+tu_status tu_bed_compare(tu_bed_run *run, tu_error *error);
+
+#endif

@@ -1,0 +1,121 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * command_bed.c - `trueup bed`: how flat the bed is, and what to do about it.
+ */
+#include "cli/bed_judge.h"
+#include "cli/command.h"
+#include "cli/output.h"
+#include "record/atomic_file.h"
+
+#include <stdlib.h>
+#include <unistd.h>
+
+static tu_status write_map(const tu_bed_run *run, const tu_bed_style *style,
+                           tu_atomic_file **drawing, tu_error *error)
+{
+    tu_atomic_file *file;
+    FILE *stream;
+    *drawing = NULL;
+    tu_status status = tu_atomic_open(run->options.svg_path, &file, error);
+    if (status)
+        return status;
+    status = tu_atomic_stream(file, &stream, error);
+    if (!status)
+        status = tu_report_bed_svg(stream, &run->answer, style, error);
+    if (status) {
+        tu_atomic_abort(file);
+        return status;
+    }
+    status = tu_atomic_commit_undoable(file, error);
+    if (!status)
+        *drawing = file;
+    return status;
+}
+
+static tu_status write_answer(const tu_bed_run *run, const tu_bed_style *style, tu_error *error)
+{
+    tu_sheet sheet;
+    tu_status status = tu_sheet_open(&sheet, error);
+    if (!status)
+        status = run->options.json ? tu_report_bed_json(sheet.stream, &run->answer, error)
+                                   : tu_report_bed_text(sheet.stream, &run->answer, style, error);
+    if (!status)
+        status = tu_sheet_finish(&sheet, error);
+    if (!status)
+        status = tu_output_write(sheet.text, sheet.length, error);
+    tu_sheet_destroy(&sheet);
+    return status;
+}
+
+/* The map's file goes with the answer: where the answer is lost, the file is as it was. */
+static tu_status write_all(const tu_bed_run *run, tu_error *error)
+{
+    const tu_bed_style style = {.unit = run->options.unit,
+                                .map = isatty(STDOUT_FILENO) == 1,
+                                .without_tilt = run->options.without_tilt};
+    tu_atomic_file *drawing = NULL;
+    tu_status status = run->options.svg_path ? write_map(run, &style, &drawing, error) : TU_OK;
+    if (!status)
+        status = write_answer(run, &style, error);
+    if (drawing && status)
+        tu_atomic_undo(drawing);
+    else if (drawing)
+        tu_atomic_keep(drawing);
+    if (!status)
+        tu_output_write_warnings(&run->answer.warnings);
+    return status;
+}
+
+static tu_status judge_limit(const tu_bed_answer *answer, tu_error *error)
+{
+    if (!(answer->range_mm > answer->limit_mm))
+        return TU_OK;
+    return tu_fail(error, TU_LIMIT_EXCEEDED, "--within",
+                   "the highest and the lowest place differ by %.3f mm, more than %.3f mm",
+                   answer->range_mm, answer->limit_mm);
+}
+
+static tu_status run_bed(const tu_command *command, int argc, char **argv, tu_error *error)
+{
+    bool help = false;
+    tu_bed_run *run = calloc(1, sizeof *run);
+    if (!run)
+        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+    tu_bed_options_start(&run->options);
+    tu_status status = tu_command_parse(command, argc, argv, &run->options, &help, error);
+    if (status || help)
+        goto cleanup;
+    status = tu_bed_options_check(&run->options, error);
+    if (!status)
+        status = tu_bed_judge(run, error);
+    if (!status)
+        status = write_all(run, error);
+    if (!status)
+        status = judge_limit(&run->answer, error);
+cleanup:
+    tu_bed_run_destroy(run);
+    free(run);
+    return status;
+}
+
+const tu_command tu_command_bed = {
+    .name = "bed",
+    .summary = "maps the bed: flat enough? shim it, surface it, where does a through cut fail?",
+    .about =
+        "Judges the bed from touches all over it, as `trueup plan grid` makes them and `trueup "
+        "log` "
+        "records them: how much of its unevenness is tilt, which shims take out, and how much is "
+        "warp, which only surfacing does; how deep surfacing must go; and where a through cut "
+        "leaves "
+        "a skin or bites into the bed.\n\n"
+        "The flatness figures are those of ISO 12781-1, by least squares and by the minimum zone, "
+        "whose contact places are shown: they are its proof. The limit of --within is compared "
+        "with "
+        "the difference of the highest and the lowest place, tilt included, because that is what a "
+        "job meets.",
+    .example = "  trueup bed bed.hits.jsonl --svg map.svg --depth-of-cut 0.5\n"
+               "  trueup bed bed.csv --job 100,50,300,200 --overcut 0.3 --within 0.4\n"
+               "  trueup bed after.csv --against before.csv\n",
+    .syntax = &tu_bed_syntax_table,
+    .run = run_bed,
+};

@@ -1,0 +1,189 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * bed_words.c - what a bed's figures mean, in sentences.
+ */
+#include "report/bed_words.h"
+
+#include "report/figure.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+const char tu_bed_sag_note[] = "This is the bed against the machine's own motion: a sagging beam "
+                               "and a warped board look alike "
+                               "until a straightedge is laid on the bed.";
+
+/* What is smaller needs no shim: thinner than any paper. */
+static const double shim_least_mm = 0.02;
+
+TU_PRINTF(2, 3)
+static void add(tu_bed_words *words, const char *format, ...)
+{
+    size_t used = strlen(words->text);
+    va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(words->text + used, sizeof words->text - used, format, arguments);
+    va_end(arguments);
+}
+
+tu_bed_length tu_bed_show(tu_unit unit, double length_mm)
+{
+    tu_bed_length shown;
+    double least = unit == TU_UNIT_MM ? 0.0005 : 0.00005 * TU_MM_PER_INCH;
+    double value = fabs(length_mm) < least ? 0 : length_mm;
+    snprintf(shown.text, sizeof shown.text, "%s %s", tu_figure_place(unit, value).text,
+             tu_unit_name(unit));
+    return shown;
+}
+
+tu_bed_words tu_bed_say_verdict(const tu_bed_answer *answer, tu_unit unit)
+{
+    tu_bed_words words = {""};
+    double warp = answer->zone.FLTt_mm;
+    add(&words, "%s from the highest to the lowest ", tu_bed_show(unit, answer->range_mm).text);
+    if (answer->job)
+        add(&words, "place of the job");
+    else
+        add(&words, "of %zu places", answer->places.count);
+    if (warp < answer->range_mm * 0.95)
+        add(&words, "; %s of it is warp, the rest is tilt.", tu_bed_show(unit, warp).text);
+    else
+        add(&words, ", nearly all of it warp (%s): levelling does not help.",
+            tu_bed_show(unit, warp).text);
+    return words;
+}
+
+tu_bed_words tu_bed_say_support(const tu_bed_answer *answer, size_t support, tu_unit unit)
+{
+    static const char *const corner[] = {"front left corner", "front right corner",
+                                         "back left corner", "back right corner"};
+    tu_bed_words words = {""};
+    if (answer->corners)
+        add(&words, "%s", corner[support]);
+    else
+        add(&words, "X %s Y %s", tu_figure_place(unit, answer->support[support].x).text,
+            tu_figure_place(unit, answer->support[support].y).text);
+    return words;
+}
+
+static size_t count_shims(const tu_bed_answer *answer)
+{
+    size_t shims = 0;
+    for (size_t i = 0; i < answer->supports; i++)
+        shims += answer->add_mm[i] >= shim_least_mm;
+    return shims;
+}
+
+static void say_shims(tu_bed_words *words, const tu_bed_answer *answer, tu_unit unit)
+{
+    size_t shims = count_shims(answer), said = 0;
+    for (size_t i = 0; i < answer->supports; i++) {
+        if (answer->add_mm[i] < shim_least_mm)
+            continue;
+        add(words, "%s%s %s by %s",
+            said == 0           ? "Shim "
+            : said + 1 == shims ? " and "
+                                : ", ",
+            answer->corners ? "the" : "the support at", tu_bed_say_support(answer, i, unit).text,
+            tu_bed_show(unit, answer->add_mm[i]).text);
+        said++;
+    }
+}
+
+tu_bed_words tu_bed_say_remedy(const tu_bed_answer *answer, tu_unit unit)
+{
+    tu_bed_words words = {""};
+    size_t shims = count_shims(answer);
+    bool tilted = answer->zone.FLTt_mm < 0.95 * answer->range_mm;
+    if (shims > 0 && shims <= 4 && tilted) {
+        say_shims(&words, answer, unit);
+        add(&words, " to take out the tilt, or surface ");
+    } else if (shims > 4 && tilted) {
+        add(&words, "Shim the supports as listed below to take out the tilt, or surface ");
+    } else {
+        add(&words, "Surface ");
+    }
+    const tu_surfacing *surfacing = &answer->surfacing;
+    add(&words, "%s in %zu pass%s to make it flat.", tu_bed_show(unit, surfacing->depth_mm).text,
+        surfacing->passes, surfacing->passes == 1 ? "" : "es");
+    return words;
+}
+
+tu_bed_words tu_bed_say_limit(const tu_bed_answer *answer, tu_unit unit)
+{
+    tu_bed_words words = {""};
+    if (isnan(answer->limit_mm))
+        return words;
+    if (answer->range_mm <= answer->limit_mm) {
+        add(&words, "Within the limit of %s.", tu_bed_show(unit, answer->limit_mm).text);
+        return words;
+    }
+    add(&words, "Over the limit of %s", tu_bed_show(unit, answer->limit_mm).text);
+    if (answer->zone.FLTt_mm <= answer->limit_mm)
+        add(&words, "; without the tilt it would be within.");
+    else
+        add(&words, "; without the tilt, too.");
+    return words;
+}
+
+tu_bed_words tu_bed_say_through_cut(const tu_bed_answer *answer, tu_unit unit)
+{
+    tu_bed_words words = {""};
+    const tu_through_cut *cut = &answer->through;
+    if (!answer->through_asked)
+        return words;
+    add(&words, "A cut programmed %s below the stock's underside, zeroed %s: ",
+        tu_bed_show(unit, answer->overcut_mm).text,
+        answer->reference_stated ? "where stated" : "in the middle");
+    if (cut->worst_bite_mm > 0)
+        add(&words, "it bites up to %s into the bed", tu_bed_show(unit, cut->worst_bite_mm).text);
+    else
+        add(&words, "it never reaches the bed");
+    if (cut->worst_skin_mm > 0)
+        add(&words,
+            ", and leaves a skin of up to %s; %s would cut through everywhere, with a bite of "
+            "up to %s.",
+            tu_bed_show(unit, cut->worst_skin_mm).text,
+            tu_bed_show(unit, cut->overcut_needed_mm).text,
+            tu_bed_show(unit, cut->bite_then_mm).text);
+    else
+        add(&words, ", and cuts through everywhere; %s would be enough.",
+            tu_bed_show(unit, cut->overcut_needed_mm).text);
+    return words;
+}
+
+tu_bed_words tu_bed_say_noise(const tu_bed_answer *answer, tu_unit unit)
+{
+    tu_bed_words words = {""};
+    const tu_inflation *inflation = &answer->inflation;
+    if (!answer->inflated)
+        return words;
+    add(&words, "A touch repeats to %s (standard deviation, from %s). ",
+        tu_bed_show(unit, answer->sd_mm).text, answer->sd_source);
+    if (inflation->inflation_mm < 0.0005)
+        add(&words, "That adds next to nothing to the warp");
+    else
+        add(&words, "That makes the warp look larger by about %s",
+            tu_bed_show(unit, inflation->inflation_mm).text);
+    add(&words, ": it is truly between %s and %s (95 %%).",
+        tu_bed_show(unit, inflation->low_mm).text, tu_bed_show(unit, inflation->high_mm).text);
+    return words;
+}
+
+tu_bed_words tu_bed_say_change(const tu_bed_answer *answer, tu_unit unit)
+{
+    tu_bed_words words = {""};
+    const tu_bed_comparison *change = &answer->comparison;
+    if (!answer->against)
+        return words;
+    add(&words,
+        "Since %s, at %zu places: %s %s on average, from %s to %s; highest to lowest was %s and is "
+        "%s there.",
+        answer->against, change->points, tu_bed_show(unit, fabs(change->mean_mm)).text,
+        change->mean_mm < 0 ? "lower" : "higher", tu_bed_show(unit, change->fall.z_mm).text,
+        tu_bed_show(unit, change->rise.z_mm).text, tu_bed_show(unit, change->range_before_mm).text,
+        tu_bed_show(unit, answer->range_mm).text);
+    return words;
+}

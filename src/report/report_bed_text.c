@@ -1,0 +1,266 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * report_bed_text.c - a bed in words: the verdict, what to do, then the figures.
+ */
+#include "report/bed_words.h"
+#include "report/figure.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum {
+    LINE_WIDTH = 80,
+    MAP_COLUMNS = 56,
+    MAP_ROWS_MAX = 20,
+    SUSPECTS_SHOWN = 10,
+    PASSES_SHOWN = 8
+};
+
+typedef struct writer {
+    FILE *out;
+    const tu_bed_answer *answer;
+    tu_unit unit;
+} writer;
+
+/* Sentences in lines of at most LINE_WIDTH; nothing for "". */
+static void write_words(FILE *out, const char *text)
+{
+    int column = 0;
+    for (const char *word = text; *word != '\0';) {
+        size_t length = strcspn(word, " ");
+        if (word != text && column + 1 + (int)length > LINE_WIDTH) {
+            fputc('\n', out);
+            column = 0;
+        } else if (word != text) {
+            column += fprintf(out, " ");
+        }
+        fwrite(word, 1, length, out);
+        column += (int)length;
+        word += length + strspn(word + length, " ");
+    }
+    if (*text)
+        fputc('\n', out);
+}
+
+static tu_figure place(const writer *w, double length_mm)
+{
+    double least = w->unit == TU_UNIT_MM ? 0.0005 : 0.00005 * TU_MM_PER_INCH;
+    return tu_figure_place(w->unit, fabs(length_mm) < least ? 0 : length_mm);
+}
+
+static void write_point(const writer *w, const char *label, tu_bed_point point)
+{
+    fprintf(w->out, "%-22s%11s   at X %s Y %s\n", label, place(w, point.z_mm).text,
+            place(w, point.x_mm).text, place(w, point.y_mm).text);
+}
+
+static void write_row(const writer *w, const char *label, double length_mm, const char *note)
+{
+    if (!isnan(length_mm))
+        fprintf(w->out, "%-22s%11s%s%s\n", label, place(w, length_mm).text, *note ? "   " : "",
+                note);
+}
+
+static void write_heights(const writer *w)
+{
+    const tu_bed_answer *answer = w->answer;
+    fprintf(w->out, "\nheights, %s\n", tu_unit_name(w->unit));
+    write_point(w, "  highest", answer->judged[answer->highest]);
+    write_point(w, "  lowest", answer->judged[answer->lowest]);
+    write_row(w, "  highest to lowest", answer->range_mm, "");
+    char note[160];
+    const tu_plane_fit *plane = &answer->plane;
+    snprintf(note, sizeof note, "mm/m towards X+, %s mm/m towards Y+",
+             tu_figure_number(1000 * plane->slope_y, 3).text);
+    fprintf(w->out, "%-22s%11s   %s\n", "  tilt", tu_figure_number(1000 * plane->slope_x, 3).text,
+            note);
+    write_row(w, "  twist", answer->shape.twist_mm,
+              "of the back right corner above the other three");
+    write_row(w, "  bow along X", answer->shape.bow_x_mm, "of the middle above the ends");
+    write_row(w, "  bow along Y", answer->shape.bow_y_mm, "");
+}
+
+static const char *criterion_words(const tu_bed_zone *zone)
+{
+    switch (zone->criterion) {
+    case TU_ZONE_3_1:
+        return "held by three high places around one low one:";
+    case TU_ZONE_1_3:
+        return "held by three low places around one high one:";
+    case TU_ZONE_2_2:
+        return "held by two high places across two low ones:";
+    case TU_ZONE_FLAT:
+        break;
+    }
+    return "all places lie in one plane, as these:";
+}
+
+static void write_contacts(const writer *w, const char *label, const size_t *index, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        write_point(w, label, w->answer->judged[index[i]]);
+}
+
+static void write_flatness(const writer *w)
+{
+    const tu_plane_fit *plane = &w->answer->plane;
+    const tu_bed_zone *zone = &w->answer->zone;
+    fprintf(w->out, "\nflatness (ISO 12781-1), %s, square to the reference plane\n",
+            tu_unit_name(w->unit));
+    char note[200];
+    snprintf(note, sizeof note, "least squares: %s above, %s below, RMS %s",
+             place(w, plane->FLTp_mm).text, place(w, plane->FLTv_mm).text,
+             place(w, plane->FLTq_mm).text);
+    write_row(w, "  FLTt", plane->FLTt_mm, note);
+    snprintf(note, sizeof note, "minimum zone, %s", criterion_words(zone));
+    write_row(w, "  FLTt", zone->FLTt_mm, note);
+    write_contacts(w, "    high", zone->high, zone->high_count);
+    write_contacts(w, "    low", zone->low, zone->low_count);
+}
+
+static void write_line(const writer *w, const char *label, const tu_bed_straightness *line,
+                       char across, double at)
+{
+    char note[100];
+    snprintf(note, sizeof note, "the worst of them, at %c %s", across, place(w, at).text);
+    write_row(w, label, line->STRt_mm, note);
+}
+
+static void write_straightness(const writer *w)
+{
+    const tu_bed_answer *answer = w->answer;
+    if (answer->worst_row < 0 && answer->worst_column < 0)
+        return;
+    fprintf(w->out, "\nstraightness (ISO 12780-1), %s\n", tu_unit_name(w->unit));
+    if (answer->worst_row >= 0)
+        write_line(w, "  of rows, along X", &answer->row[answer->worst_row], 'Y',
+                   answer->model.row_y_mm[answer->worst_row]);
+    if (answer->worst_column >= 0)
+        write_line(w, "  of columns, along Y", &answer->column[answer->worst_column], 'X',
+                   answer->model.column_x_mm[answer->worst_column]);
+}
+
+static void write_suspects(const writer *w)
+{
+    const tu_bed_suspects *suspects = &w->answer->suspects;
+    if (suspects->count == 0)
+        return;
+    fprintf(w->out,
+            "\nsuspects: a chip, a hole or a bad touch? %zu place%s; look, and touch again\n",
+            suspects->count, suspects->count == 1 ? "" : "s");
+    size_t shown = suspects->count < suspects->room ? suspects->count : suspects->room;
+    shown = shown < SUSPECTS_SHOWN ? shown : SUSPECTS_SHOWN;
+    for (size_t i = 0; i < shown; i++) {
+        const tu_bed_suspect *suspect = &suspects->suspect[i];
+        const tu_bed_point *p = &w->answer->places.point[suspect->index];
+        fprintf(w->out, "  X %s Y %s Z %s   %s %s than its neighbours say\n",
+                place(w, p->x_mm).text, place(w, p->y_mm).text, place(w, p->z_mm).text,
+                place(w, fabs(suspect->residual_mm)).text,
+                suspect->residual_mm > 0 ? "higher" : "lower");
+    }
+    if (suspects->count > shown)
+        fprintf(w->out, "  ... and %zu more (--json lists them)\n", suspects->count - shown);
+}
+
+static void write_levelling(const writer *w)
+{
+    const tu_bed_answer *answer = w->answer;
+    fprintf(w->out, "\nlevelling: add under each support, %s\n", tu_unit_name(w->unit));
+    for (size_t i = 0; i < answer->supports; i++)
+        fprintf(w->out, "  %-20s%11s\n", tu_bed_say_support(answer, i, w->unit).text,
+                place(w, answer->add_mm[i]).text);
+    if (answer->supports > 3)
+        fputs("  with more than three supports the bed settles on them: shim, and map it again\n",
+              w->out);
+}
+
+static void write_pass(const writer *w, size_t index)
+{
+    const tu_surfacing_pass *pass = &w->answer->surfacing.pass[index];
+    fprintf(w->out, "  pass %-3zu to Z %s, %s %% not cut yet, takes %s cm3\n", index + 1,
+            place(w, pass->level_mm).text,
+            tu_figure_number(100 * pass->uncut_mm2 / w->answer->surfacing.area_mm2, 1).text,
+            tu_figure_number(pass->volume_mm3 / 1000, 1).text);
+}
+
+static void write_surfacing(const writer *w)
+{
+    const tu_surfacing *surfacing = &w->answer->surfacing;
+    fprintf(w->out, "\nsurfacing: %s deep, %s below the lowest place, %s cm3 in all\n",
+            tu_bed_show(w->unit, surfacing->depth_mm).text,
+            tu_bed_show(w->unit, w->answer->allowance_mm).text,
+            tu_figure_number(surfacing->volume_mm3 / 1000, 1).text);
+    size_t shown = surfacing->passes < PASSES_SHOWN ? surfacing->passes : PASSES_SHOWN;
+    for (size_t i = 0; i < shown; i++)
+        write_pass(w, i);
+    if (surfacing->passes > shown)
+        fprintf(w->out, "  ... and %zu more passes\n", surfacing->passes - shown);
+    if (!isnan(surfacing->time_s))
+        fprintf(w->out, "  about %s min of cutting, without plunges and idle moves\n",
+                tu_figure_number(ceil(surfacing->time_s / 60), 0).text);
+    fputs("  screws, pins and tape stay above the last pass, or the cutter meets them\n", w->out);
+}
+
+static void write_map_row(const writer *w, const tu_bed_rectangle *box, double y, int columns)
+{
+    const tu_bed_answer *answer = w->answer;
+    double low = answer->judged[answer->lowest].z_mm, range = answer->range_mm;
+    fputs("  ", w->out);
+    for (int i = 0; i < columns; i++) {
+        double x = box->x_low_mm + (box->x_high_mm - box->x_low_mm) * (i + 0.5) / columns;
+        double part = (tu_bed_model_height(&answer->model, x, y) - low) / range;
+        fputc(isnan(part) ? ' ' : '0' + (int)fmin(9, fmax(0, 10 * part)), w->out);
+    }
+    fputc('\n', w->out);
+}
+
+static void write_map(const writer *w)
+{
+    const tu_bed_answer *answer = w->answer;
+    const tu_bed_rectangle *box = answer->job ? answer->job : &answer->model.extent;
+    double length = box->x_high_mm - box->x_low_mm, width = box->y_high_mm - box->y_low_mm;
+    if (!(answer->range_mm > 0))
+        return;
+    int rows = (int)lround(MAP_COLUMNS * width / length / 2); /* a character is twice as high */
+    int columns = MAP_COLUMNS;
+    if (rows > MAP_ROWS_MAX) {
+        columns = (int)lround(fmax(4, (double)MAP_COLUMNS * MAP_ROWS_MAX / rows));
+        rows = MAP_ROWS_MAX;
+    }
+    rows = rows < 3 ? 3 : rows;
+    fputs("\n  back of the machine\n", w->out);
+    for (int j = rows - 1; j >= 0; j--)
+        write_map_row(w, box, box->y_low_mm + width * (j + 0.5) / rows, columns);
+    fprintf(w->out, "  front; 0 is Z %s, the lowest, 9 is Z %s\n",
+            tu_bed_show(w->unit, answer->judged[answer->lowest].z_mm).text,
+            tu_bed_show(w->unit, answer->judged[answer->highest].z_mm).text);
+}
+
+tu_status tu_report_bed_text(FILE *out, const tu_bed_answer *answer, const tu_bed_style *style,
+                             tu_error *error)
+{
+    const writer w = {out, answer, style->unit};
+    write_words(out, tu_bed_say_verdict(answer, style->unit).text);
+    write_words(out, tu_bed_say_limit(answer, style->unit).text);
+    write_words(out, tu_bed_say_remedy(answer, style->unit).text);
+    write_words(out, tu_bed_say_through_cut(answer, style->unit).text);
+    write_words(out, tu_bed_say_change(answer, style->unit).text);
+    write_words(out, tu_bed_say_noise(answer, style->unit).text);
+    if (style->map)
+        write_map(&w);
+    write_heights(&w);
+    write_flatness(&w);
+    write_straightness(&w);
+    write_suspects(&w);
+    write_levelling(&w);
+    write_surfacing(&w);
+    fputc('\n', out);
+    write_words(out, tu_bed_sag_note);
+    errno = 0;
+    if (fflush(out) != 0 || ferror(out))
+        return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",
+                       strerror(errno != 0 ? errno : EIO));
+    return TU_OK;
+}
