@@ -153,11 +153,15 @@ class Machine:
         with (self.folder / "qemu.log").open("wb") as log:
             self.process = subprocess.Popen(words, cwd=self.folder, stdin=subprocess.DEVNULL,
                                             stdout=log, stderr=log)
-        self.adapter = None
-        self.shell = self.connect("shell")
+        self.adapter = self.shell = None
         self.text = ""
         self.number = 0
-        self.do("true")  # answered when it is up
+        try:
+            self.shell = self.connect("shell")
+            self.do("true")  # answered when it is up
+        except BaseException:
+            self.close()
+            raise
 
     def connect(self, name):
         """The other end of one of QEMU's sockets."""
@@ -226,8 +230,8 @@ class Machine:
         self.adapter.sendall(data)
 
     def close(self):
-        if self.adapter:
-            self.adapter.close()
-        self.shell.close()
+        for end in (self.adapter, self.shell):
+            if end:
+                end.close()
         self.process.kill()
         self.process.wait()
