@@ -77,7 +77,7 @@ tu_plan_style tu_plan_style_start(void);
  *                   always from the left; NaN: no grid.
  */
 typedef struct tu_plan_summary {
-    char made_for[480]; /* the sizes that it counts on, to check with a caliper; "" none */
+    char made_for[640]; /* the sizes that it counts on, to check with a caliper; "" none */
     char title[200];
     char start[400];
     double start_mm[2];

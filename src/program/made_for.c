@@ -37,6 +37,9 @@ static const item_form forms[] = {
     {"cutter tip ", ITEM_SIZE, TU_MADE_FOR_CUTTER_TIP},
     {"cutter ", ITEM_SIZE, TU_MADE_FOR_CUTTER},
     {"stock thickness ", ITEM_SIZE, TU_MADE_FOR_STOCK},
+    {"start x ", ITEM_SIZE, TU_MADE_FOR_START_X},
+    {"start y ", ITEM_SIZE, TU_MADE_FOR_START_Y},
+    {"start z ", ITEM_SIZE, TU_MADE_FOR_START_Z},
 };
 enum { FORMS = sizeof forms / sizeof forms[0] };
 

@@ -5,7 +5,8 @@
  * One form for the writer and for the reader: a list of items after "MADE FOR", comma and blank
  * between them, as in
  *     plate on stock at front-left, plate thickness 9.530+-0.020 mm, wall a at 6.350+-0.020 mm,
- *     cutter shape flat, cutter 6.350+-0.010 mm, stock thickness 18.000+-0.100 mm
+ *     cutter shape flat, cutter 6.350+-0.010 mm, stock thickness 18.000+-0.100 mm,
+ *     start x 1.150+-3.000 mm, start y 1.100+-3.000 mm, start z 5.000+-3.000 mm
  * docs/touch-program.md lists the items.
  */
 #ifndef TRUEUP_PROGRAM_MADE_FOR_H
@@ -24,6 +25,9 @@ typedef enum tu_made_for_size {
     TU_MADE_FOR_CUTTER_TIP,
     TU_MADE_FOR_CUTTER,
     TU_MADE_FOR_STOCK,
+    TU_MADE_FOR_START_X, /* of the tip from the stock's corner that the plate lies on, along the */
+    TU_MADE_FOR_START_Y, /* machine's axes; its tolerance is the start window */
+    TU_MADE_FOR_START_Z, /* above the plate's face */
     TU_MADE_FOR_SIZES
 } tu_made_for_size;
 

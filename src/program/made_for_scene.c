@@ -4,6 +4,7 @@
  * person would see.
  */
 #include "program/made_for.h"
+#include "program/scene_solids.h"
 
 #include "base/c_locale.h"
 #include "trueup/number.h"
@@ -305,6 +306,69 @@ static void compare_place(const comparison *c)
             turns == 2 ? "half a turn" : "a quarter turn");
 }
 
+/* From the stock's corner, or from the plate's face. Measured along the edges of a stock that is
+ * turned, the window's middle lies elsewhere than along the machine's axes; either may be meant. */
+static double start_found(const comparison *c, int axis, bool along_edges)
+{
+    const tu_scene *scene = c->scene;
+    if (axis == TU_AXIS_Z)
+        return scene->start.z - tu_scene_plate_seat(scene) - scene->plate.thickness.value_mm;
+    tu_machine_plane_point corner = tu_scene_stock_corner(scene, scene->plate_corner);
+    double found[] = {scene->start.x - corner.x, scene->start.y - corner.y};
+    double x = c->made->size[TU_MADE_FOR_START_X].value_mm;
+    double y = c->made->size[TU_MADE_FOR_START_Y].value_mm;
+    if (!along_edges || isnan(x) || isnan(y))
+        return found[axis];
+    double cosine = cos(scene->stock_angle_rad), sine = sin(scene->stock_angle_rad);
+    const double shift[] = {cosine * x - sine * y - x, sine * x + cosine * y - y};
+    return found[axis] - shift[axis];
+}
+
+static tu_made_for_size start_size(int axis)
+{
+    return (tu_made_for_size)(TU_MADE_FOR_START_X + axis);
+}
+
+/* What the window is measured from is known to its tolerance. */
+static double start_slack_mm(const comparison *c)
+{
+    static const tu_made_for_size from[] = {TU_MADE_FOR_WALL_A, TU_MADE_FOR_WALL_B,
+                                            TU_MADE_FOR_BORE_A, TU_MADE_FOR_BORE_B};
+    double slack = 0.0;
+    for (size_t i = 0; i < sizeof from / sizeof from[0]; i++)
+        slack = fmax(slack, c->made->size[from[i]].tolerance_mm); /* leaves NaN out */
+    return slack * sqrt(2.0);                                     /* of two axes, turned */
+}
+
+static bool starts_outside(const comparison *c, int axis, bool along_edges)
+{
+    double found = start_found(c, axis, along_edges);
+    double planned = c->made->size[start_size(axis)].value_mm;
+    double slack = axis == TU_AXIS_Z ? 0.0 : start_slack_mm(c);
+    /* brought nearer by the slack, and not past it */
+    found += copysign(fmin(slack, fabs(planned - found)), planned - found);
+    return differs(c, start_size(axis), found);
+}
+
+/* Outside the window no length of the program is sure any more, though it may run well here. */
+static void compare_start(const comparison *c)
+{
+    static const char *const names[] = {"start_x", "start_y", "start_z"};
+    const int *planned = c->made->corner.outward, *lies = c->scene->plate_corner.outward;
+    bool same = planned[TU_AXIS_X] == lies[TU_AXIS_X] && planned[TU_AXIS_Y] == lies[TU_AXIS_Y];
+    bool along_edges = !starts_outside(c, TU_AXIS_X, true) && !starts_outside(c, TU_AXIS_Y, true);
+    for (int axis = same ? TU_AXIS_X : TU_AXIS_Z; axis < TU_AXIS_COUNT; axis++) {
+        double found = start_found(c, axis, along_edges);
+        if (starts_outside(c, axis, along_edges))
+            add(c, names[axis], c->made->size[start_size(axis)].value_mm, found,
+                "the tip starts outside the window that the program is made for: %c %s from the "
+                "%s; in the scene it is at %s, and what the program keeps clear of is not sure "
+                "any more",
+                tu_axis_letter((tu_axis)axis), show_planned(c, start_size(axis)).text,
+                axis == TU_AXIS_Z ? "plate's face" : "stock's corner", show(c, found).text);
+    }
+}
+
 static void compare_plate(const comparison *c)
 {
     double found = c->scene->plate.thickness.value_mm;
@@ -324,6 +388,7 @@ static void compare_plate(const comparison *c)
     compare_place(c);
     compare_walls(c);
     compare_bore(c);
+    compare_start(c);
 }
 
 /* --- The stock, the unit --- */

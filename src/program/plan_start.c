@@ -256,6 +256,20 @@ static void tell_start(const tu_plan_table *table, tu_plan_summary *summary)
                    tu_plan_words(style, style->window_mm).text, low.text, high.text);
 }
 
+static void tell_window(const tu_plan_table *table, tu_made_for *made)
+{
+    const tu_plan_style *style = table->style;
+    for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y; axis++) {
+        if (!isnan(table->side[axis].start_mm))
+            made->size[axis == TU_AXIS_X ? TU_MADE_FOR_START_X : TU_MADE_FOR_START_Y] =
+                tu_quantity_mm(table->side[axis].start_mm, style->window_mm);
+    }
+    const double *height = style->height_mm;
+    if (table->plate != NULL)
+        made->size[TU_MADE_FOR_START_Z] =
+            tu_quantity_mm((height[0] + height[1]) / 2.0, (height[1] - height[0]) / 2.0);
+}
+
 /* What a wrong plate, cutter or stock in the machine would differ in. */
 static void tell_sizes(const tu_plan_table *table, tu_plan_summary *summary)
 {
@@ -289,6 +303,7 @@ static void tell_sizes(const tu_plan_table *table, tu_plan_summary *summary)
     }
     if (table->plan->target.outward[TU_AXIS_Z] != 0)
         made.size[TU_MADE_FOR_STOCK] = table->plan->stock_thickness;
+    tell_window(table, &made);
     tu_made_for_write(&made, summary->made_for, sizeof summary->made_for);
 }
 

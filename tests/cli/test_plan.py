@@ -4,6 +4,7 @@
 cutter are a few hundredths off, its log goes to zero, and the zero is the scene's true one within
 what zero states and what the stock's angle does; a program that sets the offset sets the same."""
 import json
+import math
 import pathlib
 import subprocess
 import sys
@@ -35,8 +36,10 @@ def scene_in_window(folder, name, start, corner, stock):
     """The scene with its tip in the middle of the planned window."""
     scene = json.loads((SCENES / f"{name}.json").read_text())
     low = scene["stock"]["corner"]
-    scene["start"]["x"] = low["x"] + ("right" in corner) * stock["x"] + start["x"]
-    scene["start"]["y"] = low["y"] + ("back" in corner) * stock["y"] + start["y"]
+    angle = math.radians(stock.get("angle_deg", 0))
+    x, y = ("right" in corner) * stock["x"], ("back" in corner) * stock["y"]
+    scene["start"]["x"] = low["x"] + x * math.cos(angle) - y * math.sin(angle) + start["x"]
+    scene["start"]["y"] = low["y"] + x * math.sin(angle) + y * math.cos(angle) + start["y"]
     (pathlib.Path(folder) / "scene.json").write_text(json.dumps(scene))
     return scene
 

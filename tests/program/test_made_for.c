@@ -371,6 +371,31 @@ static void a_bore_instead_of_walls_is_told(void **state)
     sample_plan_end(&p);
 }
 
+/* In the window at its very end, and 0.01 beyond. The window: 1 about the middle, 2 to 14 above. */
+static void a_start_outside_the_window_is_told_though_it_runs_well(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"start_x", "start_y", "start_z"};
+    start();
+    plan_it(SAMPLE_CORNER);
+    for (int axis = 0; axis < 6; axis++) {
+        for (int outside = 0; outside < 2; outside++) {
+            double off = (axis < 3 ? 1 : -1) * (axis % 3 == 2 ? 6.0 : 1.0);
+            off += (axis < 3 ? 0.01 : -0.01) * outside;
+            run.scene.start.x = 200.0 + p.summary.start_mm[0] + (axis % 3 == 0 ? off : 0);
+            run.scene.start.y = 150.0 + p.summary.start_mm[1] + (axis % 3 == 1 ? off : 0);
+            run.scene.start.z = -72.47 + 8 + (axis % 3 == 2 ? off : 0);
+            check_status(sample_rehearse(&run, p.program), TU_OK, &run.error);
+            assert_string_equal(run.result.text, "");
+            if (outside)
+                assert_true(run.result.mismatch_count == 1 && told(names[axis % 3]));
+            else
+                assert_int_equal(run.result.mismatch_count, 0);
+        }
+    }
+    sample_plan_end(&p);
+}
+
 /* The head stays as it was planned, and somebody changes the unit below it. */
 static void a_changed_unit_is_told(void **state)
 {
@@ -411,6 +436,7 @@ int main(void)
         cmocka_unit_test(exchanged_walls_are_told_as_a_plate_turned_wrong),
         cmocka_unit_test(a_plate_elsewhere_is_told_beside_the_fault),
         cmocka_unit_test(a_bore_instead_of_walls_is_told),
+        cmocka_unit_test(a_start_outside_the_window_is_told_though_it_runs_well),
         cmocka_unit_test(a_changed_unit_is_told),
         cmocka_unit_test_teardown(a_comma_locale_changes_nothing, check_plain_locale),
     };
