@@ -1,1 +1,1 @@
-trueup plan corner front-left-top --shop shop.json --plate offcut --cutter pin --seat bed
+jq 'del(.plates[0].extent)' shop.json >noextent.json && trueup plan corner front-left-top --shop noextent.json --plate offcut --cutter pin --seat bed
