@@ -72,6 +72,12 @@ tu_status tu_hitlog_commit(tu_hitlog *log, tu_error *error);
 /* Bytes that are queued. */
 size_t tu_hitlog_queued(const tu_hitlog *log);
 
+/* Whether the open file is this log: reading it while it is written would never end. */
+bool tu_hitlog_is_file(const tu_hitlog *log, int fd);
+/* Whether the log is no longer found under its path: it was renamed, and goes on under its new
+ * name. */
+bool tu_hitlog_has_moved(const tu_hitlog *log);
+
 /* Whether committing again after a failure may work. */
 bool tu_hitlog_may_retry(const tu_hitlog *log);
 

@@ -108,6 +108,12 @@ static tu_status open_all(tu_log_work *work, tu_error *error)
     tu_status status = tu_port_open(&request, &work->port, error);
     if (!status)
         status = tu_hitlog_open(options->out_path, utc, &work->log, &found, error);
+    if (!status && strcmp(options->port, "-") == 0 && tu_hitlog_is_file(work->log, STDIN_FILENO)) {
+        tu_hitlog_abandon(work->log);
+        work->log = NULL;
+        status = tu_fail(error, TU_DATA_CONFLICT, options->out_path,
+                         "is the source as well; log to another file");
+    }
     if (status)
         return status;
     if (found.torn_bytes) {
@@ -286,6 +292,10 @@ static tu_status finish(tu_log_work *work, tu_status status, tu_error *error)
     tu_log_show_clear(&work->show);
     if (closing)
         tu_log_tell_unrecorded(work);
+    if (!closing && tu_hitlog_has_moved(work->log))
+        tu_log_show_warning(&work->show,
+                            "the log was renamed while it was written: all of it is in "
+                            "the file under its new name");
     tu_hitlog_abandon(work->log);
     work->log = NULL;
     if (closing && !status) {

@@ -155,6 +155,23 @@ tu_status tu_hitlog_commit(tu_hitlog *log, tu_error *error)
     return TU_OK;
 }
 
+static bool are_same(const struct stat *a, const struct stat *b)
+{
+    return a->st_dev == b->st_dev && a->st_ino == b->st_ino;
+}
+
+bool tu_hitlog_is_file(const tu_hitlog *log, int fd)
+{
+    struct stat here, there;
+    return !fstat(log->fd, &here) && !fstat(fd, &there) && are_same(&here, &there);
+}
+
+bool tu_hitlog_has_moved(const tu_hitlog *log)
+{
+    struct stat here, there;
+    return !fstat(log->fd, &here) && (stat(log->path, &there) || !are_same(&here, &there));
+}
+
 bool tu_hitlog_may_retry(const tu_hitlog *log)
 {
     return !log->broken;
