@@ -100,7 +100,7 @@ cleanup:
 
 const tu_command tu_command_bed = {
     .name = "bed",
-    .summary = "maps the bed: flat enough? shim it, surface it, where does a through cut fail?",
+    .summary = "flatness, tilt, surfacing, through cuts, and a map of the bed",
     .about =
         "Judges the bed from touches all over it, as `trueup plan grid` makes them and `trueup "
         "log` "

@@ -1,0 +1,1 @@
+trueup bed nothing.csv

@@ -1,0 +1,1 @@
+printf 'x,y,z\n0,0,-60\n300,0,-60.1\n600,0,-60.3\n0,200,-60\n300,200,-60.05\n600,200,-60.2\n0,400,-59.9\n300,400,-60\n600,400,-60.1\n' > b.csv; sed 's/-60/-61/' b.csv > a.csv; trueup bed a.csv --against b.csv --without-tilt --svg m.svg | head -5; grep -c '<circle' m.svg
