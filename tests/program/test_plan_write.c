@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * test_plan_write.c - what every program has in common: its head, its lines, its units, in every
- * locale; the block that sets the offset; writing that fails.
+ * test_plan_write.c - what every program has in common: its lines, its units, in every locale;
+ * writing that fails.
  */
 #include "plan_case.h"
 
@@ -65,32 +65,6 @@ static void every_kind_reads_back(void **unused)
     }
 }
 
-static void the_head_says_what_a_person_must_know(void **unused)
-{
-    (void)unused;
-    sample_plan_good(&p, SAMPLE_CORNER);
-    static const char *const parts[] = {
-        "(trueup: touches for front-left-top, plate offcut, cutter pin)\n",
-        "The machine's manual",
-        "The spindle cannot start",
-        "The clip is on the cutter",
-        "A hand is at the stop",
-        "take off plate, clip and wire",
-        "(START: the plate lies on the front-left corner",
-        "(SPACE from the start",
-        "lets the cutter press on, at most",
-        "(9 touches that count; 0 pauses; about ",
-        "\nM5 M9\nG17 G21 G80 G94\nG91 G54\n",
-    };
-    const char *at = p.program;
-    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
-        at = strstr(at, parts[i]);
-        if (at == NULL)
-            fail_msg("missing, or out of order: %s", parts[i]);
-    }
-    assert_string_equal(p.program + p.length - 4, "\nM2\n");
-}
-
 static void names_cannot_break_a_comment(void **unused)
 {
     (void)unused;
@@ -128,82 +102,6 @@ static void numbers_have_points_in_every_locale(void **unused)
     sample_plan_refused(&p, SAMPLE_CORNER, TU_DATA_RANGE, "--press", "from 0.3 to 5 mm, found 0.1");
 }
 
-/* --- The offset --- */
-
-static void the_offset_is_the_reading_less_wall_and_radius(void **unused)
-{
-    (void)unused;
-    p.style.set = true;
-    p.style.slot = 2;
-    p.style.repeats = 2;
-    sample_plan_good(&p, SAMPLE_CORNER);
-    /* E = P - s o - s sigma r, s = -1, sigma = +1: + 6.35 + 3.175 and + 6.40 + 3.175. */
-    check_contains(p.program, "\nG10 L2 P2 X[#5241+#1/2+9.52500] Y[#5242+#2/2+9.57500] "
-                              "Z[#5243+#3/2-9.53000]\nM2\n");
-    check_contains(p.program, "\n#1=#5061\n");
-    check_contains(p.program, "\n#1=[#1+#5061]\n");
-    sample_plan_rising(&p, 8.0, 4.0);
-    sample_plan_target(&p, "back-right-top");
-    sample_plan_good(&p, SAMPLE_CORNER);
-    /* s = +1, sigma = -1: - 18 + 3.175. */
-    check_contains(p.program, "X[#5241+#1/2-14.82500] Y[#5242+#2/2-14.82500]");
-}
-
-static void a_flute_loss_is_taken_into_the_offset(void **unused)
-{
-    (void)unused;
-    p.style.set = true;
-    sample_plan_flutes(&p, 2, 0.2);
-    sample_plan_good(&p, SAMPLE_CORNER);
-    /* r sin(a)/a = 3.175 sin(0.2)/0.2 = 3.15388: 6.35 + that. */
-    check_contains(p.program, "X[#5221+#1/3+9.50388]");
-    check_contains(p.program, "3.17500 less 0.02112");
-}
-
-static void the_stocks_thickness_is_added_where_it_lies_between(void **unused)
-{
-    (void)unused;
-    p.style.set = true;
-    struct {
-        const char *target;
-        tu_seat seat;
-        const char *z;
-    } cases[] = {{"top", TU_SEAT_STOCK, "Z[#5223+#3/3-9.53000]"},
-                 {"bottom", TU_SEAT_STOCK, "Z[#5223+#3/3-27.53000]"},
-                 {"bottom", TU_SEAT_BED, "Z[#5223+#3/3-9.53000]"},
-                 {"top", TU_SEAT_BED, "Z[#5223+#3/3+8.47000]"}};
-    for (size_t i = 0; i < 4; i++) {
-        sample_plan_target(&p, cases[i].target);
-        p.corner.seat = cases[i].seat;
-        p.corner.stock_thickness = tu_quantity_exact(18.0);
-        sample_plan_good(&p, SAMPLE_CORNER);
-        check_contains(p.program, cases[i].z);
-        const double bad[] = {NAN, 0.0, -18.0, INFINITY};
-        for (int k = 0; k < 4; k++) {
-            p.corner.stock_thickness.value_mm = bad[k];
-            if (i % 2 == 1)
-                sample_plan_refused(&p, SAMPLE_CORNER, TU_DATA_MISSING, "--stock-thickness",
-                                    "measure the stock's thickness");
-            else
-                sample_plan_good(&p, SAMPLE_CORNER);
-        }
-    }
-}
-
-static void a_bare_surface_is_its_reading(void **unused)
-{
-    (void)unused;
-    p.style.set = true;
-    p.surface.plate = NULL;
-    sample_plan_good(&p, SAMPLE_SURFACE);
-    check_contains(p.program, "\nG10 L2 P1 Z[#5223+#3/3+0.00000]\n");
-    assert_true(isnan(p.summary.start_mm[0]) && isnan(p.summary.worst_press_mm[0]));
-    check_contains(p.summary.start, "over the surface");
-    p.surface.plate = &p.plate;
-    sample_plan_good(&p, SAMPLE_SURFACE);
-    check_contains(p.program, "Z[#5223+#3/3-9.53000]\n");
-}
-
 /* --- Failures --- */
 
 static void a_full_disk_is_an_error(void **unused)
@@ -221,14 +119,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         TEST(every_kind_reads_back),
-        TEST(the_head_says_what_a_person_must_know),
         TEST(names_cannot_break_a_comment),
         TEST(inches_are_the_same_program_to_a_ten_thousandth),
         TEST(numbers_have_points_in_every_locale),
-        TEST(the_offset_is_the_reading_less_wall_and_radius),
-        TEST(a_flute_loss_is_taken_into_the_offset),
-        TEST(the_stocks_thickness_is_added_where_it_lies_between),
-        TEST(a_bare_surface_is_its_reading),
         TEST(a_full_disk_is_an_error),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
