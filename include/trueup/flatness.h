@@ -20,8 +20,7 @@
 
 #include <stddef.h>
 
-/* A touched point of the bed, machine frame. Any finite values, in any order; duplicates are
- * allowed. */
+/* A touched point of the bed, machine frame. Any order; duplicates are allowed. */
 typedef struct tu_bed_point {
     double x_mm;
     double y_mm;
@@ -35,8 +34,7 @@ typedef struct tu_bed_direction {
     double z;
 } tu_bed_direction;
 
-/* The steepest slope (rise over run) that tu_bed_fit_plane and tu_bed_find_zone take for a bed's.
- */
+/* The steepest slope (rise over run) that is taken for a bed's. */
 #define TU_BED_STEEPEST_SLOPE 1.0
 
 /*
@@ -72,11 +70,16 @@ typedef struct tu_plane_fit {
 /*
  * Fits the plane with the smallest sum of squared normal distances (total least squares). The
  * points are first referred to their mean, so an offset costs no more digits than it took in the
- * input. points, count  3 to 1e7 points. fit            out; undefined after a failure. Returns
- * TU_OK; TU_USAGE          an argument is NULL; TU_DATA_RANGE     a coordinate is NaN, infinite or
- * beyond 1e9 mm (the message has its index from 1); TU_UNDETERMINED   fewer than 3 points; all in
- * one place; all on one line in space (within a ten-millionth of its length); all on one line seen
- * from above, or for another reason a plane steeper than TU_BED_STEEPEST_SLOPE, which is no bed.
+ * input.
+ *   points, count  3 to 1e7 points.
+ *   fit            out; undefined after a failure.
+ * Returns TU_OK;
+ *   TU_USAGE         an argument is NULL;
+ *   TU_DATA_RANGE    a coordinate is NaN, infinite or beyond 1e9 mm; the message has the point's
+ *                    number, counted from 1;
+ *   TU_UNDETERMINED  fewer than 3 points; all in one place; all on one line in space (within a
+ *                    ten-millionth of its length); all on one line seen from above, or for another
+ *                    reason a plane steeper than TU_BED_STEEPEST_SLOPE, which is no bed.
  */
 tu_status tu_bed_fit_plane(const tu_bed_point *points, size_t count, tu_plane_fit *fit,
                            tu_error *error);
@@ -94,8 +97,7 @@ double tu_plane_height_mm(const tu_plane_fit *fit, double x_mm, double y_mm);
 
 /* Which points hold the two planes of a minimum zone, and so prove that it can't be narrower. */
 typedef enum tu_zone_criterion {
-    TU_ZONE_3_1, /* three high, one low: the low one's projection lies in the triangle of the high
-                  */
+    TU_ZONE_3_1, /* three high, one low: its projection lies in the triangle of the high */
     TU_ZONE_1_3, /* one high, three low */
     TU_ZONE_2_2, /* two high, two low: the projections of the two lines cross */
     TU_ZONE_FLAT /* all points in one plane, up to the rounding of their coordinates */
@@ -112,14 +114,15 @@ enum { TU_ZONE_CONTACTS = 3 };
 
 /*
  * A minimum zone: 0 <= normal * (p - base) <= FLTt_mm for every point p.
- *   FLTt_mm  its width: the peak-to-valley flatness deviation (ISO 12781-1, MZPL).
- *   normal   unit, z at least 0, common to both planes.
- *   base     a point on the lower plane.
+ *   FLTt_mm           its width: the peak-to-valley flatness deviation (ISO 12781-1, MZPL).
+ *   normal            unit, z at least 0, common to both planes.
+ *   base              a point on the lower plane.
  *   slope_x, slope_y  of the planes; NaN when they stand upright.
- *   high, high_count, low, low_count  indices of the contact points, the certificate: those of high
- * lie on the upper plane, those of low on the lower. Counts are 3 and 1, 1 and 3, or 2 and 2; for
- *            TU_ZONE_FLAT 3 and 0, three points that span the plane. Other points may touch as
- * well. passes   how often all points were gone over.
+ *   high, low         indices of the contact points, the certificate: those of high lie on the
+ *                     upper plane, those of low on the lower. high_count and low_count are 3 and 1,
+ *                     1 and 3, or 2 and 2; for TU_ZONE_FLAT 3 and 0, three points that span the
+ *                     plane. Other points may touch as well.
+ *   passes            how often all points were gone over.
  */
 typedef struct tu_bed_zone {
     double FLTt_mm;
@@ -139,7 +142,7 @@ typedef struct tu_bed_zone {
 enum { TU_ZONE_WORKING_POINTS = 2048, TU_ZONE_WORKING_BOXES = 512, TU_ZONE_WORKING_CAPS = 64 };
 
 /*
- * Room for tu_bed_find_zone, provided by the caller, about 170 kB; what is in it before the call
+ * Room for tu_bed_find_zone, provided by the caller, about 130 kB; what is in it before the call
  * and after it means nothing. One per thread.
  */
 typedef struct tu_zone_workspace {
@@ -173,7 +176,7 @@ typedef struct tu_zone_workspace {
  * least, which is W or more as long as tan(t/2) <= r/W. The outline alone needs at least D sin t -
  * W cos t, which is W or more as soon as tan(t/2) >= W/D. So if W*W <= r*D, the two ranges meet and
  * no direction is better: the optimum is the global one (TU_ZONE_PROOF_SPREAD). A bed of 500 mm and
- * 0.5 mm needs r >= 0.0005 mm: as good as always. For points thick enough to fail this, the rest of
+ * 0.5 mm needs r >= 0.0005 mm: nearly always so. For points thick enough to fail this, the rest of
  * the directions are searched by halving boxes of directions, each with a lower bound of the width,
  * until none is left (TU_ZONE_PROOF_SEARCH).
  *
@@ -181,13 +184,18 @@ typedef struct tu_zone_workspace {
  *   workspace      see there.
  *   zone           out; undefined after a failure. Of several equally narrow zones, one. Which one
  *                  may depend on the order of the points, FLTt_mm does not beyond rounding.
- * The width is exact up to rounding: some 1e-15 of the points' extent plus what an offset cost in
- * the input. Returns TU_OK; TU_USAGE         an argument is NULL; TU_DATA_RANGE    as
- * tu_bed_fit_plane; TU_UNDETERMINED  fewer than 3 points; all on one line in space (within a
- * thousand-millionth of its length); or the narrowest zone is steeper than TU_BED_STEEPEST_SLOPE:
- * the points are a narrow strip that is thinner sideways than up and down, which is no bed;
- *   TU_NUMERIC       more than TU_ZONE_WORKING_POINTS points matter: the points lie on something
- * like a ball, for which this method is not made.
+ * The width is exact up to rounding: some 1e-14 of the points' extent, plus as much as the
+ * coordinates' offset from zero costs in the input.
+ * Returns TU_OK;
+ *   TU_USAGE         an argument is NULL;
+ *   TU_DATA_RANGE    as tu_bed_fit_plane;
+ *   TU_UNDETERMINED  fewer than 3 points; all on one line in space (within a thousand-millionth of
+ *                    its length); or the narrowest zone is steeper than TU_BED_STEEPEST_SLOPE: the
+ *                    points are a narrow strip that is thinner sideways than up and down, which
+ *                    is no bed;
+ *   TU_NUMERIC       more than TU_ZONE_WORKING_POINTS points matter, or too many directions are
+ *                    nearly as good: the points lie on something like a ball, for which this
+ *                    method is not made. Saying so takes some seconds.
  */
 tu_status tu_bed_find_zone(const tu_bed_point *points, size_t count, tu_zone_workspace *workspace,
                            tu_bed_zone *zone, tu_error *error);
@@ -198,10 +206,11 @@ tu_status tu_bed_find_any_zone(const tu_bed_point *points, size_t count,
 
 /*
  * The certificate of a zone, gone over by its definition, without trust in how the zone was found.
- * All in mm, none negative; 0 or of the size of rounding for a good one. outside_mm     how far the
- * worst point lies outside the two planes. contact_mm     how far the worst contact point lies from
- * its plane. projection_mm  3+1: how far the single point's projection lies outside the triangle;
- * 2+2: how far the projections of the two segments pass each other. 0 for TU_ZONE_FLAT.
+ * All in mm, none negative; 0 or of the size of rounding for a good one.
+ *   outside_mm     how far the worst point lies outside the two planes.
+ *   contact_mm     how far the worst contact point lies from its plane.
+ *   projection_mm  3+1: how far the single point's projection lies outside the triangle; 2+2: how
+ *                  far the projections of the two segments pass each other. 0 for TU_ZONE_FLAT.
  */
 typedef struct tu_zone_check {
     double outside_mm;
@@ -213,11 +222,15 @@ typedef struct tu_zone_check {
  * Checks that a zone holds every point and that its contact points satisfy the criterion.
  *   tolerance_mm  what each figure of check may be; 0 or less: 64 roundings (2^-52) of the largest
  *                 coordinate in size. A projection that misses by m lets a zone tilted by t be
- * narrower by m*sin t, no more. check         out, may be NULL; filled as soon as the zone's form
- * is right. Returns TU_OK; TU_USAGE (a NULL argument); TU_DATA_CONFLICT: the form is wrong (normal
- * not unit, counts that do not fit the criterion, an index beyond count, a contact point twice), or
- * a figure exceeds the tolerance. The check shows a local optimum; that it is the global one is
- * shown by tu_bed_find_zone.
+ *                 narrower by m*sin t, no more.
+ *   check         out, may be NULL; NaN in it when the zone's form is wrong.
+ * Returns TU_OK;
+ *   TU_USAGE          points or zone is NULL;
+ *   TU_DATA_RANGE, TU_UNDETERMINED   of the points, as tu_bed_fit_plane;
+ *   TU_DATA_CONFLICT  the form is wrong (normal not unit, counts that do not fit the criterion, an
+ *                     index beyond count, a contact point twice), or a figure exceeds the
+ *                     tolerance.
+ * This shows a local optimum; that it is the global one is shown by tu_bed_find_zone.
  */
 tu_status tu_bed_check_zone(const tu_bed_point *points, size_t count, const tu_bed_zone *zone,
                             double tolerance_mm, tu_zone_check *check, tu_error *error);

@@ -260,8 +260,8 @@ tu_status tu_bed_fit_any_plane(const tu_bed_point *points, size_t count, tu_plan
                        "the plane through the %zu points stands upright: seen from above they are "
                        "on one line; touch points beside that line",
                        count);
-    fit->slope_x = -fit->normal.x / fit->normal.z;
-    fit->slope_y = -fit->normal.y / fit->normal.z;
+    fit->slope_x = 0.0 - fit->normal.x / fit->normal.z; /* no minus before a zero */
+    fit->slope_y = 0.0 - fit->normal.y / fit->normal.z;
     fit->centre_x_mm = box.middle.x_mm;
     fit->centre_y_mm = box.middle.y_mm;
     fit->height_at_centre_mm = tu_plane_height_mm(fit, box.middle.x_mm, box.middle.y_mm);

@@ -20,13 +20,12 @@ typedef struct finder {
     size_t passes;
 } finder;
 
-static tu_status refuse_full(tu_error *error)
+static tu_status refuse_shape(tu_error *error)
 {
-    return tu_fail(
-        error, TU_NUMERIC, NULL,
-        "the narrowest zone was not found: more than %d points matter, so they do not lie "
-        "on anything like a plane; check the columns and the units",
-        (int)TU_ZONE_WORKING_POINTS);
+    return tu_fail(error, TU_NUMERIC, NULL,
+                   "the narrowest zone was not found: too many points and directions are nearly as "
+                   "good, so the points do not lie on anything like a plane; check the columns and "
+                   "the units");
 }
 
 /* --- What spans the plane --- */
@@ -90,7 +89,7 @@ static tu_status span_set(finder *f, tu_zone_triangle *triangle, tu_error *error
     if (!tu_zone_add_point(f->set, f->points, a, &f->box) ||
         !tu_zone_add_point(f->set, f->points, b, &f->box) ||
         !tu_zone_add_point(f->set, f->points, c, &f->box))
-        return refuse_full(error);
+        return refuse_shape(error);
     *triangle = tu_zone_find_triangle(f->set);
     return TU_OK;
 }
@@ -105,12 +104,12 @@ static tu_status settle(finder *f, tu_bed_direction start, tu_zone_optimum *opti
     for (int round = 0; round < ROUNDS; round++) {
         f->passes++;
         if (!tu_zone_pass_points(f->set, f->points, f->count, &f->box, optimum, f->slack_mm, pass))
-            return refuse_full(error);
+            return refuse_shape(error);
         if (pass->added == 0)
             return TU_OK;
         tu_zone_descend(f->set, optimum->normal, f->slack_mm, optimum);
     }
-    return refuse_full(error);
+    return refuse_shape(error);
 }
 
 /* W*W <= r*D, with a margin for rounding. */
@@ -141,7 +140,7 @@ static tu_status find_global(finder *f, tu_bed_direction start, tu_zone_optimum 
             return TU_OK;
         }
         if (!tu_zone_search(f->set, f->flat_mm, &better))
-            return refuse_full(error);
+            return refuse_shape(error);
         if (!(better.width < optimum->width - f->slack_mm)) {
             *proof = TU_ZONE_PROOF_SEARCH;
             return TU_OK;
@@ -154,7 +153,7 @@ static tu_status find_global(finder *f, tu_bed_direction start, tu_zone_optimum 
             *pass = other_pass;
         }
     }
-    return status == TU_OK ? refuse_full(error) : status;
+    return status == TU_OK ? refuse_shape(error) : status;
 }
 
 /* --- The result --- */
@@ -193,14 +192,15 @@ static void fill_zone(const finder *f, const tu_zone_optimum *optimum, const tu_
     const double sign = over ? -1.0 : 1.0;
     const double low = over ? pass->high : pass->low;
 
-    zone->normal = (tu_bed_direction){sign * n.x, sign * n.y, sign * n.z};
+    /* + 0.0: no minus before a zero */
+    zone->normal = (tu_bed_direction){sign * n.x + 0.0, sign * n.y + 0.0, sign * n.z + 0.0};
     zone->FLTt_mm = pass->high - pass->low;
     zone->base = (tu_bed_point){f->box.middle.x_mm + low * n.x, f->box.middle.y_mm + low * n.y,
                                 f->box.middle.z_mm + low * n.z};
     zone->slope_x = zone->slope_y = NAN;
     if (zone->normal.z > 1e-6) {
-        zone->slope_x = -zone->normal.x / zone->normal.z;
-        zone->slope_y = -zone->normal.y / zone->normal.z;
+        zone->slope_x = 0.0 - zone->normal.x / zone->normal.z;
+        zone->slope_y = 0.0 - zone->normal.y / zone->normal.z;
     }
     zone->passes = f->passes;
 }

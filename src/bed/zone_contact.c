@@ -21,8 +21,7 @@ static spot difference(const tu_zone_workspace *set, size_t high, size_t low)
                   set->turned_y[high] - set->turned_y[low]};
 }
 
-/* Of the largest circle about the origin in a convex polygon; below zero when the origin is
- * outside. */
+/* Of the largest circle about the origin in a convex polygon; below zero: the origin is outside. */
 static double radius_in(const spot *corner, int count)
 {
     double area2 = 0.0;

@@ -17,8 +17,9 @@
 /*
  * A local optimum of the working set's width.
  *   width, low    extent along normal, and where it begins.
- *   radius        of the circle about the origin in the hull of the contacts' differences; below
- * zero: how far the contacts are from being an optimum. high, low_... positions in the working set.
+ *   radius        of the largest circle about the origin in the hull of the contacts' differences;
+ *                 below zero: how far the contacts are from being an optimum.
+ *   highs, lows   positions in the working set.
  */
 typedef struct tu_zone_optimum {
     tu_bed_direction normal;
@@ -58,8 +59,7 @@ bool tu_zone_pass_points(tu_zone_workspace *set, const tu_bed_point *points, siz
                          const tu_bed_box *box, const tu_zone_optimum *optimum, double slack,
                          tu_zone_pass *pass);
 
-/* A wide triangle of points of the set: the first two far from each other, the third from their
- * line. */
+/* A wide triangle of the set: two points far from each other, the third far from their line. */
 typedef struct tu_zone_triangle {
     size_t corner[3];
     double height; /* of the third above the line of the others */
@@ -72,15 +72,16 @@ double tu_zone_outline_width(const tu_zone_workspace *set);
 
 /* --- zone_local.c --- */
 
-/* Goes down from a direction to a local optimum of the set's width. slack_mm: what counts as
- * rounding. */
+/* Goes down from a direction to a local optimum of the set's width. slack_mm: mere rounding. */
 void tu_zone_descend(tu_zone_workspace *set, tu_bed_direction start, double slack_mm,
                      tu_zone_optimum *optimum);
 
 /* --- zone_contact.c --- */
 
-/* Chooses 3+1 or 2+2 of up to three highs and three lows of the turned set: those with the largest
- * radius. */
+/*
+ * Chooses 3+1 or 2+2 of highs and lows in the turned set: those with the largest radius, if that
+ * is larger than what optimum has.
+ */
 void tu_zone_choose_contacts(const tu_zone_workspace *set, const size_t *highs, size_t high_count,
                              const size_t *lows, size_t low_count, tu_zone_optimum *optimum);
 

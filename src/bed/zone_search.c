@@ -2,10 +2,12 @@
 /*
  * zone_search.c - all directions, searched for one in which the working set is narrower.
  *
- * Directions are points of three sides of a cube about the origin (the other three are their
- * opposites). A box is a square on such a side. Two bounds dispose of a box:
+ * Directions are points of three sides of a block about the origin; the other three are their
+ * opposites. Its edges go as one over the set's extents, which gives a thin set's narrow directions
+ * as much room as the others. A box is a part of a side. Two bounds dispose of a box:
  *   - two points that differ by d keep the width at or above d.n in every direction n. Where this
- * is t > 0 or more in the corners of a box, it is so all over it, since d.n >= t is a cone about d.
+ *     is t > 0 or more in the corners of a box, it is so all over it, since the directions with
+ *     d.n >= t are a cone about d.
  *   - about a local optimum of width W and radius r nothing is below W as far as an angle t with
  *     tan(t/2) = r/W (flatness.h): a cap. A box with all its corners in a cap is in the cap.
  * What neither disposes of is cut in four. Where the middle of a box is a better direction than the

@@ -219,7 +219,7 @@ static void check_known_bed(size_t columns, size_t rows, uint64_t seed, bool ups
 
     assert_non_null(points);
     for (size_t i = 0; i < count; i++) {
-        double lift = check_random_uniform(&random, 0.01, 0.99);
+        double lift = check_random_uniform(&random, 1e-9, 1.0 - 1e-9);
 
         for (int k = 0; k < 4; k++)
             if (i == contact[k])

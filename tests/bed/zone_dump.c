@@ -4,8 +4,9 @@
  *
  *     zone_dump FILE [COUNT]
  *
- * FILE holds x, y, z as doubles of the machine, COUNT points a cloud (default: all of them one cloud).
- * Prints for each cloud: width, normal, criterion, proof, passes, and the three figures of the check.
+ * FILE holds x, y, z as doubles of the machine, COUNT points a cloud (default: all of them are one).
+ * Prints for each cloud: width, normal, criterion, proof, passes, and the three figures of the
+ * check.
  */
 #include "trueup/flatness.h"
 
