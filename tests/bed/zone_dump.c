@@ -4,7 +4,7 @@
  *
  *     zone_dump FILE [COUNT]
  *
- * FILE holds x, y, z as doubles of the machine, COUNT points a cloud (default: all of them are one).
+ * FILE holds x, y, z as doubles of the machine, COUNT points a cloud (default: one of them all).
  * Prints for each cloud: width, normal, criterion, proof, passes, and the three figures of the
  * check.
  */
