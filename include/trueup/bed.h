@@ -5,7 +5,7 @@
  *
  * Machine frame, X+ right, Y+ back, Z+ up; lengths in mm, areas in mm2, volumes in mm3, times in s,
  * feeds in mm/s. NaN stands for what was not given or cannot be said. Planes and minimum zone are
- * in flatness.h. The formulas are in docs/geometry.md, "The bed".
+ * in flatness.h. docs/bed.md says what the figures mean.
  *
  * Usual order: tu_bed_merge_touches, then the planes of flatness.h, tu_bed_fit_shape,
  * tu_bed_find_suspects, tu_bed_model_start, then what is asked of the model.

@@ -256,11 +256,8 @@ double tu_bed_mesh_height(const tu_bed_model *model, double x_mm, double y_mm)
             break;
         }
         const int32_t next = model->neighbour[at][edge];
-        if (next == TU_BED_NONE) {
-            if (worst > 1000 * slack)
-                return NAN;
-            break;
-        }
+        if (next == TU_BED_NONE)
+            return worst > slack ? NAN : height_over(model, (size_t)at, x_mm, y_mm);
         at = next;
     }
     return height_by_search(model, x_mm, y_mm, slack);

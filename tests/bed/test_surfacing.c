@@ -53,8 +53,8 @@ static void a_whole_number_of_passes_takes_no_more(void **state)
     bed_model made = bed_model_of(points, 63, false);
     tu_surfacing_request request = plain;
 
-    request.allowance_mm = 0.2;
-    request.depth_of_cut_mm = 0.4; /* 1.2 / 0.4 is above 3 in doubles */
+    request.allowance_mm = 0.05;
+    request.depth_of_cut_mm = 0.35; /* 1.05 / 0.35 is above 3 in doubles */
     const tu_surfacing s = surfacing_of(&made, request);
     assert_int_equal(s.passes, 3);
     check_same(s.pass[2].level_mm, s.level_mm, "last level, mm");
