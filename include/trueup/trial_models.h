@@ -11,8 +11,11 @@
 
 /*
  * z(t) = start + rise (1 - exp(-(t - t0)/tau)), t0 the first touch; least squares.
- *   settled_after_s  from t0, until what remains of |rise| is below the tolerance asked for.
- *   p                of the F test against no warm-up at all.
+ *   settled_after_s  from t0, until what remains of |rise| is below the tolerance asked for; 0 when
+ * it is from the start, NaN when the tolerance is not above 0. p                of the F test
+ * against no warm-up at all, with two degrees of freedom for rise and tau. Noise alone comes below
+ * 0.05 in 3 of 100 series of 60 touches. Variable projection over tau (Golub and Pereyra 1973),
+ * then Gauss-Newton; the standard deviations are the linearised ones (NIST StRD: Misra1a).
  */
 typedef struct tu_warm_up {
     double start, rise, tau_s, residual_sd;
@@ -21,8 +24,10 @@ typedef struct tu_warm_up {
     double p;
 } tu_warm_up;
 
-/* work: 4 * count doubles. TU_UNDETERMINED: fewer than five touches, constant time, a series that
- * does not bend (tau longer than can be told); TU_DATA_MISSING without times. */
+/* work: 4 * count doubles. TU_UNDETERMINED: fewer than five different times, a series that does not
+ * bend (tau above three times the series, where it is a straight line, or below a third of the
+ * first step, where only the first touches differ); TU_DATA_MISSING without times; TU_NUMERIC when
+ * the search does not settle. */
 tu_status tu_trials_fit_warm_up(const tu_trial_series *series, double tolerance_mm, double *work,
                                 tu_warm_up *fit, tu_error *error);
 
@@ -33,7 +38,6 @@ tu_status tu_trials_fit_warm_up(const tu_trial_series *series, double tolerance_
  *   delay_s        between contact and latch; delay_interval 95 % (t).
  *   contact_mm     where the contact would be at feed zero ([0] moving -, [1] moving +; NaN: no
  *                  touches that way); contact_sd its standard deviation.
- *   advice_feed... see docs.
  */
 typedef struct tu_feed_fit {
     double delay_s, delay_sd;
@@ -43,12 +47,17 @@ typedef struct tu_feed_fit {
     double dof;
 } tu_feed_fit;
 
-/* TU_DATA_MISSING without feeds or directions; TU_UNDETERMINED with fewer than two feeds or fewer
- * than three touches. */
+/* TU_DATA_MISSING without feeds or directions, or where a touch lacks one (names it); TU_DATA_RANGE
+ * for a feed that is not above 0; TU_UNDETERMINED without two feeds from one direction, or with no
+ * more touches than unknowns (2, or 3 with both directions). */
 tu_status tu_trials_fit_feed(const tu_trial_series *series, tu_feed_fit *fit, tu_error *error);
 
 /*
  * The straight line y = intercept + slope x by least squares, stable (NIST StRD: Norris).
+ *   dof        count - 2.
+ *   r_squared  NaN when all y are equal.
+ * TU_UNDETERMINED for fewer than three points or all x equal; TU_DATA_RANGE for a number that is
+ * not finite.
  */
 typedef struct tu_line_fit {
     double intercept, slope, intercept_sd, slope_sd, residual_sd, r_squared, dof;
@@ -57,9 +66,11 @@ tu_status tu_trials_fit_line(const double *x, const double *y, size_t count, tu_
                              tu_error *error);
 
 /*
- * The smallest n whose mean has an expanded uncertainty t(0.975, n - 1) s / sqrt(n) of at most
- * wanted_mm, s known with dof degrees of freedom (t with the pooled dof when dof > 0 is kept:
- * k = t(0.975, dof + n - 1)). 0: no n up to 10 000 does, or the step limits it.
+ * The smallest n whose mean has an expanded uncertainty (95 %) of at most wanted_mm:
+ * t(0.975, dof + n - 1) sd / sqrt(n). dof: the degrees of freedom that sd_mm is known with, to
+ * which the new touches add theirs; 0 or NaN: none, then n is 2 at least. 0: no n up to 10 000 is
+ * enough, or sd_mm or wanted_mm is not stated. The step of the position sets a limit of its own,
+ * which no number of touches lowers: that is for the caller to say.
  */
 size_t tu_trials_touches_needed(double sd_mm, double dof, double wanted_mm);
 

@@ -132,6 +132,29 @@ static void noise_alone_is_called_a_warm_up_no_more_than_once_in_twenty(void **s
     check_between((double)alarms, 40, 129, "alarms of 2000");
 }
 
+/* Longer, and rise and tau cannot be told from a slope. Of straight lines with noise about half
+ * bend the right way. */
+static void no_warm_up_is_longer_than_three_times_the_series(void **state)
+{
+    (void)state;
+    enum { RUNS = 300 };
+    size_t refused = 0;
+    for (uint64_t k = 0; k < RUNS; k++) {
+        sample s;
+        tu_warm_up fit;
+        make(&s, -10.0, 0.0, 100.0, 0.0005, 9000 + k);
+        for (size_t i = 0; i < COUNT; i++) {
+            s.values[i] += 0.0002 * (double)i;
+        }
+        if (tu_trials_fit_warm_up(&s.series, 0.005, s.work, &fit, NULL) == TU_OK) {
+            check_between(fit.tau_s, 0.0, 3.0 * 30.0 * (COUNT - 1), "tau, s");
+        } else {
+            refused++;
+        }
+    }
+    check_between((double)refused, RUNS / 3.0, RUNS, "refused");
+}
+
 static void check_undetermined(const tu_trial_series *series, double *work, const char *part)
 {
     tu_warm_up fit;
@@ -184,6 +207,7 @@ int main(void)
         cmocka_unit_test(a_rise_below_the_tolerance_has_settled_at_once),
         cmocka_unit_test(the_standard_deviations_are_what_repetitions_scatter),
         cmocka_unit_test(noise_alone_is_called_a_warm_up_no_more_than_once_in_twenty),
+        cmocka_unit_test(no_warm_up_is_longer_than_three_times_the_series),
         cmocka_unit_test(what_shows_no_warm_up_is_refused),
         cmocka_unit_test(too_few_times_are_refused),
     };
