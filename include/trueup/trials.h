@@ -4,7 +4,7 @@
  *
  * Pure. Lengths in millimetres, times in seconds, in the order in which the touches were made. NaN
  * stands for a figure that was not asked for or cannot be computed. Which source each figure
- * follows stands beside it; docs/trials.md has the formulas.
+ * follows stands beside it; docs/statistics.md has the formulas.
  */
 #ifndef TRUEUP_TRIALS_H
 #define TRUEUP_TRIALS_H
