@@ -50,6 +50,12 @@ typedef struct tu_baseline {
     tu_machine_plane_point from, to;
 } tu_baseline;
 
+/* b(B) - b(A) of a map of the bed, the plate at A, the zero at B; its standard uncertainty (NaN:
+ * nothing says) and degrees of freedom. */
+typedef struct tu_bed_rise {
+    double rise_mm, standard_mm, dof;
+} tu_bed_rise;
+
 /*
  * What is asked. Start from tu_zero_request_start() and fill in.
  *   cutter      NULL: none named; then X and Y need a bore.
@@ -60,6 +66,8 @@ typedef struct tu_baseline {
  *   turned_within_rad  overrides the cutter's; NaN: the cutter's.
  *   feared_angle_rad   a stock angle to be afraid of; NaN: not asked.
  *   job_mm      length along X and width along Y of a job that must stay inside the stock; NaN.
+ *   bed_rise    how much higher the bed is at the zero than where the plate sat on it; with seat
+ *               TU_SEAT_BED only. rise_mm NaN: no map of the bed.
  *   read_unit   the unit that touches were typed in; only for naming a likely slip.
  */
 typedef struct tu_zero_request {
@@ -79,6 +87,7 @@ typedef struct tu_zero_request {
     size_t baseline_count;
     double feared_angle_rad;
     double job_mm[2];
+    tu_bed_rise bed_rise;
     tu_unit read_unit;
 } tu_zero_request;
 
@@ -113,6 +122,7 @@ typedef struct tu_axis_zero {
     /* Z */
     double thickness_mm; /* t of the plate */
     double stock_mm;     /* what the stock's thickness adds, with its sign; 0: not needed */
+    double bed_rise_mm;  /* what the map of the bed adds; 0: none */
 } tu_axis_zero;
 
 /* The stock's angle, where baselines were given. */

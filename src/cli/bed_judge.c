@@ -325,7 +325,7 @@ static void warn(tu_bed_run *run)
             &answer->warnings,
             "nothing says how well a touch repeats, so nobody can say how much of the flatness "
             "figure is noise: touch some places twice, or keep a trial series in the shop file");
-    if (answer->surfaced && answer->surfacing.unknown_mm2 > 0)
+    if (answer->surfaced && answer->surfacing.unknown_mm2 > 0.001 * answer->surfacing.area_mm2)
         tu_warn(&answer->warnings,
                 "%.0f %% of the area was not touched: the bed may be higher or lower there",
                 100 * answer->surfacing.unknown_mm2 /
@@ -351,28 +351,34 @@ static tu_status set_up(tu_bed_run *run, tu_error *error)
     return status;
 }
 
-tu_status tu_bed_judge(tu_bed_run *run, tu_error *error)
+tu_status tu_bed_prepare(tu_bed_run *run, tu_error *error)
 {
-    static tu_status (*const steps[])(tu_bed_run *, tu_error *) = {
-        choose_points,  find_planes, find_lines,        find_suspects, find_inflation,
-        plan_surfacing, level,       judge_through_cut, tu_bed_compare};
     const tu_bed_options *options = &run->options;
-    tu_bed_answer *answer = &run->answer;
     tu_status status = set_up(run, error);
     if (!status)
         status =
             read_map(run, &run->map, options->path, options->path_count, options->series, error);
-    if (!status && options->against)
-        status = read_map(run, &run->before, &options->against, 1, NULL, error);
     if (status)
         return status;
-    answer->name = options->path[0];
-    answer->touches = run->map.reading.count;
-    answer->places = run->map.places;
-    answer->model = run->map.model;
-    answer->limit_mm = options->limit_mm;
-    answer->against = options->against;
+    run->answer.name = options->path[0];
+    run->answer.touches = run->map.reading.count;
+    run->answer.places = run->map.places;
+    run->answer.model = run->map.model;
     find_repeatability(run);
+    return find_suspects(run, error);
+}
+
+tu_status tu_bed_judge(tu_bed_run *run, tu_error *error)
+{
+    static tu_status (*const steps[])(tu_bed_run *, tu_error *) = {
+        choose_points,  find_planes, find_lines,        find_inflation,
+        plan_surfacing, level,       judge_through_cut, tu_bed_compare};
+    const tu_bed_options *options = &run->options;
+    tu_status status = tu_bed_prepare(run, error);
+    if (!status && options->against)
+        status = read_map(run, &run->before, &options->against, 1, NULL, error);
+    run->answer.limit_mm = options->limit_mm;
+    run->answer.against = options->against;
     for (size_t i = 0; !status && i < sizeof steps / sizeof *steps; i++)
         status = steps[i](run, error);
     if (!status)

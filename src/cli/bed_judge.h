@@ -33,6 +33,8 @@ typedef struct tu_bed_run {
     tu_bed_answer answer;
 } tu_bed_run;
 
+/* Reads the map that the options name, with its surface and its suspects; no more of the answer. */
+tu_status tu_bed_prepare(tu_bed_run *run, tu_error *error);
 /* Reads the files that the options name and works out the answer. */
 tu_status tu_bed_judge(tu_bed_run *run, tu_error *error);
 void tu_bed_run_destroy(tu_bed_run *run);

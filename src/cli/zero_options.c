@@ -11,7 +11,11 @@
 
 void tu_zero_options_start(tu_zero_options *options)
 {
-    *options = (tu_zero_options){.request = tu_zero_request_start(), .unit = TU_UNIT_MM, .slot = 1};
+    *options = (tu_zero_options){.request = tu_zero_request_start(),
+                                 .unit = TU_UNIT_MM,
+                                 .plate_at = {NAN, NAN},
+                                 .zero_at = {NAN, NAN},
+                                 .slot = 1};
 }
 
 void tu_zero_options_destroy(tu_zero_options *options)
@@ -113,6 +117,20 @@ static tu_status take_active(void *request, const tu_option *option, const char 
                            TU_AXIS_COUNT, "X,Y,Z", error);
 }
 
+static tu_status take_place(void *request, const tu_option *option, const char *argument,
+                            tu_error *error)
+{
+    tu_zero_options *options = request;
+    double place[2];
+    tu_typed_unit_note(&options->typed, argument);
+    tu_status status =
+        tu_places_parse(argument, strlen(argument), options->unit, place, 2, "X,Y", error);
+    if (!status)
+        *(tu_machine_plane_point *)(void *)((char *)request + option->offset) =
+            (tu_machine_plane_point){place[0], place[1]};
+    return status;
+}
+
 static tu_status take_baseline(void *request, const tu_option *option, const char *argument,
                                tu_error *error)
 {
@@ -179,6 +197,15 @@ static const tu_option zero_options[] = {
     {"seat", "stock|bed", .take = take_seat, .help = "what the plate rests on (default stock)"},
     {"stock-thickness", "Q", .take = take_length, .offset = AT(request.stock_thickness),
      .help = "overrides the shop file's stock z, as in 18mm+-0.1"},
+    {"bed-map", "FILE", .take = tu_option_take_text, .offset = AT(bed_map_path),
+     .help =
+         "with --seat bed: touches over the bed, hit log or CSV as for trueup bed, to carry the "
+         "height from where the plate sat to the zero"},
+    {"plate-at", "X,Y", .take = take_place, .offset = AT(plate_at),
+     .help = "with --bed-map: where on the bed the plate was touched, machine coordinates"},
+    {"zero-at", "X,Y", .take = take_place, .offset = AT(zero_at),
+     .help = "with --bed-map: where on the bed the zero is wanted (default: the corner, when its X "
+             "and Y are worked out here)"},
     {"slot", "G54..G59.3", .take = take_slot, .help = "the work offset to set (default G54)"},
     {"depth", "Q", .take = take_length, .offset = AT(request.depth),
      .help = "how far the tip is below the wall's top edge at side contact; overrides the plate's"},
@@ -247,7 +274,8 @@ static tu_status check_log(const tu_zero_options *options, tu_error *error)
 /* The drawing replaces what is in its file: nothing that was meant to be read. */
 static tu_status check_svg(const tu_zero_options *options, tu_error *error)
 {
-    const char *inputs[] = {options->shop_path, options->log_path};
+    static const char *const names[] = {"shop file", "log", "map"};
+    const char *inputs[] = {options->shop_path, options->log_path, options->bed_map_path};
     if (!options->svg_path)
         return TU_OK;
     if (strcmp(options->svg_path, "-") == 0)
@@ -257,7 +285,35 @@ static tu_status check_svg(const tu_zero_options *options, tu_error *error)
         if (tu_is_same_file(options->svg_path, inputs[i]))
             return tu_fail(error, TU_USAGE, "--svg",
                            "%s is read as the %s; the drawing would replace it: name another file",
-                           options->svg_path, i == 0 ? "shop file" : "log");
+                           options->svg_path, names[i]);
+    return TU_OK;
+}
+
+/* A map of the bed is about a plate that sat on the bed, and in machine coordinates. */
+static tu_status check_bed_map(const tu_zero_options *options, tu_error *error)
+{
+    bool mapped = options->bed_map_path != NULL, placed = !isnan(options->plate_at.x);
+    if (!mapped && (placed || !isnan(options->zero_at.x)))
+        return tu_fail(error, TU_USAGE, placed ? "--plate-at" : "--zero-at",
+                       "is a place on a map of the bed: give --bed-map, too");
+    if (!mapped)
+        return TU_OK;
+    if (options->request.seat != TU_SEAT_BED)
+        return tu_fail(
+            error, TU_USAGE, "--bed-map",
+            "carries the height of a plate that sat on the bed: say --seat bed, or leave "
+            "it out");
+    if (options->request.target.outward[TU_AXIS_Z] == 0)
+        return tu_fail(error, TU_USAGE, "--bed-map", "is about Z, which %s leaves alone",
+                       tu_target_name(options->request.target));
+    if (!placed)
+        return tu_fail(error, TU_USAGE, "--plate-at",
+                       "missing: where on the bed the plate was touched, as in --plate-at 100,80");
+    if (options->active_stated)
+        return tu_fail(
+            error, TU_USAGE, "--bed-map",
+            "is in machine coordinates, and with --active the touches are not: read them "
+            "in machine coordinates");
     return TU_OK;
 }
 
@@ -268,6 +324,8 @@ tu_status tu_zero_options_check(const tu_zero_options *options, tu_error *error)
     if (!options->shop_path)
         return tu_fail(error, TU_USAGE, "--shop", "missing: the file with your plates and cutters");
     tu_status status = check_log(options, error);
+    if (!status)
+        status = check_bed_map(options, error);
     if (status)
         return status;
     if (options->request.wall >= 0 && !(tu_target_is_face(target) && side))

@@ -26,6 +26,9 @@ typedef struct tu_zero_options {
     const char *cutter_name;
     tu_touch_list touches[TU_AXIS_COUNT];
     bool active_stated;
+    const char
+        *bed_map_path; /* with where the plate sat and where the zero is; x NaN: not stated */
+    tu_machine_plane_point plate_at, zero_at;
     const char *log_path;
     const char *series;
     const char *svg_path;

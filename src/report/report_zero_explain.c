@@ -251,6 +251,12 @@ static void write_height(FILE *out, const tu_zero_result *result, tu_unit unit)
                   tu_face_name(TU_AXIS_Z, zero->outward));
         fprintf(out, "  Z = P - t %c T\n    = %s - %s %c %s\n", up, p.text, t.text, up, stock.text);
     }
+    if (zero->bed_rise_mm != 0) {
+        char up = zero->bed_rise_mm < 0 ? '-' : '+';
+        tu_figure rise = tu_figure_fine(unit, fabs(zero->bed_rise_mm));
+        fprintf(out, "    %c %s, by which the bed is %s at the zero than under the plate\n", up,
+                rise.text, up == '-' ? "lower" : "higher");
+    }
     fprintf(out, "    = %s\n", tu_figure_fine(unit, zero->zero_mm).text);
 }
 

@@ -61,6 +61,13 @@ static bool add_radius(cJSON *root, const tu_zero_result *result)
     return ok;
 }
 
+/* What the map of the bed adds; without one there is no such member. */
+static bool add_bed_map(cJSON *root, const tu_zero_result *result)
+{
+    double rise = result->axis[TU_AXIS_Z].bed_rise_mm;
+    return rise == 0 || tu_json_add_number(root, "bed_rise", rise);
+}
+
 /* Of the axes that were touched in a bore; without one there is no such member. */
 static bool add_chord(cJSON *root, const tu_zero_result *result)
 {
@@ -116,7 +123,7 @@ tu_status tu_report_zero_json(FILE *out, const tu_zero_result *result, const tu_
     cJSON *root = cJSON_CreateObject();
     bool ok = root && add_setup(root, result, style) && add_zero(root, result) &&
               add_uncertainty(root, result) && add_radius(root, result) &&
-              add_chord(root, result) &&
+              add_chord(root, result) && add_bed_map(root, result) &&
               (!result->skew.known || tu_json_add_number(root, "skew", result->skew.angle_rad)) &&
               add_fear(root, &result->fear) && add_program(root, result, style) &&
               tu_json_add_warnings(root, &result->warnings);

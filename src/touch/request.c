@@ -11,6 +11,7 @@
 tu_zero_request tu_zero_request_start(void)
 {
     tu_zero_request request = {.seat = TU_SEAT_STOCK,
+                               .bed_rise = {NAN, NAN, INFINITY},
                                .wall = -1,
                                .depth = tu_quantity_none(),
                                .stock_thickness = tu_quantity_none(),

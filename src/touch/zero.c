@@ -90,6 +90,30 @@ static tu_status add_stock_thickness(const tu_zero_request *request, tu_axis_zer
     return TU_OK;
 }
 
+/* The plate sat on the bed at one place, and the zero is wanted where the bed is that much higher.
+ */
+static tu_status add_bed_rise(const tu_zero_request *request, tu_axis_zero *zero, tu_error *error)
+{
+    const tu_bed_rise *rise = &request->bed_rise;
+    if (isnan(rise->rise_mm)) {
+        return TU_OK;
+    }
+    if (request->seat != TU_SEAT_BED) {
+        return tu_fail(error, TU_USAGE, "--bed-map",
+                       "carries the height of a plate that sat on the bed; this one sits on the "
+                       "stock: leave it out, or say --seat bed");
+    }
+    if (!isfinite(rise->rise_mm) || rise->standard_mm < 0) {
+        return tu_fail(error, TU_DATA_RANGE, "--bed-map",
+                       "no height of the bed can be had from it");
+    }
+    zero->bed_rise_mm = rise->rise_mm;
+    if (!isnan(rise->standard_mm)) {
+        tu_budget_add(&zero->uncertainty, "bed map", rise->standard_mm, rise->dof);
+    }
+    return TU_OK;
+}
+
 static tu_status solve_z(const tu_zero_request *request, tu_axis_zero *zero,
                          tu_untoleranced *untoleranced, tu_warnings *warnings, tu_error *error)
 {
@@ -125,7 +149,10 @@ static tu_status solve_z(const tu_zero_request *request, tu_axis_zero *zero,
     tu_budget_add(&zero->uncertainty, "plate thickness",
                   tu_standard_of_tolerance(thickness.tolerance_mm), INFINITY);
     status = add_stock_thickness(request, zero, untoleranced, warnings, error);
-    zero->zero_mm = series.mean_mm - thickness.value_mm + zero->stock_mm;
+    if (status == TU_OK) {
+        status = add_bed_rise(request, zero, error);
+    }
+    zero->zero_mm = series.mean_mm - thickness.value_mm + zero->stock_mm + zero->bed_rise_mm;
     return status;
 }
 

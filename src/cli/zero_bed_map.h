@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * zero_bed_map.h - how much higher the bed is at the zero than where the plate sat on it.
+ */
+#ifndef TU_CLI_ZERO_BED_MAP_H
+#define TU_CLI_ZERO_BED_MAP_H
+
+#include "cli/zero_options.h"
+#include "trueup/warning.h"
+
+/*
+ * Reads the map that the options name.
+ *   zero   where the zero is wanted on the bed: as stated, else the corner's X and Y as found.
+ *   rise   out: b(zero) - b(plate), with its uncertainty.
+ * Returns TU_OK; TU_DATA_MISSING (nobody says where the zero is); TU_UNDETERMINED (the map does not
+ * reach there, with what it reaches); as the readers of maps.
+ */
+tu_status tu_zero_bed_map_read(const tu_zero_options *options, const tu_zero_result *zero,
+                               tu_bed_rise *rise, tu_warnings *warnings, tu_error *error);
+
+#endif
