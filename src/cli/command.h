@@ -48,5 +48,6 @@ extern const tu_command tu_command_plan;
 extern const tu_command tu_command_rehearse;
 extern const tu_command tu_command_bed;
 extern const tu_command tu_command_ports;
+extern const tu_command tu_command_trials;
 
 #endif

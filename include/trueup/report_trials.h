@@ -1,0 +1,88 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * report_trials.h - judged series of repeated touches as text, JSON and a picture.
+ *
+ * All three are written from one tu_trials_story, so that they cannot disagree. JSON is millimetres
+ * and seconds; text and picture are in the unit asked for.
+ */
+#ifndef TRUEUP_REPORT_TRIALS_H
+#define TRUEUP_REPORT_TRIALS_H
+
+#include "trueup/trial_models.h"
+#include "trueup/trials.h"
+#include "trueup/warning.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+#include <stdio.h>
+
+/*
+ * A series as judged: the touches of one name in one file along one axis, from one side.
+ *   name       as shown; "" where no series is named.
+ *   direction  -1, +1; 0: not stated.
+ *   source     for each touch, its line in the file; count of them.
+ *   within_mm  the half width of the interval that the next touch lies in with 95 %:
+ *              t(0.975, n - 1) s sqrt(1 + 1/n), and not below half a step (docs/trials.md). NaN:
+ *              unknown.
+ *   needed     touches whose mean is known to the uncertainty asked for; 0: none, or not asked.
+ */
+typedef struct tu_trials_entry {
+    char name[2 * TU_NAME_SIZE];
+    int direction;
+    tu_trial_series series;
+    const uint32_t *line;
+    tu_trial_figures figures;
+    double within_mm;
+    size_t needed;
+} tu_trials_entry;
+
+/* What went into the shop file. */
+typedef struct tu_trials_kept {
+    tu_axis axis;
+    double sd_mm, dof;
+} tu_trials_kept;
+
+/*
+ * Everything that a run found. Parts that were not asked for or cannot be are absent: their has_...
+ * is false.
+ *   after, before  entries of the comparison.
+ *   forward, back  entries of the reversal: moving +, moving -.
+ *   group_name     of each of groups.groups, and group their means.
+ *   pooled         the touches of the gauge study, with their groups.
+ *   limit_mm       the repeatability allowed (NaN: none); wanted_mm the uncertainty of a mean asked
+ *                  for (NaN: none); settled_mm what may be left of a warm-up.
+ */
+typedef struct tu_trials_story {
+    tu_unit unit;
+    bool chart; /* also drawn in letters */
+    size_t count;
+    tu_trials_entry *entry;
+    bool has_reversal, has_comparison, has_groups, has_warm_up, has_feed;
+    tu_trial_reversal reversal;
+    size_t forward, back;
+    tu_trial_comparison comparison;
+    size_t after, before;
+    tu_trial_groups groups;
+    const tu_trial_group *group;
+    const char (*group_name)[TU_NAME_SIZE];
+    const char *by;
+    tu_trial_series pooled;
+    tu_warm_up warm_up;
+    double settled_mm;
+    tu_feed_fit feed;
+    double limit_mm, wanted_mm;
+    tu_trials_kept kept[TU_AXIS_COUNT];
+    size_t kept_count;
+    const char *kept_path;
+    tu_warnings warnings;
+} tu_trials_story;
+
+/* Whether the repeatability of some entry is beyond the limit. */
+bool tu_trials_limit_exceeded(const tu_trials_story *story);
+
+/* Each returns TU_OK, TU_SYSTEM_IO when a write failed, TU_SYSTEM_MEMORY. */
+tu_status tu_report_trials_text(FILE *out, const tu_trials_story *story, tu_error *error);
+tu_status tu_report_trials_json(FILE *out, const tu_trials_story *story, tu_error *error);
+tu_status tu_report_trials_svg(FILE *out, const tu_trials_story *story, tu_error *error);
+
+#endif

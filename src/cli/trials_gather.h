@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * trials_gather.h - which touches of a table make which series.
+ */
+#ifndef TU_CLI_TRIALS_GATHER_H
+#define TU_CLI_TRIALS_GATHER_H
+
+#include "cli/trials_options.h"
+#include "trueup/report_trials.h"
+#include "trueup/touch_table.h"
+
+enum { TU_TRIALS_ENTRIES_MAX = 400 };
+
+/* What an entry's touches have in common. */
+typedef struct tu_trials_key {
+    uint32_t file, series;
+    tu_axis axis;
+    int direction;
+    size_t count;
+} tu_trials_key;
+
+/*
+ * Touches in the order of the entries, those of one behind another; starts as {0}.
+ *   before_series, before_file  what --against names: index of the series, or of the file; none:
+ *                               TU_TABLE_UNSTATED.
+ *   group          of each touch, by the column of --by.
+ */
+typedef struct tu_trials_data {
+    tu_touch_table *table;
+    const char *path[TU_TRIALS_FILES_MAX + 1];
+    size_t path_count;
+    uint32_t before_series, before_file;
+    tu_trials_key key[TU_TRIALS_ENTRIES_MAX];
+    tu_trials_entry entry[TU_TRIALS_ENTRIES_MAX];
+    size_t entry_count, count;
+    uint16_t *owner; /* of each row, the entry + 1; 0: none */
+    double *value_mm, *time_s, *feed_mm_s, *work;
+    signed char *direction;
+    uint32_t *line;
+    size_t *group;
+    size_t group_count;
+    char (*group_name)[TU_NAME_SIZE];
+    tu_trial_group *group_figure;
+} tu_trials_data;
+
+/* Reads the files and parts their touches. Every status of tu_touch_table_read; TU_DATA_UNKNOWN for
+ * a series that is not there; TU_DATA_MISSING when no touch is left, or no axis is named. */
+tu_status tu_trials_gather(tu_trials_data *data, const tu_trials_options *options, double step_mm,
+                           tu_error *error);
+/* Whether the entry is what --against names. */
+bool tu_trials_is_before(const tu_trials_data *data, size_t entry);
+void tu_trials_data_destroy(tu_trials_data *data);
+
+#endif

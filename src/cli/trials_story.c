@@ -1,0 +1,268 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * trials_story.c - from gathered touches to everything that a report says of them.
+ */
+#include "cli/trials_story.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/*
+ * The half width of the interval that the next touch lies in with 95 %: t s sqrt(1 + 1/n), a
+ * prediction interval (G. J. Hahn, W. Q. Meeker, Statistical Intervals, 1991, 4.7), of which
+ * mean_interval holds t s / sqrt(n). A position that moves in steps is not known to less than half
+ * a step whatever s says.
+ */
+static double find_within(const tu_trial_figures *f)
+{
+    double half = (f->mean_interval.high - f->mean_interval.low) / 2;
+    double within_mm = half * sqrt((double)f->n + 1);
+    double step_mm = isnan(f->step_mm) && f->quantised ? f->step_seen_mm : f->step_mm;
+    if (isnan(within_mm) || (within_mm == 0 && isnan(step_mm)))
+        return NAN;
+    return within_mm < step_mm / 2 ? step_mm / 2 : within_mm;
+}
+
+static tu_status judge_entries(tu_trials_data *data, const tu_trials_options *options,
+                               tu_trials_story *story, tu_error *error)
+{
+    for (size_t i = 0; i < data->entry_count; i++) {
+        tu_trials_entry *entry = &data->entry[i];
+        tu_status status =
+            tu_trials_judge_series(&entry->series, data->work, &entry->figures, error);
+        if (status)
+            return status;
+        entry->within_mm = find_within(&entry->figures);
+        if (!isnan(options->wanted_mm) && entry->figures.sd > 0)
+            entry->needed = tu_trials_touches_needed(entry->figures.sd, 0, options->wanted_mm);
+    }
+    story->entry = data->entry;
+    story->count = data->entry_count;
+    return TU_OK;
+}
+
+static tu_status fail_choice(const tu_trials_data *data, const char *option, const char *what,
+                             tu_error *error)
+{
+    return tu_fail(error, TU_USAGE, option,
+                   "%s, and here are %zu (\"%s\" along %c%s, \"%s\" along %c%s, ...); choose with "
+                   "--series, --axis or fewer files",
+                   what, data->entry_count, data->entry[0].name, "xyz"[data->key[0].axis],
+                   data -> key[0].direction > 0         ? "+"
+                           : data->key[0].direction < 0 ? "-"
+                                                        : "",
+                   data->entry[1].name, "xyz"[data->key[1].axis],
+                   data -> key[1].direction > 0         ? "+"
+                           : data->key[1].direction < 0 ? "-"
+                                                        : "");
+}
+
+static tu_status compare(tu_trials_data *data, const tu_trials_options *options,
+                         tu_trials_story *story, tu_error *error)
+{
+    size_t count[2] = {0};
+    if (!options->against)
+        return TU_OK;
+    for (size_t i = 0; i < data->entry_count; i++) {
+        bool before = tu_trials_is_before(data, i);
+        *(before ? &story->before : &story->after) = i;
+        count[before]++;
+    }
+    if (!count[0] || !count[1])
+        return tu_fail(error, TU_USAGE, "--against", "there is nothing to compare %s with",
+                       options->against);
+    if (count[0] > 1 || count[1] > 1)
+        return fail_choice(data, "--against", "a comparison is of two series", error);
+    const tu_trial_series *a = &data->entry[story->after].series;
+    const tu_trial_series *b = &data->entry[story->before].series;
+    if (a->axis != b->axis)
+        return tu_fail(error, TU_DATA_CONFLICT, "--against",
+                       "the one was touched along %c, the other along %c", "xyz"[a->axis],
+                       "xyz"[b->axis]);
+    story->has_comparison = true;
+    return tu_trials_compare(a, b, data->work, &story->comparison, error);
+}
+
+/* Touches of one place from both sides: two entries that differ in the direction alone. */
+static tu_status reverse(tu_trials_data *data, tu_trials_story *story, tu_error *error)
+{
+    size_t pairs = 0;
+    for (size_t i = 0; i < data->entry_count; i++) {
+        for (size_t k = 0; k < data->entry_count; k++) {
+            const tu_trials_key *plus = &data->key[i], *minus = &data->key[k];
+            if (plus->direction != 1 || minus->direction != -1 || plus->file != minus->file ||
+                plus->series != minus->series || plus->axis != minus->axis || plus->count < 2 ||
+                minus->count < 2)
+                continue;
+            pairs++;
+            story->forward = i;
+            story->back = k;
+        }
+    }
+    if (pairs > 1)
+        tu_warn(&story->warnings, "Several series were touched from both sides; choose one with "
+                                  "--series to see its reversal.");
+    if (pairs != 1)
+        return TU_OK;
+    const tu_trial_series *plus = &data->entry[story->forward].series;
+    const tu_trial_series *minus = &data->entry[story->back].series;
+    tu_trial_series both = *plus;
+    double *value = data->work;
+    signed char *direction = malloc(plus->count + minus->count);
+    if (!direction)
+        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+    memcpy(value, plus->value_mm, plus->count * sizeof *value);
+    memcpy(value + plus->count, minus->value_mm, minus->count * sizeof *value);
+    memset(direction, 1, plus->count);
+    memset(direction + plus->count, -1, minus->count);
+    both.count = plus->count + minus->count;
+    both.value_mm = value;
+    both.direction = direction;
+    both.time_s = both.feed_mm_s = NULL;
+    tu_status status = tu_trials_find_reversal(&both, &story->reversal, error);
+    free(direction);
+    story->has_reversal = !status;
+    return status;
+}
+
+/* The touches of all entries as one series. */
+static tu_trial_series pool(const tu_trials_data *data)
+{
+    tu_trial_series all = data->entry[0].series;
+    all.count = data->count;
+    all.time_s = NULL;
+    all.feed_mm_s = data->feed_mm_s;
+    all.group = data->group;
+    return all;
+}
+
+static tu_status check_one_axis(const tu_trials_data *data, const char *option, tu_error *error)
+{
+    for (size_t i = 1; i < data->entry_count; i++)
+        if (data->key[i].axis != data->key[0].axis)
+            return fail_choice(data, option, "it takes touches along one axis", error);
+    return TU_OK;
+}
+
+static tu_status study(tu_trials_data *data, const tu_trials_options *options,
+                       tu_trials_story *story, tu_error *error)
+{
+    if (!options->by)
+        return TU_OK;
+    tu_status status = check_one_axis(data, "--by", error);
+    bool across = strcmp(options->by, "series") == 0 || strcmp(options->by, "file") == 0;
+    if (!status && !across && data->entry_count > 1)
+        status = fail_choice(data, "--by", "a gauge study is of one series from one side", error);
+    if (status)
+        return status;
+    story->pooled = pool(data);
+    status = tu_trials_study_groups(&story->pooled, data->group_count, data->group_figure,
+                                    &story->groups, error);
+    story->has_groups = !status;
+    story->group = data->group_figure;
+    story->group_name = (const char(*)[TU_NAME_SIZE])data->group_name;
+    story->by = options->by;
+    return status;
+}
+
+/* What is left of the warm-up may be lost in the scatter of a touch, unless a limit is given. */
+static tu_status fit_warm_up(tu_trials_data *data, const tu_trials_options *options,
+                             tu_trials_story *story, tu_error *error)
+{
+    if (!options->warm_up)
+        return TU_OK;
+    if (data->entry_count > 1)
+        return fail_choice(data, "--warm-up", "a warm-up is of one series from one side", error);
+    const tu_trial_series *series = &data->entry[0].series;
+    story->settled_mm = isnan(options->within_mm) ? 1 : options->within_mm;
+    tu_status status =
+        tu_trials_fit_warm_up(series, story->settled_mm, data->work, &story->warm_up, error);
+    if (!status && isnan(options->within_mm) && story->warm_up.residual_sd > 0) {
+        story->settled_mm = story->warm_up.residual_sd;
+        status =
+            tu_trials_fit_warm_up(series, story->settled_mm, data->work, &story->warm_up, error);
+    }
+    story->has_warm_up = !status;
+    return status;
+}
+
+/* The name without the feed that a plan of trials puts behind it. */
+static size_t stem(const char *name)
+{
+    const char *mark = strrchr(name, '-');
+    return mark && mark[1] == 'f' && mark[2] >= '0' && mark[2] <= '9' ? (size_t)(mark - name)
+                                                                      : strlen(name);
+}
+
+static tu_status fit_feed(tu_trials_data *data, const tu_trials_options *options,
+                          tu_trials_story *story, tu_error *error)
+{
+    if (!options->feed)
+        return TU_OK;
+    tu_status status = check_one_axis(data, "--feed", error);
+    for (size_t i = 1; !status && i < data->entry_count; i++) {
+        const char *a = data->entry[0].name, *b = data->entry[i].name;
+        if (stem(a) != stem(b) || strncmp(a, b, stem(a)) != 0 ||
+            data->key[i].file != data->key[0].file)
+            status = fail_choice(data, "--feed",
+                                 "it takes the touches of one place, whose series may be named "
+                                 "NAME-f50, NAME-f100",
+                                 error);
+    }
+    if (status)
+        return status;
+    const tu_trial_series all = pool(data);
+    status = tu_trials_fit_feed(&all, &story->feed, error);
+    story->has_feed = !status;
+    return status;
+}
+
+static void warn_table(const tu_trials_data *data, const tu_trials_options *options,
+                       tu_trials_story *story)
+{
+    const tu_touch_table *table = data->table;
+    if (table->torn_bytes)
+        tu_warn(&story->warnings, "The last line of a log is torn (%zu bytes) and is left out.",
+                table->torn_bytes);
+    for (size_t i = 0; !options->feed && i < data->entry_count; i++) {
+        const double *feed = data->entry[i].series.feed_mm_s;
+        for (size_t k = 1; feed && k < data->entry[i].series.count; k++)
+            if (feed[k] != feed[0]) {
+                tu_warn(&story->warnings,
+                        "Touches of one series were made at several feeds, so that its spread "
+                        "holds the delay of the latch: --feed tells the two apart.");
+                break;
+            }
+    }
+}
+
+tu_status tu_trials_tell(tu_trials_data *data, const tu_trials_options *options,
+                         tu_trials_story *story, tu_error *error)
+{
+    story->unit = options->unit;
+    story->chart = options->chart;
+    story->limit_mm = options->within_mm;
+    story->wanted_mm = options->wanted_mm;
+    tu_status status = judge_entries(data, options, story, error);
+    if (!status)
+        status = reverse(data, story, error);
+    if (!status)
+        status = compare(data, options, story, error);
+    if (!status)
+        status = study(data, options, story, error);
+    if (!status)
+        status = fit_warm_up(data, options, story, error);
+    if (!status)
+        status = fit_feed(data, options, story, error);
+    if (!status)
+        warn_table(data, options, story);
+    for (size_t i = 0; !status && !isnan(options->within_mm) && i < story->count; i++)
+        if (isnan(story->entry[i].within_mm))
+            status = tu_fail(error, TU_UNDETERMINED, "--within",
+                             "%zu touch%s of \"%s\" do not tell how well it repeats; touch more, "
+                             "or, where all are equal, state the step with --step",
+                             story->entry[i].figures.n, story->entry[i].figures.n == 1 ? "" : "es",
+                             story->entry[i].name);
+    return status;
+}
