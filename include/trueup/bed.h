@@ -128,10 +128,11 @@ typedef enum tu_bed_model_kind { TU_BED_GRID, TU_BED_MESH } tu_bed_model_kind;
  * A surface through the touched points; its arrays lie in the memory that the caller gave.
  *
  * TU_BED_GRID: points in rows and columns, at most a tenth of the smallest distance of two lines
- * off them, at least half of the crossings touched. Bilinear between four known corners, a plane
- * over three, nothing where two or more are missing. A missing crossing with touched ones on both
- * sides in its row or its column is filled in between them (the mean of both where both can).
- *   column_x_mm[columns], row_y_mm[rows]  ascending: the mean of each line's points.
+ * off them, at least half of the crossings touched (below 16
+ * points: all of them, or none off its line by more than 0.05 mm). Bilinear between four known
+ * corners, a plane over three, nothing where two or more are missing. A missing crossing with
+ * touched ones on both sides in its row or its column is filled in between them (the mean of both
+ * where both can). column_x_mm[columns], row_y_mm[rows]  ascending: the mean of each line's points.
  *   z_mm[rows * columns]  row by row from the front, left to right; NaN: not known.
  *   point_at[rows * columns]  index of the touched point, TU_BED_NONE: none.
  *   filled                crossings filled in; missing: those that stay NaN.

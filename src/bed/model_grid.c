@@ -13,7 +13,9 @@
 #include <math.h>
 #include <string.h>
 
-enum { GAPS_TRIED = 3 };
+enum { GAPS_TRIED = 3, FEW = 16 };
+
+#define EXACT_MM 0.05 /* a step of any machine is less */
 
 #define JITTER_SHARE   0.1  /* of the smallest distance of two lines */
 #define GAP_FLOOR      0.01 /* of the usual distance of points: gaps below count as equal */
@@ -189,7 +191,10 @@ static bool try_lines(tu_bed_model *grid, const double *sorted_x, const double *
         return false;
     grid->row_y_mm = grid->column_x_mm + grid->columns;
     grid->rows = find_lines(sorted_y, n, y_parting, grid->row_y_mm);
-    return grid->rows >= 2 && grid->columns * grid->rows <= 2 * n && place_points(grid);
+    if (grid->rows < 2 || grid->columns * grid->rows > 2 * n || !place_points(grid))
+        return false;
+    /* a few scattered points pass for a jittered grid full of holes: triangles reach further */
+    return n >= FEW || grid->columns * grid->rows == n || grid->jitter_mm <= EXACT_MM;
 }
 
 bool tu_bed_model_take_grid(tu_bed_model *model, tu_bed_memory memory)
@@ -272,13 +277,15 @@ static double cell_height(const double z[4], double s, double t)
     return z[opposite] + a * (z_a - z[opposite]) + b * (z_b - z[opposite]);
 }
 
-double tu_bed_grid_height(const tu_bed_model *model, double x_mm, double y_mm)
+/* The nearest line where it is no further than the jitter. */
+static double onto_line(const double *lines, size_t count, double value, double jitter_mm)
 {
-    const double x = into_span(model->column_x_mm, model->columns, x_mm, model->jitter_mm);
-    const double y = into_span(model->row_y_mm, model->rows, y_mm, model->jitter_mm);
+    const double line = lines[nearest_line(lines, count, value)];
+    return fabs(value - line) <= jitter_mm ? line : value;
+}
 
-    if (isnan(x) || isnan(y))
-        return NAN;
+static double height_between_lines(const tu_bed_model *model, double x, double y)
+{
     const size_t i = tu_bed_line_before(model->column_x_mm, model->columns, x);
     const size_t j = tu_bed_line_before(model->row_y_mm, model->rows, y);
     const double s =
@@ -287,4 +294,20 @@ double tu_bed_grid_height(const tu_bed_model *model, double x_mm, double y_mm)
     const double *row = model->z_mm + j * model->columns + i;
     const double z[4] = {row[0], row[1], row[model->columns + 1], row[model->columns]};
     return cell_height(z, s, t);
+}
+
+double tu_bed_grid_height(const tu_bed_model *model, double x_mm, double y_mm)
+{
+    const double x = into_span(model->column_x_mm, model->columns, x_mm, model->jitter_mm);
+    const double y = into_span(model->row_y_mm, model->rows, y_mm, model->jitter_mm);
+
+    if (isnan(x) || isnan(y))
+        return NAN;
+    const double z = height_between_lines(model, x, y);
+    if (!isnan(z) || !(model->jitter_mm > 0))
+        return z;
+    /* at a touched place beside missing ones, the jitter must not lead into what is not known */
+    return height_between_lines(model,
+                                onto_line(model->column_x_mm, model->columns, x, model->jitter_mm),
+                                onto_line(model->row_y_mm, model->rows, y, model->jitter_mm));
 }

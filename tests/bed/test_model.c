@@ -165,6 +165,38 @@ static void a_hole_is_bridged_and_a_missing_corner_is_not(void **state)
     free(points);
 }
 
+static void a_touched_place_beside_missing_ones_has_its_height(void **state)
+{
+    (void)state;
+    tu_bed_point *points = bed_grid(6, 6, 100, bed_tilted);
+    const size_t out[] = {28, 29, 34, 35, 23, 33}; /* back right; 22 and 27 stay */
+    const size_t count = leave_out(points, 36, out, 6);
+    check_random random = check_random_seed(8);
+
+    for (size_t i = 0; i < count; i++) {
+        points[i].x_mm += check_random_uniform(&random, -3, 3);
+        points[i].y_mm += check_random_uniform(&random, -3, 3);
+    }
+    bed_model made = bed_model_of(points, count, false);
+    assert_int_equal(made.model.kind, TU_BED_GRID);
+    for (size_t i = 0; i < count; i++) /* twice 6 mm of jitter on a slope of 0.0011 */
+        check_close(tu_bed_model_height(&made.model, points[i].x_mm, points[i].y_mm),
+                    points[i].z_mm, 0.014, "height at a touched place, mm");
+    bed_model_free(&made);
+    free(points);
+}
+
+static void a_few_scattered_points_are_triangles(void **state)
+{
+    (void)state;
+    const tu_bed_point five[5] = {
+        {0, 0, 1}, {410, 30, 2}, {15, 390, 3}, {430, 400, 4}, {800, 10, 5}};
+    bed_model made = bed_model_of(five, 5, false);
+
+    assert_int_equal(made.model.kind, TU_BED_MESH);
+    bed_model_free(&made);
+}
+
 static void triangles_reproduce_a_plane_up_to_the_border(void **state)
 {
     (void)state;
@@ -295,6 +327,8 @@ int main(void)
         cmocka_unit_test(shuffled_and_jittered_points_are_still_a_grid),
         cmocka_unit_test(uneven_lines_are_a_grid),
         cmocka_unit_test(a_hole_is_bridged_and_a_missing_corner_is_not),
+        cmocka_unit_test(a_touched_place_beside_missing_ones_has_its_height),
+        cmocka_unit_test(a_few_scattered_points_are_triangles),
         cmocka_unit_test(triangles_reproduce_a_plane_up_to_the_border),
         cmocka_unit_test(triangles_over_a_grid_reach_everywhere),
         cmocka_unit_test(what_is_drawn_covers_the_bed_once),
