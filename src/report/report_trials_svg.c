@@ -16,7 +16,7 @@
 static const char css[] = "text{font-family:sans-serif;fill:#000}\n"
                           ".strong{font-weight:bold}\n"
                           ".halo{paint-order:stroke;stroke:#fff;stroke-width:0.8}\n"
-                          ".frame{fill:none;stroke:#000;stroke-width:0.5}\n"
+                          ".frame{fill:#fff;stroke:#000;stroke-width:0.5}\n"
                           ".paper{stroke:#cfcabb;stroke-width:0.18}\n"
                           ".axis{stroke:#000;stroke-width:0.35}\n"
                           ".touch{fill:#000;stroke:none}\n"
@@ -28,7 +28,7 @@ static const char css[] = "text{font-family:sans-serif;fill:#000}\n"
                           ".odd{fill:none;stroke:#d55e00;stroke-width:0.5}\n"
                           ".groupmean{stroke:#0072b2;stroke-width:0.8}\n"
                           ".bar{fill:#e3e0d8;stroke:#000;stroke-width:0.25}\n"
-                          ".normal{fill:none;stroke:#0072b2;stroke-width:0.5}\n"
+                          ".normal{fill:none;stroke:#0072b2;stroke-width:0.5;stroke-dasharray:1.8 0.7}\n"
                           ".measure{stroke:#000;stroke-width:0.25}\n"
                           ".lead{stroke:#000;stroke-width:0.13}\n";
 
@@ -231,7 +231,7 @@ tu_status tu_report_trials_svg(FILE *out, const tu_trials_story *story, tu_error
     if (!words)
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
     tu_trials_title(name, sizeof name, &story->entry[0]);
-    snprintf(title, sizeof title, "Repeated touches: %s%s", name, story->count > 1 ? ", ..." : "");
+    snprintf(title, sizeof title, "Repeated touches, %s%s", name, story->count > 1 ? ", ..." : "");
     tu_trials_verdict(words, story, &story->entry[0]);
     tu_svg_open(&s.svg, out, page, css, title, words->count ? words->text[0] : title);
     s.pen = (tu_chart){.svg = &s.svg, .story = story};

@@ -9,7 +9,7 @@
 #include <math.h>
 #include <stdio.h>
 
-enum { MARKS = 5 };
+enum { MARKS = 7 };
 
 tu_chart_scale tu_chart_scale_of(double low, double high)
 {

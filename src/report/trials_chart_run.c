@@ -131,7 +131,7 @@ static void draw_drift(const tu_chart *chart, tu_chart_labels *labels, const tu_
 void tu_chart_run(tu_svg *svg, const tu_trials_story *story, const tu_trials_entry *entry,
                   tu_chart_box box, tu_chart_scale y)
 {
-    char title[2 * TU_NAME_SIZE + 24], name[48];
+    char title[2 * TU_NAME_SIZE + 24], name[2 * TU_NAME_SIZE + 8];
     size_t n = entry->series.count;
     bool timed = has_times(entry);
     tu_chart chart = {.svg = svg, .story = story, .box = box, .y = y};

@@ -17,7 +17,7 @@ typedef struct bins {
 } bins;
 
 /*
- * Quantised positions: a bin is a whole number of steps, or false gaps would show. Else 3.49 s
+ * Positions that come again: a bin is a step, or false gaps would show. Else 3.49 s
  * n^(-1/3) (D. W. Scott, Biometrika 66 (1979) 605-610).
  */
 static bins make_bins(const tu_trials_story *story, const tu_trials_entry *entry)
@@ -26,7 +26,7 @@ static bins make_bins(const tu_trials_story *story, const tu_trials_entry *entry
     bins b = {.most = 1};
     double scale = tu_unit_from_mm(story->unit, 1);
     double wide_mm = 3.49 * f->sd / cbrt((double)f->n), step_mm = f->step_seen_mm;
-    if (f->quantised && step_mm > 0)
+    if (f->distinct <= f->n / 2 && step_mm > wide_mm / 8)
         wide_mm = step_mm;
     if (!(wide_mm > 0))
         wide_mm = isnan(f->step_mm) ? 0.001 : f->step_mm;
@@ -106,6 +106,10 @@ void tu_chart_spread(tu_svg *svg, const tu_trials_story *story, const tu_trials_
     bins b = make_bins(story, entry);
     double scale = tu_unit_from_mm(story->unit, 1), highest = (double)b.most;
     tu_chart chart = {.svg = svg, .story = story, .box = box, .x = x};
+    if (!story->has_comparison) { /* two beside each other keep one scale */
+        chart.x.low = fmin(x.low, b.low);
+        chart.x.high = fmax(x.high, b.low + (double)b.used * b.wide);
+    }
     if (f->sd > 0)
         highest = fmax(highest, normal_count(&b, f, scale, f->mean * scale));
     chart.y = tu_chart_scale_of(0, highest);

@@ -101,7 +101,7 @@ static void write_distribution(FILE *out, const tu_trials_entry *entry, tu_unit 
 {
     const tu_trial_figures *f = &entry->figures;
     size_t count[ROWS] = {0}, most = 1;
-    double step = f->quantised && f->step_seen_mm > 0 ? f->step_seen_mm : NAN;
+    double step = f->distinct <= f->n / 2 && f->step_seen_mm > 0 ? f->step_seen_mm : NAN;
     double wide = f->range / (ROWS - 2);
     if (step > 0)
         wide = step * fmax(1, ceil(f->range / step / (ROWS - 2)));

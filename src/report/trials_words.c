@@ -86,6 +86,14 @@ static const char *step_text(tu_unit unit, const tu_trial_figures *f, char *text
     return text;
 }
 
+/* Groups, feeds and a warm-up that were found make a series drift or look odd by themselves: what
+ * has its cause is not said twice. */
+static bool has_cause(const tu_trials_story *story)
+{
+    return story->has_feed || (story->has_groups && story->groups.p < level) ||
+           (story->has_warm_up && story->warm_up.p < level);
+}
+
 /* --- The verdict on a series --- */
 
 static void say_repeats(tu_trials_words *words, const tu_trials_story *story,
@@ -115,7 +123,7 @@ void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
     const tu_trial_figures *f = &entry->figures;
     char text[96];
     say_repeats(words, story, entry);
-    if (tu_trials_drifts(f)) {
+    if (tu_trials_drifts(f) && !has_cause(story)) {
         tu_trials_slope(text, sizeof text, story->unit, f, entry->series.axis);
         say(words, "drifting %s.", text);
     }
@@ -127,10 +135,10 @@ void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
     if (tu_trials_is_step_limited(f) && f->n > 1 && !isnan(entry->within_mm))
         say(words, "the step of %s limits it, not the plate.",
             step_text(story->unit, f, text, sizeof text));
-    if (tu_trials_is_odd(f))
+    if (tu_trials_is_odd(f) && !f->outlier_count && !has_cause(story))
         say(words, "not scattered as chance alone does (Anderson-Darling, p %.2g).",
             f->normality_p);
-    if (tu_trials_is_chained(f))
+    if (tu_trials_is_chained(f) && !has_cause(story))
         say(words, "each touch depends on the one before (lag-1 correlation %.2f).", f->lag1);
     if (f->n >= 2 && f->n < 8)
         say(words, "few touches: s itself is known to a factor of %.1f only.",
@@ -229,7 +237,7 @@ static void advise_entry(tu_trials_words *words, const tu_trials_story *story,
     const tu_trial_figures *f = &entry->figures;
     char text[96], name[2 * TU_NAME_SIZE + 8];
     tu_trials_title(name, sizeof name, entry);
-    if (tu_trials_drifts(f)) {
+    if (tu_trials_drifts(f) && !has_cause(story)) {
         tu_trials_slope(text, sizeof text, story->unit, f, entry->series.axis);
         say(words,
             "%s drifts (%s, p %.2g): let the machine warm up, and touch soon before cutting; "
@@ -251,7 +259,7 @@ static void advise_entry(tu_trials_words *words, const tu_trials_story *story,
             "%s is not normal (A* %.2f, p %.2g): two heaps come from two flutes touched in "
             "turn, so turn the same edge to the plate each time; look at the picture.",
             name, f->normality, f->normality_p);
-    if (tu_trials_is_chained(f))
+    if (tu_trials_is_chained(f) && !has_cause(story))
         say(words,
             "%s: neighbours %s (lag-1 %.2f): touches depend on each other, so the mean is "
             "known less well than its interval says; move clear between touches.",
