@@ -34,7 +34,10 @@ static tu_status judge_entries(tu_trials_data *data, const tu_trials_options *op
         if (status)
             return status;
         entry->within_mm = find_within(&entry->figures);
-        if (!isnan(options->wanted_mm) && entry->figures.sd > 0)
+        const tu_trial_figures *f = &entry->figures;
+        double step_mm = isnan(f->step_mm) ? f->step_seen_mm : f->step_mm;
+        bool hidden = f->quantised && options->wanted_mm < step_mm / 2; /* no mean sees that */
+        if (!isnan(options->wanted_mm) && f->sd > 0 && !hidden)
             entry->needed = tu_trials_touches_needed(entry->figures.sd, 0, options->wanted_mm);
     }
     story->entry = data->entry;

@@ -39,10 +39,11 @@ bool tu_trials_is_odd(const tu_trial_figures *f)
     return f->normality_p < level && !f->quantised;
 }
 
-/* A drift makes neighbours alike as well, and is said as a drift. */
+/* A drift makes neighbours alike as well, and is said as a drift; steps do, too. */
 bool tu_trials_is_chained(const tu_trial_figures *f)
 {
-    return !tu_trials_drifts(f) && f->n >= 8 && fabs(f->lag1) > 1.96 / sqrt((double)f->n);
+    return !tu_trials_drifts(f) && !f->quantised && f->n >= 8 &&
+           fabs(f->lag1) > 1.96 / sqrt((double)f->n);
 }
 
 void tu_trials_title(char *text, size_t size, const tu_trials_entry *entry)
@@ -269,8 +270,9 @@ static void advise_entry(tu_trials_words *words, const tu_trials_story *story,
             tu_figure_fine(story->unit, story->wanted_mm).text, tu_unit_name(story->unit),
             tu_figure_fine(story->unit, f->sd).text);
     else if (!isnan(story->wanted_mm))
-        say(words, "%s: no number of touches up to 10 000 gives a mean known to ±%s %s.", name,
-            tu_figure_fine(story->unit, story->wanted_mm).text, tu_unit_name(story->unit));
+        say(words, "%s: no number of touches up to 10 000 gives a mean known to ±%s %s%s.", name,
+            tu_figure_fine(story->unit, story->wanted_mm).text, tu_unit_name(story->unit),
+            f->quantised ? ": the step limits it" : "");
 }
 
 static void advise_feed(tu_trials_words *words, const tu_trials_story *story)
