@@ -8,7 +8,7 @@
 #include <math.h>
 
 static const double line_ratio = 1e-9;
-enum { ROUNDS = 400 };
+enum { ROUNDS = 400, SEARCHES = 50 };
 
 typedef struct finder {
     const tu_bed_point *points;
@@ -128,7 +128,7 @@ static tu_status find_global(finder *f, tu_bed_direction start, tu_zone_optimum 
 {
     tu_status status = settle(f, start, optimum, pass, error);
 
-    for (int round = 0; status == TU_OK && round < ROUNDS; round++) {
+    for (int round = 0; status == TU_OK && round < SEARCHES; round++) {
         tu_zone_optimum better = *optimum;
 
         if (pass->high - pass->low <= f->flat_mm) {

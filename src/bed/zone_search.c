@@ -18,7 +18,8 @@
 
 #include <math.h>
 
-enum { ALLOWANCE = 1 << 20, SIDES = 3 };
+/* What a search may cost: boxes looked at, times points of the set. */
+enum { ALLOWANCE = 1 << 27, SIDES = 3 };
 static const double nearly = 1.1;
 static const double least_extent = 1e-9;
 
@@ -217,13 +218,13 @@ bool tu_zone_search(tu_zone_workspace *set, double slack_mm, tu_zone_optimum *be
     add_cap(&s, best);
     for (int side = 0; side < SIDES; side++)
         push(&s, side, 0.0, 0.0, 1.0);
-    for (long done = 0; s.stacked > 0; done++) {
+    for (size_t cost = 0; s.stacked > 0; cost += set->count) {
         const double *top = set->boxes[--s.stacked];
         const box b = {top[0], top[1], top[2], top[3]};
 
         if (dispose(&s, &b, &descents))
             continue;
-        if (done >= ALLOWANCE || s.stacked + 4 > TU_ZONE_WORKING_BOXES)
+        if (cost >= ALLOWANCE || s.stacked + 4 > TU_ZONE_WORKING_BOXES)
             return false;
         const double half = b.half / 2.0;
         for (int i = 0; i < 4; i++)

@@ -344,7 +344,7 @@ static void missing_arguments_are_refused(void **state)
 /* Every point of this one lies on a ball: all of them matter, more than are kept at hand. */
 static void a_ball_of_many_points_ends_with_a_refusal_in_words(void **state)
 {
-    enum { COUNT = 10000 };
+    enum { COUNT = 3000 };
     tu_bed_point *points = malloc(COUNT * sizeof *points);
 
     (void)state;
