@@ -52,7 +52,8 @@ static bool add_contacts(cJSON *zone, const char *name, const tu_bed_answer *ans
 
 static bool add_zone(cJSON *flatness, const tu_bed_answer *answer)
 {
-    static const char *const criterion[] = {"3-1", "1-3", "2-2", "flat"};
+    /* which side has the three is told by the lists */
+    static const char *const criterion[] = {"3-1", "3-1", "2-2", "flat"};
     const tu_bed_zone *zone = &answer->zone;
     cJSON *item = tu_json_add(flatness, "minimum_zone", cJSON_CreateObject());
     bool ok = item && tu_json_add_number(item, "FLTt", zone->FLTt_mm);
