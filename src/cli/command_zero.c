@@ -123,7 +123,8 @@ static tu_status solve(zero_run *run, tu_error *error)
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
         request->touches[axis] = tu_touch_list_view(&run->options.touches[axis]);
     tu_status status = tu_zero_solve(request, &run->result, error);
-    if (!status && run->options.bed_map_path) { /* only now the corner's place on the map is known */
+    if (!status &&
+        run->options.bed_map_path) { /* only now the corner's place on the map is known */
         status = tu_zero_bed_map_read(&run->options, &run->result, &request->bed_rise,
                                       &run->log_warnings, error);
         if (!status)

@@ -198,10 +198,12 @@ static tu_status part_rows(tu_trials_data *data, const tu_trials_options *option
     }
     if (data->count)
         return TU_OK;
+    char marked[64] = "";
+    if (table->not_ok)
+        snprintf(marked, sizeof marked, "; %zu are marked as not to be used", table->not_ok);
     return tu_fail(error, TU_DATA_MISSING, data->path_count == 1 ? data->path[0] : "FILE",
                    "no touches to judge%s%s",
-                   options->axis < TU_AXIS_COUNT ? " along this axis" : "",
-                   table->not_ok ? "; those that are there are marked as not to be used" : "");
+                   options->axis < TU_AXIS_COUNT ? " along this axis" : "", marked);
 }
 
 /* --- The columns of each entry --- */
@@ -339,7 +341,8 @@ tu_status tu_trials_gather(tu_trials_data *data, const tu_trials_options *option
         data->before_file = (uint32_t)data->path_count;
         data->path[data->path_count++] = options->against;
     }
-    const tu_touch_table_request request = {data->path, data->path_count, options->unit, options->by};
+    const tu_touch_table_request request = {data->path, data->path_count, options->unit,
+                                            options->by};
     tu_status status = tu_touch_table_read(&request, &data->table, error);
     if (!status)
         status = check_names(data, options, error);

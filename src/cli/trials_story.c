@@ -221,10 +221,26 @@ static tu_status fit_feed(tu_trials_data *data, const tu_trials_options *options
     return status;
 }
 
+/* Positions nearer to each other than the step: one of the two is not what it is said to be. */
+static void warn_step(tu_trials_story *story)
+{
+    for (size_t i = 0; i < story->count; i++) {
+        const tu_trial_figures *f = &story->entry[i].figures;
+        if (f->step_seen_mm < 0.9 * f->step_mm) {
+            tu_warn(&story->warnings,
+                    "The step is stated as %.4f mm, and touches lie %.4f mm apart: correct "
+                    "the step, or see that the positions are not averages.",
+                    f->step_mm, f->step_seen_mm);
+            return;
+        }
+    }
+}
+
 static void warn_table(const tu_trials_data *data, const tu_trials_options *options,
                        tu_trials_story *story)
 {
     const tu_touch_table *table = data->table;
+    warn_step(story);
     if (table->torn_bytes)
         tu_warn(&story->warnings, "The last line of a log is torn (%zu bytes) and is left out.",
                 table->torn_bytes);
@@ -263,9 +279,9 @@ tu_status tu_trials_tell(tu_trials_data *data, const tu_trials_options *options,
     for (size_t i = 0; !status && !isnan(options->within_mm) && i < story->count; i++)
         if (isnan(story->entry[i].within_mm))
             status = tu_fail(error, TU_UNDETERMINED, "--within",
-                             "%zu touch%s of \"%s\" do not tell how well it repeats; touch more, "
+                             "too few touches (%zu%s%s) to tell how well they repeat; touch more, "
                              "or, where all are equal, state the step with --step",
-                             story->entry[i].figures.n, story->entry[i].figures.n == 1 ? "" : "es",
+                             story->entry[i].figures.n, *story->entry[i].name ? " of " : "",
                              story->entry[i].name);
     return status;
 }

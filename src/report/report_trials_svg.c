@@ -13,24 +13,25 @@
 
 /* Data in black, models in one blue and dashed, what is odd in orange with a ring of its own: each
  * differs in shape as well. */
-static const char css[] = "text{font-family:sans-serif;fill:#000}\n"
-                          ".strong{font-weight:bold}\n"
-                          ".halo{paint-order:stroke;stroke:#fff;stroke-width:0.8}\n"
-                          ".frame{fill:#fff;stroke:#000;stroke-width:0.5}\n"
-                          ".paper{stroke:#cfcabb;stroke-width:0.18}\n"
-                          ".axis{stroke:#000;stroke-width:0.35}\n"
-                          ".touch{fill:#000;stroke:none}\n"
-                          ".joined{stroke:#8a8a8a;stroke-width:0.15}\n"
-                          ".stroke{stroke:#000;stroke-width:0.25}\n"
-                          ".mean{stroke:#000;stroke-width:0.25;stroke-dasharray:4 0.8 0.4 0.8}\n"
-                          ".limit{stroke:#000;stroke-width:0.25;stroke-dasharray:1.2 0.8}\n"
-                          ".drift{stroke:#0072b2;stroke-width:0.6}\n"
-                          ".odd{fill:none;stroke:#d55e00;stroke-width:0.5}\n"
-                          ".groupmean{stroke:#0072b2;stroke-width:0.8}\n"
-                          ".bar{fill:#e3e0d8;stroke:#000;stroke-width:0.25}\n"
-                          ".normal{fill:none;stroke:#0072b2;stroke-width:0.5;stroke-dasharray:1.8 0.7}\n"
-                          ".measure{stroke:#000;stroke-width:0.25}\n"
-                          ".lead{stroke:#000;stroke-width:0.13}\n";
+static const char css[] =
+    "text{font-family:sans-serif;fill:#000}\n"
+    ".strong{font-weight:bold}\n"
+    ".halo{paint-order:stroke;stroke:#fff;stroke-width:0.8}\n"
+    ".frame{fill:#fff;stroke:#000;stroke-width:0.5}\n"
+    ".paper{stroke:#cfcabb;stroke-width:0.18}\n"
+    ".axis{stroke:#000;stroke-width:0.35}\n"
+    ".touch{fill:#000;stroke:none}\n"
+    ".joined{stroke:#8a8a8a;stroke-width:0.15}\n"
+    ".stroke{stroke:#000;stroke-width:0.25}\n"
+    ".mean{stroke:#000;stroke-width:0.25;stroke-dasharray:4 0.8 0.4 0.8}\n"
+    ".limit{stroke:#000;stroke-width:0.25;stroke-dasharray:1.2 0.8}\n"
+    ".drift{stroke:#0072b2;stroke-width:0.6}\n"
+    ".odd{fill:none;stroke:#d55e00;stroke-width:0.5}\n"
+    ".groupmean{stroke:#0072b2;stroke-width:0.8}\n"
+    ".bar{fill:#e3e0d8;stroke:#000;stroke-width:0.25}\n"
+    ".normal{fill:none;stroke:#0072b2;stroke-width:0.5;stroke-dasharray:1.8 0.7}\n"
+    ".measure{stroke:#000;stroke-width:0.25}\n"
+    ".lead{stroke:#000;stroke-width:0.13}\n";
 
 /* A4 by ISO 216; frame by ISO 5457: 20 mm for filing on the left, 10 mm elsewhere. */
 static const tu_svg_point page = {210, 297};

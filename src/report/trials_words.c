@@ -141,9 +141,9 @@ void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
             f->normality_p);
     if (tu_trials_is_chained(f) && !has_cause(story))
         say(words, "each touch depends on the one before (lag-1 correlation %.2f).", f->lag1);
-    if (f->n >= 2 && f->n < 8)
+    if (f->n >= 2 && f->n < 8 && f->sd > 0)
         say(words, "few touches: s itself is known to a factor of %.1f only.",
-            f->sd > 0 ? f->sd_interval.high / f->sd : (double)NAN);
+            f->sd_interval.high / f->sd);
 }
 
 /* --- Verdicts on the rest --- */
@@ -250,12 +250,12 @@ static void advise_entry(tu_trials_words *words, const tu_trials_story *story,
             "%s has outliers (touch %zu, G %.2f against %.2f): clean plate and cutter, see "
             "that the clip's lead sits firmly, and touch again.",
             name, f->outlier[0].index + 1, f->outlier[0].statistic, f->outlier[0].critical);
-    if (tu_trials_is_step_limited(f))
+    if (tu_trials_is_step_limited(f) && !isnan(entry->within_mm))
         say(words,
             "%s moves in steps of %s (%zu different values): more touches do not help; a "
             "finer step would.",
             name, step_text(story->unit, f, text, sizeof text), f->distinct);
-    if (tu_trials_is_odd(f))
+    if (tu_trials_is_odd(f) && !f->outlier_count && !has_cause(story))
         say(words,
             "%s is not normal (A* %.2f, p %.2g): two heaps come from two flutes touched in "
             "turn, so turn the same edge to the plate each time; look at the picture.",

@@ -31,7 +31,7 @@ def run(case, locale):
     program = pathlib.Path(tap.program()).resolve()
     with tempfile.TemporaryDirectory() as folder:
         for source in (FIXTURES / "shop", FIXTURES / "hits", FIXTURES / "scenes",
-                       FIXTURES / "programs", GOLDEN / "files"):
+                       FIXTURES / "programs", FIXTURES / "trials", GOLDEN / "files"):
             for path in sorted(source.glob("*")):
                 if path.is_file():
                     shutil.copy(path, folder)

@@ -22,7 +22,8 @@ PAGES = [tap.ROOT / "README.md", *sorted((tap.ROOT / "docs").glob("*.md"))]
 FIXTURES = tap.ROOT / "fixtures"
 SAMPLES = [FIXTURES / "shop" / "shop.json", FIXTURES / "shop" / "inch.json",
            *sorted((FIXTURES / "scenes").glob("*.json")),
-           *sorted((FIXTURES / "programs").glob("*.ngc"))]
+           *sorted((FIXTURES / "programs").glob("*.ngc")),
+           *sorted((FIXTURES / "trials").glob("*.[cj]s*"))]
 BLOCK = re.compile(r"^```console\n(.*?)^```$", re.M | re.S)
 COMMAND = re.compile(r"^\$ ((?:.*\\\n)*.*)\n((?:(?!\$ ).*\n)*)", re.M)
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * shop_verdict.c - test helper: reads a shop file, a hit log (*.jsonl) or a scene as the program
- * would, and prints OK or "where: message". Not installed.
+ * shop_verdict.c - test helper: reads a shop file, a hit log (*.jsonl), a table of touches (*.csv)
+ * or a scene as the program would, and prints OK or "where: message". Not installed.
  *
  *     shop_verdict FILE           exit code as the program's
  *     shop_verdict --scene FILE
@@ -9,6 +9,7 @@
 #include "trueup/hits.h"
 #include "trueup/scene_file.h"
 #include "trueup/shop.h"
+#include "trueup/touch_table.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -40,6 +41,17 @@ static tu_status read_hits(const char *path, tu_error *error)
     return status;
 }
 
+static tu_status read_table(const char *path, tu_error *error)
+{
+    tu_touch_table *table;
+    const tu_touch_table_request request = {&path, 1, TU_UNIT_MM, NULL};
+    tu_status status = tu_touch_table_read(&request, &table, error);
+    if (!status)
+        printf("OK, %zu touches\n", table->count);
+    tu_touch_table_destroy(table);
+    return status;
+}
+
 static tu_status read_scene(const char *path, tu_error *error)
 {
     static tu_scene scene;
@@ -60,9 +72,11 @@ int main(int argc, char **argv)
     const char *path = argv[argc - 1];
     size_t length = strlen(path);
     bool hits = length > 6 && !strcmp(path + length - 6, ".jsonl");
-    tu_status status = scene  ? read_scene(path, &error)
-                       : hits ? read_hits(path, &error)
-                              : read_shop(path, &error);
+    bool table = length > 4 && !strcmp(path + length - 4, ".csv");
+    tu_status status = scene   ? read_scene(path, &error)
+                       : hits  ? read_hits(path, &error)
+                       : table ? read_table(path, &error)
+                               : read_shop(path, &error);
     if (status)
         printf("%s: %s\n", error.where, error.message);
     return tu_status_exit_code(status);

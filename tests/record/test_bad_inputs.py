@@ -18,7 +18,7 @@ sys.path.insert(0, str(ROOT / "tests" / "support"))
 import tap  # noqa: E402
 
 VERDICT = os.environ.get("SHOP_VERDICT") or str(ROOT / "build" / "tests" / "record" / "shop_verdict")
-FOLDERS = {"shop": ".json", "hits": ".jsonl", "scene": ".json"}
+FOLDERS = {"shop": ".json", "hits": ".jsonl", "scene": ".json", "table": ".csv"}
 LEAST = 200  # fewer files than this, and some were lost
 
 

@@ -1,0 +1,1 @@
+trueup trials morning.hits.jsonl --against nothing.csv

@@ -1,0 +1,1 @@
+trueup trials morning.hits.jsonl --series cold --shop shop.json --keep > a; code=$?; head -1 a; exit $code

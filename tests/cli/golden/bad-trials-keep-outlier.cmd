@@ -1,0 +1,1 @@
+trueup trials morning.hits.jsonl --series warm --shop shop.json --keep >/dev/null

@@ -1,0 +1,1 @@
+trueup trials morning.hits.jsonl --series warm --unit in --mean-within 0.0001
