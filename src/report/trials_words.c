@@ -136,7 +136,7 @@ void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
     if (tu_trials_is_step_limited(f) && f->n > 1 && !isnan(entry->within_mm))
         say(words, "the step of %s limits it, not the plate.",
             step_text(story->unit, f, text, sizeof text));
-    if (tu_trials_is_odd(f) && !f->outlier_count && !has_cause(story))
+    if (tu_trials_is_odd(f) && !tu_trials_drifts(f) && !f->outlier_count && !has_cause(story))
         say(words, "not scattered as chance alone does (Anderson-Darling, p %.2g).",
             f->normality_p);
     if (tu_trials_is_chained(f) && !has_cause(story))
@@ -255,7 +255,7 @@ static void advise_entry(tu_trials_words *words, const tu_trials_story *story,
             "%s moves in steps of %s (%zu different values): more touches do not help; a "
             "finer step would.",
             name, step_text(story->unit, f, text, sizeof text), f->distinct);
-    if (tu_trials_is_odd(f) && !f->outlier_count && !has_cause(story))
+    if (tu_trials_is_odd(f) && !tu_trials_drifts(f) && !f->outlier_count && !has_cause(story))
         say(words,
             "%s is not normal (A* %.2f, p %.2g): two heaps come from two flutes touched in "
             "turn, so turn the same edge to the plate each time; look at the picture.",
