@@ -177,17 +177,22 @@ static tu_status settle(tu_atomic_file *file, tu_error *error)
 /* A second name for the old text; none where the file system refuses. */
 static tu_status save_old(tu_atomic_file *file, tu_error *error)
 {
-    size_t size = strlen(file->temporary) + 8;
+    size_t size = strlen(file->temporary) + 24;
     char *name = malloc(size);
     if (!name)
         return fail_memory(file->path, error);
-    snprintf(name, size, "%.*s.old.tmp", (int)(strlen(file->temporary) - strlen(".tmp")),
-             file->temporary);
-    if (link(file->target, name)) {
-        free(name);
-        return TU_OK;
+    /* The temporary name is free again once another file took its own, so it is no number. */
+    for (int i = 0; i < ATTEMPTS; i++) {
+        snprintf(name, size, "%.*s.old%d.tmp", (int)(strlen(file->temporary) - strlen(".tmp")),
+                 file->temporary, i);
+        if (!link(file->target, name)) {
+            file->old = name;
+            return TU_OK;
+        }
+        if (errno != EEXIST)
+            break;
     }
-    file->old = name;
+    free(name);
     return TU_OK;
 }
 
