@@ -36,11 +36,15 @@ typedef struct tu_bed_rectangle {
 
 #define TU_BED_SAME_PLACE_MM 0.05 /* nearer together in X and Y than this: the same place */
 #define TU_BED_AGREE_MM      0.1  /* touches of one place may differ by this in Z */
+#define TU_BED_AGAIN_MM      0.5 /* so near in X and Y, a touch replaces those of an earlier round */
 
 /*
  * Touches as they come from a file.
  *   series         count numbers from 0 for the touches, or NULL: one series.
  *   series_name    their names by number, or NULL.
+ *   round          of each touch, or NULL: all of one round. Touches of a later round replace those
+ *                  of earlier ones at the same place (TU_BED_AGAIN_MM, the nearest place), whatever
+ *                  the order they come in; places of earlier rounds beside them stay.
  *   same_place_mm, agree_mm  NaN: the values above.
  *   machine        for its travel, or NULL; travel not stated is NaN.
  */
@@ -49,6 +53,7 @@ typedef struct tu_bed_touches {
     size_t count;
     const size_t *series;
     const char *const *series_name;
+    const uint32_t *round;
     double same_place_mm;
     double agree_mm;
     const tu_machine *machine;
@@ -63,6 +68,8 @@ typedef struct tu_bed_touches {
  *   repeat_sd_mm, repeat_dof  standard deviation of a single touch from places touched more than
  *                   once, pooled; NaN and 0: none.
  *   worst_spread_mm the largest difference in Z at one place; 0 without repeats.
+ *   renewed, replaced  places whose touches a later round replaced, and how many touches that were.
+ *   strays          places of later rounds where no earlier one had touched.
  *   likely_inches   said in a warning too.
  */
 typedef struct tu_bed_places {
@@ -72,6 +79,7 @@ typedef struct tu_bed_places {
     size_t count;
     double repeat_sd_mm, repeat_dof;
     double worst_spread_mm;
+    size_t renewed, replaced, strays;
     bool likely_inches;
 } tu_bed_places;
 

@@ -23,7 +23,8 @@ enum {
     TU_PLAN_TOUCHES_MAX = 1000,
     TU_PLAN_FEEDS_MAX = 16,
     TU_KEEP_OUT_MAX = 32,
-    TU_GRID_MAX = 100
+    TU_GRID_MAX = 100,
+    TU_GRID_PLACES_MAX = TU_GRID_MAX * TU_GRID_MAX
 };
 #define TU_PLAN_PROBE_FEED_MAX 500.0 /* mm/min; common practice, no source */
 
@@ -132,6 +133,8 @@ typedef struct tu_rectangle {
 /*
  * A grid over the bed, in work coordinates of the slot.
  *   columns, rows  2 to TU_GRID_MAX each; points at equal distances over area, edges included.
+ *   place          NULL, or place_count places (up to TU_GRID_PLACES_MAX, all within area) that are
+ *                  touched instead of columns by rows; the tip stays within area.
  *   keep_out       rectangles that the cutter (not its axis alone) must not enter: points nearer
  *                  than its radius and the clearance are skipped, traverses go round at that
  *                  distance, inside the area. Points that no such way leads to are skipped too.
@@ -143,6 +146,8 @@ typedef struct tu_plan_grid {
     const tu_cutter *cutter;
     tu_rectangle area;
     size_t columns, rows;
+    const double (*place)[2];
+    size_t place_count;
     const tu_rectangle *keep_out;
     size_t keep_out_count;
     double variation_mm;

@@ -7,6 +7,7 @@
 
 #include "trueup/bed.h"
 #include "trueup/flatness.h"
+#include "trueup/plan.h"
 #include "trueup/quantity.h"
 #include "trueup/status.h"
 #include "trueup/warning.h"
@@ -39,6 +40,8 @@ typedef struct tu_bed_comparison {
  *   support, add_mm  heights to add so that the least-squares plane comes level.
  *   corners     the supports are the corners of what was touched: nobody stated any.
  *   limit_mm    asked for with --within; NaN: none.
+ *   again_path  of the touch program for the suspects; NULL: not asked for. again: what to know of
+ *               it; NULL: no suspects, so none was written.
  *   reference_stated  false: the through cut's reference is the middle.
  */
 typedef struct tu_bed_answer {
@@ -74,6 +77,8 @@ typedef struct tu_bed_answer {
     const char *against;
     tu_bed_comparison comparison;
     double limit_mm;
+    const char *again_path;
+    const tu_plan_summary *again;
     tu_warnings warnings;
 } tu_bed_answer;
 

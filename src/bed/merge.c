@@ -29,6 +29,7 @@ typedef struct work {
     int32_t *lowest; /* of each place: touches */
     int32_t *highest;
     double *squares; /* of the deviations in Z */
+    bool *renewed;
 } work;
 
 static size_t slots_for(size_t count)
@@ -43,7 +44,7 @@ size_t tu_bed_merge_bytes(size_t count)
 {
     return tu_bed_memory_size(slots_for(count), sizeof(int32_t)) +
            3 * tu_bed_memory_size(count, sizeof(int32_t)) +
-           tu_bed_memory_size(count, sizeof(double));
+           tu_bed_memory_size(count, sizeof(double)) + tu_bed_memory_size(count, sizeof(bool));
 }
 
 static tu_status check_touch(const tu_bed_touches *touches, size_t i, tu_error *error)
@@ -123,6 +124,7 @@ static void start_place(work *w, size_t touch)
     w->slot[s] = (int32_t)place + 1;
     w->origin[place] = w->lowest[place] = w->highest[place] = (int32_t)touch;
     w->squares[place] = 0;
+    w->renewed[place] = false;
     places->point[place] = point;
     places->touches[place] = 1;
     if (places->first)
@@ -144,6 +146,68 @@ static void add_to_place(work *w, size_t place, size_t touch)
         w->lowest[place] = (int32_t)touch;
     if (point.z_mm > w->touches->point[w->highest[place]].z_mm)
         w->highest[place] = (int32_t)touch;
+}
+
+static uint32_t round_of(const work *w, size_t touch)
+{
+    return w->touches->round ? w->touches->round[touch] : 0;
+}
+
+/* The place nearest to a touch of a later round, within TU_BED_AGAIN_MM; -1: none. */
+static int32_t place_touched_again(const work *w, tu_bed_point point)
+{
+    /* No more squares than that are gone through, however small they are. */
+    const int64_t reach = (int64_t)fmin(20, ceil(TU_BED_AGAIN_MM / w->same_mm));
+    const int64_t column = square_of(w, point.x_mm), row = square_of(w, point.y_mm);
+    double nearest_mm = TU_BED_AGAIN_MM;
+    int32_t nearest = place_of(w, point);
+
+    if (nearest >= 0)
+        return nearest;
+    for (int64_t i = column - reach; i <= column + reach; i++) {
+        for (int64_t j = row - reach; j <= row + reach; j++) {
+            for (size_t s = slot_of(w, i, j); w->slot[s]; s = (s + 1) & (w->slots - 1)) {
+                const int32_t place = w->slot[s] - 1;
+                const tu_bed_point first = w->touches->point[w->origin[place]];
+                const double apart = hypot(first.x_mm - point.x_mm, first.y_mm - point.y_mm);
+                if (apart < nearest_mm) {
+                    nearest_mm = apart;
+                    nearest = place;
+                }
+            }
+        }
+    }
+    return nearest;
+}
+
+/* A touch of a later round: it replaces those of earlier ones. All touches that a place holds are
+ * of one round, so the lowest tells which. */
+static void touch_again(work *w, size_t touch)
+{
+    tu_bed_places *places = w->places;
+    const tu_bed_point point = w->touches->point[touch];
+    const int32_t place = place_touched_again(w, point);
+    if (place < 0) {
+        start_place(w, touch);
+        places->strays++;
+        return;
+    }
+    const uint32_t held = round_of(w, (size_t)w->lowest[place]);
+    if (held == round_of(w, touch)) {
+        add_to_place(w, (size_t)place, touch);
+        return;
+    }
+    if (held > round_of(w, touch)) {
+        places->replaced++;
+        return;
+    }
+    places->replaced += places->touches[place];
+    places->renewed += !w->renewed[place];
+    w->renewed[place] = true;
+    w->lowest[place] = w->highest[place] = (int32_t)touch;
+    w->squares[place] = 0;
+    places->point[place] = point;
+    places->touches[place] = 1;
 }
 
 static const char *series_name(const tu_bed_touches *touches, size_t touch)
@@ -255,12 +319,17 @@ static tu_status take_touches(work *w, tu_error *error)
         tu_status status = check_touch(w->touches, i, error);
         if (status)
             return status;
+        if (round_of(w, i) > 0)
+            continue;
         const int32_t place = place_of(w, w->touches->point[i]);
         if (place < 0)
             start_place(w, i);
         else
             add_to_place(w, (size_t)place, i);
     }
+    for (size_t i = 0; w->touches->round && i < w->touches->count; i++)
+        if (round_of(w, i) > 0)
+            touch_again(w, i);
     return TU_OK;
 }
 
@@ -291,7 +360,10 @@ tu_status tu_bed_merge_touches(const tu_bed_touches *touches, void *memory, size
         return status;
 
     const size_t n = touches->count;
-    work w = {touches, places, touches->same_place_mm, slots_for(n), NULL, NULL, NULL, NULL, NULL};
+    work w = {.touches = touches,
+              .places = places,
+              .same_mm = touches->same_place_mm,
+              .slots = slots_for(n)};
     if (isnan(w.same_mm))
         w.same_mm = TU_BED_SAME_PLACE_MM;
     w.slot = tu_bed_memory_take(&block, w.slots, sizeof *w.slot);
@@ -299,10 +371,12 @@ tu_status tu_bed_merge_touches(const tu_bed_touches *touches, void *memory, size
     w.lowest = tu_bed_memory_take(&block, n, sizeof *w.lowest);
     w.highest = tu_bed_memory_take(&block, n, sizeof *w.highest);
     w.squares = tu_bed_memory_take(&block, n, sizeof *w.squares);
+    w.renewed = tu_bed_memory_take(&block, n, sizeof *w.renewed);
     memset(w.slot, 0, w.slots * sizeof *w.slot);
     places->count = 0;
     places->repeat_sd_mm = NAN;
     places->repeat_dof = places->worst_spread_mm = 0;
+    places->renewed = places->replaced = places->strays = 0;
     places->likely_inches = false;
 
     status = take_touches(&w, error);

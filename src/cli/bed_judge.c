@@ -41,6 +41,7 @@ static tu_status merge(tu_bed_run *run, tu_bed_map *map, tu_error *error)
                                     .count = count,
                                     .series = reading->series,
                                     .series_name = reading->series_name,
+                                    .round = reading->round,
                                     .same_place_mm = NAN,
                                     .agree_mm = NAN,
                                     .machine = &run->machine};
@@ -320,6 +321,12 @@ static void warn(tu_bed_run *run)
     if (table->torn_bytes)
         tu_warn(&answer->warnings, "the log ends in the middle of a line: %zu bytes were left out",
                 table->torn_bytes);
+    if (answer->places.strays && answer->places.strays < answer->places.count)
+        tu_warn(&answer->warnings,
+                "%zu places of the series " TU_BED_AGAIN_SERIES " are further than %g mm from all "
+                "that were touched before, so they replace nothing: is it the same bed, and was "
+                "the machine homed alike?",
+                answer->places.strays, TU_BED_AGAIN_MM);
     if (isnan(answer->sd_mm))
         tu_warn(
             &answer->warnings,
@@ -371,8 +378,8 @@ tu_status tu_bed_prepare(tu_bed_run *run, tu_error *error)
 tu_status tu_bed_judge(tu_bed_run *run, tu_error *error)
 {
     static tu_status (*const steps[])(tu_bed_run *, tu_error *) = {
-        choose_points,  find_planes, find_lines,        find_inflation,
-        plan_surfacing, level,       judge_through_cut, tu_bed_compare};
+        choose_points, find_planes,       find_lines,     find_inflation,   plan_surfacing,
+        level,         judge_through_cut, tu_bed_compare, tu_bed_plan_again};
     const tu_bed_options *options = &run->options;
     tu_status status = tu_bed_prepare(run, error);
     if (!status && options->against)
@@ -407,4 +414,5 @@ void tu_bed_run_destroy(tu_bed_run *run)
     free(run->judged);
     free(run->lines);
     free(run->suspects);
+    tu_sheet_destroy(&run->again_program);
 }

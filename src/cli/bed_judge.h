@@ -7,6 +7,7 @@
 
 #include "cli/bed_options.h"
 #include "cli/bed_read.h"
+#include "cli/output.h"
 #include "trueup/report_bed.h"
 #include "trueup/shop.h"
 
@@ -30,6 +31,8 @@ typedef struct tu_bed_run {
     tu_bed_point *judged;
     tu_bed_straightness *lines;
     tu_bed_suspect *suspects;
+    tu_sheet again_program;
+    tu_plan_summary again;
     tu_bed_answer answer;
 } tu_bed_run;
 
@@ -46,5 +49,10 @@ tu_status tu_bed_need(tu_bed_run *run, size_t bytes, tu_error *error);
 
 /* The answer's comparison with the earlier map. */
 tu_status tu_bed_compare(tu_bed_run *run, tu_error *error);
+
+/* --- bed_again.c --- */
+
+/* The touch program for the suspects, where --re-touch asks for it and there are any. */
+tu_status tu_bed_plan_again(tu_bed_run *run, tu_error *error);
 
 #endif

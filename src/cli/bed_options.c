@@ -7,6 +7,7 @@
 #include "cli/same_file.h"
 #include "cli/touch_list.h"
 #include "trueup/number.h"
+#include "trueup/zero.h"
 
 #include <math.h>
 #include <string.h>
@@ -21,6 +22,7 @@ void tu_bed_options_start(tu_bed_options *options)
                                 .overcut_mm = NAN,
                                 .stock_tolerance_mm = NAN,
                                 .limit_mm = NAN,
+                                .slot = 1,
                                 .reference = {NAN, NAN}};
 }
 
@@ -114,6 +116,39 @@ static tu_status take_support(void *request, const tu_option *option, const char
     return status;
 }
 
+static tu_status take_active(void *request, const tu_option *option, const char *argument,
+                             tu_error *error)
+{
+    tu_bed_options *options = request;
+    (void)option;
+    options->active_stated = true;
+    return take_places(options, argument, options->active_mm, TU_AXIS_COUNT, "X,Y,Z", error);
+}
+
+static tu_status take_slot(void *request, const tu_option *option, const char *argument,
+                           tu_error *error)
+{
+    tu_bed_options *options = request;
+    (void)option;
+    options->slot_stated = true;
+    return tu_slot_parse(argument, &options->slot, error);
+}
+
+static tu_status take_keep_out(void *request, const tu_option *option, const char *argument,
+                               tu_error *error)
+{
+    tu_bed_options *options = request;
+    double number[4];
+    (void)option;
+    if (options->keep_outs == TU_KEEP_OUT_MAX)
+        return tu_fail(error, TU_USAGE, NULL, "given more than %d times", TU_KEEP_OUT_MAX);
+    tu_status status = take_places(options, argument, number, 4, "X0,Y0,X1,Y1", error);
+    if (!status)
+        options->keep_out[options->keep_outs++] =
+            (tu_rectangle){number[0], number[1], number[2], number[3]};
+    return status;
+}
+
 static tu_status take_unit(void *request, const tu_option *option, const char *argument,
                            tu_error *error)
 {
@@ -158,6 +193,18 @@ static const tu_option bed_options[] = {
      .help = "also draw the map, in one step"},
     {"without-tilt", .take = tu_option_take_flag, .offset = AT(without_tilt),
      .help = "maps show the heights above the least-squares plane"},
+    {"re-touch", "FILE", .take = tu_option_take_text, .offset = AT(again_path),
+     .help = "write a touch program for the suspects, in one step; its touches (series re-touch) "
+             "replace the earlier ones when both logs are given"},
+    {"cutter", "NAME", .take = tu_option_take_text, .offset = AT(cutter_name),
+     .help = "re-touch: the cutter in the spindle (default: the shop file's only one)"},
+    {"active", "X,Y,Z", .take = take_active,
+     .help = "re-touch: machine coordinates of the slot's zero, as the controller shows them"},
+    {"slot", "G54..G59.3", .take = take_slot,
+     .help = "re-touch: the work offset to work in (default G54)"},
+    {"keep-out", "X0,Y0,X1,Y1", .repeatable = true, .take = take_keep_out,
+     .help = "re-touch: a clamp or a screw that the cutter goes round, machine coordinates like "
+             "the map; up to 32 times"},
     {"unit", "mm|in", .early = true, .take = take_unit, .offset = AT(unit),
      .help = "of bare numbers here and in a CSV, and of the answer (default mm)"},
     {"json", .take = tu_option_take_flag, .offset = AT(json),
@@ -200,6 +247,55 @@ static tu_status check_sizes(const tu_bed_options *options, tu_error *error)
     return TU_OK;
 }
 
+static tu_status check_again(const tu_bed_options *options, tu_error *error)
+{
+    const char *beside = options->cutter_name     ? "--cutter"
+                         : options->active_stated ? "--active"
+                         : options->slot_stated   ? "--slot"
+                         : options->keep_outs     ? "--keep-out"
+                                                  : NULL;
+    if (!options->again_path && beside)
+        return tu_fail(error, TU_USAGE, beside,
+                       "is about the touch program for the suspects: give --re-touch too");
+    if (!options->again_path)
+        return TU_OK;
+    if (strcmp(options->again_path, "-") == 0)
+        return tu_fail(error, TU_USAGE, "--re-touch", "needs a file's name, found \"-\"");
+    if (!options->shop_path)
+        return tu_fail(error, TU_USAGE, "--shop",
+                       "missing: --re-touch needs the cutter and the machine's travel");
+    if (!options->active_stated)
+        return tu_fail(error, TU_USAGE, "--active",
+                       "missing: the map is in machine coordinates and the program runs in work "
+                       "coordinates; state the machine coordinates of the slot's zero");
+    return TU_OK;
+}
+
+/* A file to write is none of those to read. */
+static tu_status check_written(const tu_bed_options *options, const char *where, const char *path,
+                               tu_error *error)
+{
+    for (size_t i = 0; path && i < options->path_count; i++)
+        if (tu_is_same_file(path, options->path[i]))
+            return tu_fail(error, TU_USAGE, where, "%s is the file to read", path);
+    if (tu_is_same_file(path, options->against) || tu_is_same_file(path, options->shop_path))
+        return tu_fail(error, TU_USAGE, where, "%s is a file to read", path);
+    return TU_OK;
+}
+
+static tu_status check_files(const tu_bed_options *options, tu_error *error)
+{
+    tu_status status = check_written(options, "--svg", options->svg_path, error);
+    if (!status)
+        status = check_written(options, "--re-touch", options->again_path, error);
+    if (!status && (tu_is_same_file(options->again_path, options->svg_path) ||
+                    (options->again_path && options->svg_path &&
+                     strcmp(options->again_path, options->svg_path) == 0)))
+        status =
+            tu_fail(error, TU_USAGE, "--re-touch", "%s is the file of --svg", options->again_path);
+    return status;
+}
+
 tu_status tu_bed_options_check(const tu_bed_options *options, tu_error *error)
 {
     bool timed = !isnan(options->cutter_mm);
@@ -215,11 +311,8 @@ tu_status tu_bed_options_check(const tu_bed_options *options, tu_error *error)
         return tu_fail(error, TU_USAGE, "--support",
                        "given %zu times; a bed is levelled on three supports or more",
                        options->supports);
-    for (size_t i = 0; options->svg_path && i < options->path_count; i++)
-        if (tu_is_same_file(options->svg_path, options->path[i]))
-            return tu_fail(error, TU_USAGE, "--svg", "%s is the file to read", options->svg_path);
-    if (tu_is_same_file(options->svg_path, options->against) ||
-        tu_is_same_file(options->svg_path, options->shop_path))
-        return tu_fail(error, TU_USAGE, "--svg", "%s is a file to read", options->svg_path);
-    return check_sizes(options, error);
+    tu_status status = check_again(options, error);
+    if (!status)
+        status = check_files(options, error);
+    return status ? status : check_sizes(options, error);
 }

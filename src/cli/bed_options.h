@@ -8,6 +8,7 @@
 #include "cli/options.h"
 #include "cli/typed_length.h"
 #include "trueup/bed.h"
+#include "trueup/plan.h"
 
 #include <stdbool.h>
 
@@ -21,6 +22,13 @@ typedef struct tu_bed_options {
     const char *shop_path;
     const char *against;
     const char *svg_path;
+    const char *again_path;
+    const char *cutter_name;
+    double active_mm[TU_AXIS_COUNT];
+    bool active_stated, slot_stated;
+    int slot;
+    tu_rectangle keep_out[TU_KEEP_OUT_MAX]; /* machine coordinates */
+    size_t keep_outs;
     bool job_stated, reference_stated;
     tu_bed_rectangle job;
     tu_machine_plane_point reference;

@@ -42,9 +42,15 @@ static tu_status fail_row(const tu_touch_table *table, const char *const *path, 
                    "a map of the bed needs x, y and z of each touch; %c is missing", axis);
 }
 
+static bool is_again(const tu_touch_table *table, size_t row)
+{
+    return table->series && table->series[row] != TU_TABLE_UNSTATED &&
+           strcmp(table->series_name[table->series[row]], TU_BED_AGAIN_SERIES) == 0;
+}
+
 static bool is_wanted(const tu_touch_table *table, size_t row, const char *series, uint32_t wanted)
 {
-    if (series && (!table->series || table->series[row] != wanted))
+    if (series && (!table->series || table->series[row] != wanted) && !is_again(table, row))
         return false;
     return !table->axis || table->axis[row] == TU_AXIS_Z || table->axis[row] == TU_TABLE_NO_AXIS;
 }
@@ -65,6 +71,7 @@ static tu_status take_rows(tu_bed_reading *reading, const char *const *path, con
         uint32_t number = table->series ? table->series[row] : TU_TABLE_UNSTATED;
         reading->series[reading->count] =
             number == TU_TABLE_UNSTATED ? table->series_count : (size_t)number;
+        reading->round[reading->count] = is_again(table, row) ? table->file[row] + 1 : 0;
         reading->point[reading->count++] =
             (tu_bed_point){place[TU_AXIS_X], place[TU_AXIS_Y], place[TU_AXIS_Z]};
     }
@@ -77,7 +84,8 @@ static tu_status make_room(tu_bed_reading *reading, tu_error *error)
     reading->point = malloc((table->count + 1) * sizeof *reading->point);
     reading->series = malloc((table->count + 1) * sizeof *reading->series);
     reading->series_name = malloc((table->series_count + 1) * sizeof *reading->series_name);
-    if (!reading->point || !reading->series || !reading->series_name)
+    reading->round = malloc((table->count + 1) * sizeof *reading->round);
+    if (!reading->point || !reading->series || !reading->series_name || !reading->round)
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory left for %zu touches",
                        table->count);
     for (size_t i = 0; i < table->series_count; i++)
@@ -111,5 +119,6 @@ void tu_bed_reading_destroy(tu_bed_reading *reading)
     free(reading->point);
     free(reading->series);
     free(reading->series_name);
+    free(reading->round);
     *reading = (tu_bed_reading){0};
 }

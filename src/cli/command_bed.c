@@ -10,25 +10,33 @@
 #include <stdlib.h>
 #include <unistd.h>
 
-static tu_status write_map(const tu_bed_run *run, const tu_bed_style *style,
-                           tu_atomic_file **drawing, tu_error *error)
+/* The drawing, or the touch program that is worked out already. */
+static tu_status fill_file(const tu_bed_run *run, const tu_bed_style *style, bool drawing,
+                           tu_atomic_file *file, tu_error *error)
+{
+    FILE *stream;
+    if (!drawing)
+        return tu_atomic_write(file, run->again_program.text, run->again_program.length, error);
+    tu_status status = tu_atomic_stream(file, &stream, error);
+    return status ? status : tu_report_bed_svg(stream, &run->answer, style, error);
+}
+
+static tu_status write_file(const tu_bed_run *run, const tu_bed_style *style, bool drawing,
+                            tu_atomic_file **written, tu_error *error)
 {
     tu_atomic_file *file;
-    FILE *stream;
-    *drawing = NULL;
-    tu_status status = tu_atomic_open(run->options.svg_path, &file, error);
+    tu_status status =
+        tu_atomic_open(drawing ? run->options.svg_path : run->options.again_path, &file, error);
     if (status)
         return status;
-    status = tu_atomic_stream(file, &stream, error);
-    if (!status)
-        status = tu_report_bed_svg(stream, &run->answer, style, error);
+    status = fill_file(run, style, drawing, file, error);
     if (status) {
         tu_atomic_abort(file);
         return status;
     }
     status = tu_atomic_commit_undoable(file, error);
     if (!status)
-        *drawing = file;
+        *written = file;
     return status;
 }
 
@@ -47,20 +55,23 @@ static tu_status write_answer(const tu_bed_run *run, const tu_bed_style *style, 
     return status;
 }
 
-/* The map's file goes with the answer: where the answer is lost, the file is as it was. */
+/* The files go with the answer: where the answer is lost, they are as they were. */
 static tu_status write_all(const tu_bed_run *run, tu_error *error)
 {
     const tu_bed_style style = {.unit = run->options.unit,
                                 .map = isatty(STDOUT_FILENO) == 1,
                                 .without_tilt = run->options.without_tilt};
-    tu_atomic_file *drawing = NULL;
-    tu_status status = run->options.svg_path ? write_map(run, &style, &drawing, error) : TU_OK;
+    tu_atomic_file *drawing = NULL, *program = NULL;
+    tu_status status = TU_OK;
+    if (run->options.svg_path)
+        status = write_file(run, &style, true, &drawing, error);
+    if (!status && run->answer.again)
+        status = write_file(run, &style, false, &program, error);
     if (!status)
         status = write_answer(run, &style, error);
-    if (drawing && status)
-        tu_atomic_undo(drawing);
-    else if (drawing)
-        tu_atomic_keep(drawing);
+    void (*const end)(tu_atomic_file *) = status ? tu_atomic_undo : tu_atomic_keep;
+    end(program);
+    end(drawing);
     if (!status)
         tu_output_write_warnings(&run->answer.warnings);
     return status;
@@ -115,7 +126,9 @@ const tu_command tu_command_bed = {
         "job meets.",
     .example = "  trueup bed bed.hits.jsonl --svg map.svg --depth-of-cut 0.5\n"
                "  trueup bed bed.csv --job 100,50,300,200 --overcut 0.3 --within 0.4\n"
-               "  trueup bed after.csv --against before.csv\n",
+               "  trueup bed after.csv --against before.csv\n"
+               "  trueup bed bed.hits.jsonl --shop shop.json --cutter pin --active 0,0,-80 "
+               "--re-touch again.ngc\n",
     .syntax = &tu_bed_syntax_table,
     .run = run_bed,
 };

@@ -40,9 +40,16 @@ static tu_plan_spot spot_at(const tu_plan_grid *plan, size_t column, size_t row)
                           area->y0_mm + y * (area->y1_mm - area->y0_mm)};
 }
 
-/* The point at a place in an order. */
+static size_t count_of(const tu_plan_grid *plan)
+{
+    return plan->place ? plan->place_count : plan->columns * plan->rows;
+}
+
+/* The point at a place in an order; a list has the one order it is in. */
 static size_t index_at(const tu_plan_grid *plan, size_t place, grid_order order)
 {
+    if (plan->place)
+        return place;
     size_t across = order == ALONG_Y ? plan->rows : plan->columns;
     size_t line = place / across, along = place % across;
     if (order != FROM_THE_LEFT && line % 2 == 1)
@@ -52,6 +59,8 @@ static size_t index_at(const tu_plan_grid *plan, size_t place, grid_order order)
 
 static tu_plan_spot spot_of(const tu_plan_grid *plan, size_t index)
 {
+    if (plan->place)
+        return (tu_plan_spot){plan->place[index][TU_AXIS_X], plan->place[index][TU_AXIS_Y]};
     return spot_at(plan, index % plan->columns, index / plan->columns);
 }
 
@@ -77,7 +86,7 @@ static size_t choose_points(grid *g)
     size_t size[PARTS_MAX] = {0};
     int count = 0;
     g->chosen = -1;
-    for (size_t i = 0; i < g->plan->columns * g->plan->rows; i++) {
+    for (size_t i = 0; i < count_of(g->plan); i++) {
         size_t index = index_at(g->plan, i, ALONG_X);
         tu_plan_spot spot = spot_of(g->plan, index);
         g->part[index] = -1;
@@ -100,7 +109,7 @@ static double take_order(grid *g, grid_order order)
 {
     g->tour.routes = &g->routes;
     g->tour.count = 0;
-    for (size_t i = 0; i < g->plan->columns * g->plan->rows; i++) {
+    for (size_t i = 0; i < count_of(g->plan); i++) {
         size_t index = index_at(g->plan, i, order);
         if (g->part[index] == g->chosen)
             g->tour.spot[g->tour.count++] = spot_of(g->plan, index);
@@ -166,6 +175,36 @@ static bool is_length(double value)
     return fabs(value) <= area_most_mm;
 }
 
+static tu_status check_places(const tu_plan_grid *plan, tu_error *error)
+{
+    const tu_rectangle *area = &plan->area;
+    if (plan->place_count == 0 || plan->place_count > TU_GRID_PLACES_MAX)
+        return tu_fail(error, TU_DATA_RANGE, NULL, "%zu places to touch; 1 to %d can be",
+                       plan->place_count, TU_GRID_PLACES_MAX);
+    for (size_t i = 0; i < plan->place_count; i++) {
+        const double x = plan->place[i][TU_AXIS_X], y = plan->place[i][TU_AXIS_Y];
+        if (!(x >= area->x0_mm && x <= area->x1_mm && y >= area->y0_mm && y <= area->y1_mm))
+            return tu_fail(error, TU_DATA_RANGE, NULL,
+                           "place %zu, X %.3f Y %.3f, lies outside the area", i + 1, x, y);
+    }
+    return TU_OK;
+}
+
+static tu_status check_spacing(const tu_plan_grid *plan, int axis, double size, tu_error *error)
+{
+    const char *where = axis == TU_AXIS_X ? "--columns" : "--rows";
+    const size_t count = axis == TU_AXIS_X ? plan->columns : plan->rows;
+    if (count < 2 || count > TU_GRID_MAX)
+        return tu_fail(error, TU_DATA_RANGE, where, "must be 2 to %d", TU_GRID_MAX);
+    double spacing = size / (double)(count - 1);
+    if (spacing < spacing_least_mm)
+        return tu_fail(error, TU_DATA_RANGE, where,
+                       "the points would stand %.3f mm apart, below %g mm: fewer of them, or a "
+                       "larger --area",
+                       spacing, spacing_least_mm);
+    return TU_OK;
+}
+
 static tu_status check_area(const tu_plan_grid *plan, tu_error *error)
 {
     const tu_rectangle *area = &plan->area;
@@ -177,17 +216,10 @@ static tu_status check_area(const tu_plan_grid *plan, tu_error *error)
         return tu_fail(error, TU_DATA_RANGE, "--area",
                        "X0,Y0 is the front left corner and X1,Y1 the back right one");
     const double size[] = {area->x1_mm - area->x0_mm, area->y1_mm - area->y0_mm};
-    const size_t count[] = {plan->columns, plan->rows};
     for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y; axis++) {
-        const char *where = axis == TU_AXIS_X ? "--columns" : "--rows";
-        if (count[axis] < 2 || count[axis] > TU_GRID_MAX)
-            return tu_fail(error, TU_DATA_RANGE, where, "must be 2 to %d", TU_GRID_MAX);
-        double spacing = size[axis] / (double)(count[axis] - 1);
-        if (spacing < spacing_least_mm)
-            return tu_fail(error, TU_DATA_RANGE, where,
-                           "the points would stand %.3f mm apart, below %g mm: fewer of them, or a "
-                           "larger --area",
-                           spacing, spacing_least_mm);
+        tu_status status = plan->place ? TU_OK : check_spacing(plan, axis, size[axis], error);
+        if (status)
+            return status;
         double travel = plan->machine->travel_high_mm[axis] - plan->machine->travel_low_mm[axis];
         if (size[axis] > travel)
             return tu_fail(error, TU_DATA_RANGE, "--area",
@@ -195,7 +227,7 @@ static tu_status check_area(const tu_plan_grid *plan, tu_error *error)
                            "unit?",
                            size[axis], tu_axis_letter((tu_axis)axis), travel);
     }
-    return TU_OK;
+    return plan->place ? check_places(plan, error) : TU_OK;
 }
 
 static tu_status check_keep_outs(const tu_plan_grid *plan, tu_error *error)
@@ -244,20 +276,25 @@ static void tell_grid(const grid *g, tu_plan_writer *writer, size_t points, doub
     const tu_plan_style *style = writer->style;
     tu_plan_spot first = g->tour.spot[0];
     summary->points = points;
-    summary->skipped = g->plan->columns * g->plan->rows - points;
+    summary->skipped = count_of(g->plan) - points;
     summary->path_mm = path_mm;
     summary->naive_mm = g->naive_mm;
     size_t cut_off = 0;
-    for (size_t i = 0; i < g->plan->columns * g->plan->rows; i++)
+    for (size_t i = 0; i < count_of(g->plan); i++)
         cut_off += g->part[i] != g->chosen && tu_plan_routes_allow(&g->routes, spot_of(g->plan, i));
     if (cut_off > 0)
         tu_warn(&summary->warnings,
                 "%zu points are left out because no way inside the area leads to them past the "
                 "keep-outs; plan a second grid for them.",
                 cut_off);
-    tu_plan_format(summary->title, sizeof summary->title,
-                   "trueup: touches for a grid of %zu by %zu points on the bed, cutter %s",
-                   g->plan->columns, g->plan->rows, tu_plan_name(g->plan->cutter->name).text);
+    if (g->plan->place)
+        tu_plan_format(summary->title, sizeof summary->title,
+                       "trueup: touches of %zu place%s on the bed again, cutter %s", points,
+                       points == 1 ? "" : "s", tu_plan_name(g->plan->cutter->name).text);
+    else
+        tu_plan_format(summary->title, sizeof summary->title,
+                       "trueup: touches for a grid of %zu by %zu points on the bed, cutter %s",
+                       g->plan->columns, g->plan->rows, tu_plan_name(g->plan->cutter->name).text);
     tu_plan_format(
         summary->start, sizeof summary->start,
         "the tip at X %s, Y %s in work coordinates of %s, each within %s; %s to %s above "

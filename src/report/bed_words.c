@@ -154,6 +154,17 @@ tu_bed_words tu_bed_say_through_cut(const tu_bed_answer *answer, tu_unit unit)
     return words;
 }
 
+tu_bed_words tu_bed_say_renewed(const tu_bed_answer *answer)
+{
+    tu_bed_words words = {""};
+    const tu_bed_places *places = &answer->places;
+    if (places->replaced)
+        add(&words, "%zu place%s touched again: the later touches count, %zu earlier one%s not.",
+            places->renewed, places->renewed == 1 ? " was" : "s were", places->replaced,
+            places->replaced == 1 ? " does" : "s do");
+    return words;
+}
+
 tu_bed_words tu_bed_say_noise(const tu_bed_answer *answer, tu_unit unit)
 {
     tu_bed_words words = {""};

@@ -22,6 +22,8 @@ tu_bed_words tu_bed_say_limit(const tu_bed_answer *answer, tu_unit unit);
 /* The through cut; "" where nobody asked. */
 tu_bed_words tu_bed_say_through_cut(const tu_bed_answer *answer, tu_unit unit);
 /* What the noise of the touches does to the flatness figure; "" where nothing is known of it. */
+/* "" where nothing was touched again. */
+tu_bed_words tu_bed_say_renewed(const tu_bed_answer *answer);
 tu_bed_words tu_bed_say_noise(const tu_bed_answer *answer, tu_unit unit);
 /* What has changed since the earlier map; "" without one. */
 tu_bed_words tu_bed_say_change(const tu_bed_answer *answer, tu_unit unit);

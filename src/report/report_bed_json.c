@@ -215,19 +215,37 @@ static bool add_suspects(cJSON *root, const tu_bed_answer *answer)
     return ok;
 }
 
+static bool add_again(cJSON *root, const tu_bed_answer *answer)
+{
+    const tu_plan_summary *plan = answer->again;
+    if (!answer->again_path)
+        return true;
+    cJSON *item = tu_json_add(root, "re_touch", cJSON_CreateObject());
+    bool ok = item && tu_json_add_number(item, "points", plan ? (double)plan->points : 0);
+    if (!ok || !plan)
+        return ok;
+    cJSON *start = tu_json_add(item, "start", cJSON_CreateObject());
+    return start && tu_json_add_text(item, "file", answer->again_path) &&
+           tu_json_add_number(item, "skipped", (double)plan->skipped) &&
+           tu_json_add_number(item, "touches", (double)plan->touches) &&
+           tu_json_add_number(start, "x", plan->start_mm[TU_AXIS_X]) &&
+           tu_json_add_number(start, "y", plan->start_mm[TU_AXIS_Y]);
+}
+
 tu_status tu_report_bed_json(FILE *out, const tu_bed_answer *answer, tu_error *error)
 {
     cJSON *root = cJSON_CreateObject();
-    bool ok = tu_json_add_number(root, "schema", 1) &&
-              tu_json_add_number(root, "points", (double)answer->places.count) &&
-              tu_json_add_number(root, "touches", (double)answer->touches) &&
-              tu_json_add_number(root, "range_z", answer->range_mm) &&
-              add_point(root, "highest", answer->judged[answer->highest]) &&
-              add_point(root, "lowest", answer->judged[answer->lowest]) &&
-              add_plane(root, answer) && add_flatness(root, answer) && add_shape(root, answer) &&
-              add_straightness(root, answer) && add_noise(root, answer) &&
-              add_surfacing(root, answer) && add_through_cut(root, answer) &&
-              add_levelling(root, answer) && add_comparison(root, answer) &&
-              add_suspects(root, answer) && tu_json_add_warnings(root, &answer->warnings);
+    bool ok =
+        tu_json_add_number(root, "schema", 1) &&
+        tu_json_add_number(root, "points", (double)answer->places.count) &&
+        tu_json_add_number(root, "touches", (double)answer->touches) &&
+        tu_json_add_number(root, "renewed", (double)answer->places.renewed) &&
+        tu_json_add_number(root, "range_z", answer->range_mm) &&
+        add_point(root, "highest", answer->judged[answer->highest]) &&
+        add_point(root, "lowest", answer->judged[answer->lowest]) && add_plane(root, answer) &&
+        add_flatness(root, answer) && add_shape(root, answer) && add_straightness(root, answer) &&
+        add_noise(root, answer) && add_surfacing(root, answer) && add_through_cut(root, answer) &&
+        add_levelling(root, answer) && add_comparison(root, answer) && add_suspects(root, answer) &&
+        add_again(root, answer) && tu_json_add_warnings(root, &answer->warnings);
     return tu_json_write(out, root, ok, error);
 }

@@ -4,6 +4,7 @@
  */
 #include "report/bed_words.h"
 #include "report/figure.h"
+#include "trueup/report.h"
 
 #include <errno.h>
 #include <math.h>
@@ -238,15 +239,30 @@ static void write_map(const writer *w)
             tu_bed_show(w->unit, answer->judged[answer->highest].z_mm).text);
 }
 
+static tu_status write_again(const writer *w, tu_error *error)
+{
+    const tu_bed_answer *answer = w->answer;
+    if (!answer->again_path)
+        return TU_OK;
+    if (answer->again)
+        fprintf(w->out, "\nto touch the suspects again: %s\n", answer->again_path);
+    else
+        fprintf(w->out, "\nno suspects, so nothing to touch again: %s is not written\n",
+                answer->again_path);
+    return answer->again ? tu_report_plan_text(w->out, answer->again, w->unit, error) : TU_OK;
+}
+
 tu_status tu_report_bed_text(FILE *out, const tu_bed_answer *answer, const tu_bed_style *style,
                              tu_error *error)
 {
     const writer w = {out, answer, style->unit};
+    tu_status status;
     write_words(out, tu_bed_say_verdict(answer, style->unit).text);
     write_words(out, tu_bed_say_limit(answer, style->unit).text);
     write_words(out, tu_bed_say_remedy(answer, style->unit).text);
     write_words(out, tu_bed_say_through_cut(answer, style->unit).text);
     write_words(out, tu_bed_say_change(answer, style->unit).text);
+    write_words(out, tu_bed_say_renewed(answer).text);
     write_words(out, tu_bed_say_noise(answer, style->unit).text);
     if (style->map)
         write_map(&w);
@@ -256,8 +272,11 @@ tu_status tu_report_bed_text(FILE *out, const tu_bed_answer *answer, const tu_be
     write_suspects(&w);
     write_levelling(&w);
     write_surfacing(&w);
+    status = write_again(&w, error);
     fputc('\n', out);
     write_words(out, tu_bed_sag_note);
+    if (status)
+        return status;
     errno = 0;
     if (fflush(out) != 0 || ferror(out))
         return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",

@@ -169,6 +169,58 @@ static void many_touches_of_few_places_are_found_again(void **state)
     check_relative(places.repeat_sd_mm, 0.05 / sqrt(12), 0.04, "scatter, mm");
 }
 
+static void a_later_round_replaces_what_was_touched_there(void **state)
+{
+    (void)state;
+    /* rounds 2 and 1 come before the touches that they replace; 0.3 mm off counts as there again */
+    const tu_bed_point points[] = {{100.3, 0, 7},  {100, 0, 6}, {0, 0, 1},       {100, 0, 5},
+                                   {100, 0.02, 5}, {0, 100, 2}, {100.3, 0, 7.02}};
+    const uint32_t rounds[] = {2, 1, 0, 0, 0, 0, 2};
+    tu_bed_touches touches = touches_of(points, 7);
+    touches.round = rounds;
+    tu_bed_places places;
+    tu_error error;
+
+    check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
+    assert_int_equal(places.count, 3);
+    check_close(place[1].z_mm, 7.01, 1e-14, "mean of the last round, mm");
+    check_close(place[1].x_mm, 100.3, 1e-12, "place of the last round, mm");
+    assert_int_equal(touch_count[1], 2);
+    assert_int_equal(places.renewed, 1);
+    assert_int_equal(places.replaced, 3); /* two of round 0, one of round 1 */
+    assert_int_equal(places.strays, 0);
+    check_same(places.repeat_dof, 1, "degrees of freedom, of the last round alone");
+    check_close(places.repeat_sd_mm, 0.02 / sqrt(2), 1e-14, "scatter, mm");
+}
+
+static void a_later_round_beside_all_places_is_a_place_of_its_own(void **state)
+{
+    (void)state;
+    const tu_bed_point points[] = {
+        {0, 0, 1}, {100, 0, 1}, {0, 100, 2}, {50.6, 0, 9}, {100.6, 0, 3}};
+    const uint32_t rounds[] = {0, 0, 0, 1, 1};
+    tu_bed_touches touches = touches_of(points, 5);
+    touches.round = rounds;
+    tu_bed_places places;
+    tu_error error;
+
+    check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
+    assert_int_equal(places.count, 5);
+    assert_int_equal(places.strays, 2);
+    assert_int_equal(places.replaced, 0);
+}
+
+static void touches_of_one_round_still_have_to_agree(void **state)
+{
+    (void)state;
+    const tu_bed_point points[] = {{0, 0, 1}, {100, 0, 1}, {0, 100, 2}, {0, 0, 3}, {0, 0, 4}};
+    const uint32_t rounds[] = {0, 0, 0, 1, 1};
+    tu_bed_touches touches = touches_of(points, 5);
+    touches.round = rounds;
+
+    refused(&touches, TU_DATA_CONFLICT, "points 4 and 5 are of one place");
+}
+
 static void too_little_work_space_is_a_usage_error(void **state)
 {
     (void)state;
@@ -192,6 +244,9 @@ int main(void)
         cmocka_unit_test(points_off_the_machine_are_refused),
         cmocka_unit_test(inches_read_as_millimetres_are_told),
         cmocka_unit_test(many_touches_of_few_places_are_found_again),
+        cmocka_unit_test(a_later_round_replaces_what_was_touched_there),
+        cmocka_unit_test(a_later_round_beside_all_places_is_a_place_of_its_own),
+        cmocka_unit_test(touches_of_one_round_still_have_to_agree),
         cmocka_unit_test(too_little_work_space_is_a_usage_error),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -106,6 +106,54 @@ static void the_shorter_direction_is_taken(void **unused)
     check_close(p.summary.naive_mm, 2000.0 + 4.0 * hypot(400.0, 25.0), 1e-9, "mm");
 }
 
+static void listed_places_are_touched_by_a_shorter_way_than_listed(void **unused)
+{
+    (void)unused;
+    /* As listed 400 + 400 and two long ways back; round by 2-opt. Only the first stays the first.
+     */
+    static const double places[][2] = {{10, 10}, {390, 20}, {20, 200}, {380, 210}, {10, 290}};
+    p.grid.place = places;
+    p.grid.place_count = 5;
+    p.grid.columns = p.grid.rows = 0;
+    sample_plan_good(&p, SAMPLE_GRID);
+    read_path();
+    assert_int_equal(path_count, 5);
+    assert_int_equal(p.summary.points, 5);
+    assert_int_equal(p.summary.skipped, 0);
+    check_close(path[0].x, 10, 1e-9, "x of the first, mm");
+    check_close(path_length(), p.summary.path_mm, 0.01, "path, mm");
+    assert_true(p.summary.path_mm < 0.8 * p.summary.naive_mm);
+    for (size_t i = 0; i < 5; i++) {
+        bool found = false;
+        for (size_t k = 0; k < 5; k++)
+            found |= touched[k] && hypot(path[k].x - places[i][0], path[k].y - places[i][1]) < 1e-9;
+        assert_true(found);
+    }
+}
+
+static void listed_places_near_a_keep_out_are_left_out(void **unused)
+{
+    (void)unused;
+    static const double places[][2] = {{10, 10}, {390, 20}, {200, 200}};
+    p.grid.place = places;
+    p.grid.place_count = 3;
+    sample_plan_add_keep_out(&p, 190.0, 150.0, 210.0, 195.0);
+    sample_plan_good(&p, SAMPLE_GRID);
+    assert_int_equal(p.summary.points, 2);
+    assert_int_equal(p.summary.skipped, 1);
+}
+
+static void listed_places_outside_the_area_are_refused(void **unused)
+{
+    (void)unused;
+    static const double places[][2] = {{10, 10}, {400.001, 20}};
+    p.grid.place = places;
+    p.grid.place_count = 2;
+    refused(TU_DATA_RANGE, "", "place 2, X 400.001 Y 20.000, lies outside");
+    p.grid.place_count = 0;
+    refused(TU_DATA_RANGE, "", "0 places to touch");
+}
+
 static void what_the_cutter_is_off_by_is_kept_off_too(void **unused)
 {
     (void)unused;
@@ -397,6 +445,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         TEST(a_free_area_is_touched_there_and_back),
         TEST(the_shorter_direction_is_taken),
+        TEST(listed_places_are_touched_by_a_shorter_way_than_listed),
+        TEST(listed_places_near_a_keep_out_are_left_out),
+        TEST(listed_places_outside_the_area_are_refused),
         TEST(points_are_skipped_by_the_cutters_radius_and_the_clearance),
         TEST(what_the_cutter_is_off_by_is_kept_off_too),
         TEST(layouts_at_random_touch_what_is_free_and_cross_nothing),

@@ -1,0 +1,111 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * bed_again.c - a touch program for the suspects of a bed.
+ */
+#include "cli/bed_judge.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static const double variation_least_mm = 2.0; /* as of a grid; common practice, no source */
+static const double variation_spare_mm = 0.5; /* a place may come out higher than it did */
+
+/* Row by row from the front left, so that the program does not hang on the order of the touches. */
+static int compare_places(const void *a, const void *b)
+{
+    const double *p = a, *q = b;
+    if (p[TU_AXIS_Y] != q[TU_AXIS_Y])
+        return p[TU_AXIS_Y] < q[TU_AXIS_Y] ? -1 : 1;
+    return (p[TU_AXIS_X] > q[TU_AXIS_X]) - (p[TU_AXIS_X] < q[TU_AXIS_X]);
+}
+
+/* The cutter goes over all the bed, so its whole range counts, the suspects' too. */
+static double find_variation(const tu_bed_places *places)
+{
+    double low = places->point[0].z_mm, high = low;
+    for (size_t i = 1; i < places->count; i++) {
+        low = fmin(low, places->point[i].z_mm);
+        high = fmax(high, places->point[i].z_mm);
+    }
+    return fmax(variation_least_mm, high - low + variation_spare_mm);
+}
+
+/* From machine coordinates to those that the program runs in. */
+static void shift_plan(const tu_bed_run *run, tu_plan_grid *plan, tu_rectangle *keep_out,
+                       double (*place)[2])
+{
+    const tu_bed_options *options = &run->options;
+    const double x = options->active_mm[TU_AXIS_X], y = options->active_mm[TU_AXIS_Y];
+    const tu_bed_rectangle *box = &run->map.model.extent;
+    plan->area = (tu_rectangle){box->x_low_mm - x, box->y_low_mm - y, box->x_high_mm - x,
+                                box->y_high_mm - y};
+    for (size_t i = 0; i < options->keep_outs; i++) {
+        const tu_rectangle *r = &options->keep_out[i];
+        keep_out[i] = (tu_rectangle){r->x0_mm - x, r->y0_mm - y, r->x1_mm - x, r->y1_mm - y};
+    }
+    for (size_t i = 0; i < plan->place_count; i++) {
+        const tu_bed_point *p = &run->map.places.point[run->suspects[i].index];
+        place[i][TU_AXIS_X] = p->x_mm - x;
+        place[i][TU_AXIS_Y] = p->y_mm - y;
+    }
+    qsort(place, plan->place_count, sizeof *place, compare_places);
+    plan->keep_out = keep_out;
+    plan->keep_out_count = options->keep_outs;
+    plan->place = (const double(*)[2])place;
+}
+
+static tu_status write_program(tu_bed_run *run, const tu_cutter *cutter, double (*place)[2],
+                               tu_error *error)
+{
+    const tu_bed_options *options = &run->options;
+    const tu_bed_suspects *suspects = &run->answer.suspects;
+    tu_rectangle keep_out[TU_KEEP_OUT_MAX];
+    tu_plan_grid plan = {.machine = &run->machine,
+                         .cutter = cutter,
+                         .place_count =
+                             suspects->count < suspects->room ? suspects->count : suspects->room,
+                         .variation_mm = find_variation(&run->map.places),
+                         .series = TU_BED_AGAIN_SERIES};
+    tu_plan_style style = tu_plan_style_start();
+    style.unit = options->unit;
+    style.slot = options->slot;
+    shift_plan(run, &plan, keep_out, place);
+    tu_status status = tu_sheet_open(&run->again_program, error);
+    if (!status)
+        status = tu_plan_write_grid(run->again_program.stream, &plan, &style, &run->again, error);
+    if (!status)
+        status = tu_sheet_finish(&run->again_program, error);
+    return status;
+}
+
+static void pass_warnings(tu_bed_run *run)
+{
+    tu_warnings *warnings = &run->answer.warnings;
+    for (size_t i = 0; i < run->again.warnings.count; i++)
+        tu_warn(warnings, "--re-touch: %s", run->again.warnings.text[i]);
+    if (run->again.skipped)
+        tu_warn(warnings, "--re-touch: %zu of the suspects are too near a keep-out and left out",
+                run->again.skipped);
+}
+
+tu_status tu_bed_plan_again(tu_bed_run *run, tu_error *error)
+{
+    const tu_bed_options *options = &run->options;
+    const tu_cutter *cutter;
+    run->answer.again_path = options->again_path;
+    if (!options->again_path)
+        return TU_OK;
+    tu_status status = tu_shop_find_cutter(run->shop, options->cutter_name, &cutter, error);
+    if (status || run->answer.suspects.count == 0)
+        return status;
+    double(*place)[2] = malloc(run->answer.suspects.room * sizeof *place);
+    if (!place)
+        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory left for the touch program");
+    status = write_program(run, cutter, place, error);
+    free(place);
+    if (status)
+        return status;
+    run->answer.again = &run->again;
+    pass_warnings(run);
+    return TU_OK;
+}
