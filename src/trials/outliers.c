@@ -35,6 +35,22 @@ static tu_trial_outlier take_farthest(touches_left *rest, double mean, double sd
     return found;
 }
 
+/*
+ * The moments without the value that was just taken: Welford's step backwards. Where the value made
+ * up much of the sum of squares the difference would lose digits, and in short series a pass costs
+ * nothing: both are summed anew.
+ */
+static tu_moments without(const tu_moments *all, double value, const touches_left *rest)
+{
+    tu_moments moments = *all;
+    double before = value - all->mean;
+    moments.count--;
+    moments.mean -= before / (double)moments.count;
+    moments.sum_squares -= before * (value - moments.mean);
+    bool lossy = !(moments.sum_squares > 0.5 * all->sum_squares);
+    return lossy || rest->count < 10000 ? tu_moments_of(rest->first, rest->count) : moments;
+}
+
 static size_t passes_for(size_t count)
 {
     size_t passes = count / 10 + 1;
@@ -66,24 +82,24 @@ static void find_indexes(const tu_trial_series *series, tu_trial_outlier *outlie
 void tu_outliers_find(const tu_trial_series *series, const double *sorted,
                       tu_trial_figures *figures)
 {
-    touches_left rest = {sorted, series->count}, kept = rest;
+    touches_left rest = {sorted, series->count};
     size_t passes = passes_for(series->count);
     double level = level_for(series->count);
     figures->outlier_count = 0;
+    tu_moments moments = tu_moments_of(rest.first, rest.count), of_kept = moments;
     for (size_t k = 0; k < passes && rest.count >= 3; k++) {
-        tu_moments moments = tu_moments_of(rest.first, rest.count);
         double sd = tu_moments_sd(&moments);
         if (!(sd > 0.0)) {
             break;
         }
         tu_trial_outlier *found = &figures->outlier[k];
         *found = take_farthest(&rest, moments.mean, sd, level);
+        moments = without(&moments, found->value_mm, &rest);
         if (found->statistic > found->critical && !rounding_explains(found, sd, series->step_mm)) {
             figures->outlier_count = k + 1;
-            kept = rest;
+            of_kept = moments;
         }
     }
     find_indexes(series, figures->outlier, figures->outlier_count);
-    tu_moments without = tu_moments_of(kept.first, kept.count);
-    figures->sd_without = tu_moments_sd(&without);
+    figures->sd_without = tu_moments_sd(&of_kept);
 }
