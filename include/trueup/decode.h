@@ -26,7 +26,8 @@ enum {
 
 /*
  * A template, taken apart. The field names are x y z n t axis dir series, and _ for anything.
- * text is what the user wrote; "{{" and "}}" in it stand for the braces themselves.
+ * text is what the user wrote; "{{" and "}}" in it stand for the braces themselves. The unit is not
+ * in the text: whoever knows it sets it.
  */
 typedef struct tu_template {
     char text[TU_TEMPLATE_MAX];
@@ -36,6 +37,8 @@ typedef struct tu_template {
         size_t before, before_length; /* the literal text in front of it, within text */
     } field[TU_TEMPLATE_FIELDS];
     size_t tail, tail_length; /* the literal text after the last field */
+    bool unit_stated;         /* the lines have a unit of their own; else that of the setup */
+    tu_unit unit;
 } tu_template;
 
 /*
@@ -61,7 +64,7 @@ tu_status tu_template_work_out(const char *line, const double shown_mm[TU_AXIS_C
 
 /*
  *   templates     tried in order on lines that are neither sentences nor JSON.
- *   unit          of positions in JSON and template lines that name none.
+ *   unit          of positions in JSON lines that name none, and by templates that state none.
  *   machine       travel: positions outside are unread; NaN: not checked. steps_per_mm turns
  *                 STEP/DIR counts into lengths; NaN: a line with counts is unread.
  *   axis, direction  for lines that do not say; TU_AXIS_COUNT and 0: not known.

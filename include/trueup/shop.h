@@ -54,8 +54,8 @@ tu_status tu_shop_find_plate(const tu_shop *shop, const char *name, const tu_pla
 tu_status tu_shop_find_cutter(const tu_shop *shop, const char *name, const tu_cutter **cutter,
                               tu_error *error);
 
-/* The line templates, in the order of the file, as a decoder takes them; NULL when there are none.
- * They live as long as the shop. */
+/* The line templates, in the order of the file, as a decoder takes them, each with its unit where
+ * the file states it; NULL when there are none. They live as long as the shop. */
 const tu_template *tu_shop_templates(const tu_shop *shop, size_t *count);
 /* The name of one; NULL beyond the last. */
 const char *tu_shop_template_name_at(const tu_shop *shop, size_t index);

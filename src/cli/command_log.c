@@ -11,10 +11,51 @@
 
 #include <stdlib.h>
 
-/* Lines of an inch controller that are read as millimetres lie within the travel. */
-static tu_status check_unit(const tu_log_options *options, const tu_shop *shop, tu_error *error)
+/* The units that the shop's templates state, where those are what reads lines. */
+typedef struct template_units {
+    const char *name[2]; /* by tu_unit: the first template that states it; NULL: none does */
+    bool all_state;      /* each of them does, and there is one */
+} template_units;
+
+static template_units list_units(const tu_log_options *options, const tu_shop *shop)
 {
-    if (options->unit_stated || tu_shop_unit(shop) == options->unit)
+    template_units units = {{NULL, NULL}, false};
+    size_t count;
+    const tu_template *templates = tu_shop_templates(shop, &count);
+    if (options->template_text)
+        return units;
+    units.all_state = count > 0;
+    for (size_t i = 0; i < count; i++) {
+        const char **name = &units.name[templates[i].unit];
+        if (!templates[i].unit_stated)
+            units.all_state = false;
+        else if (!*name)
+            *name = tu_shop_template_name_at(shop, i);
+    }
+    return units;
+}
+
+/*
+ * Settles the unit of lines that name none. Lines of an inch controller that are read as
+ * millimetres lie within the travel.
+ */
+static tu_status settle_unit(tu_log_options *options, const tu_shop *shop, tu_error *error)
+{
+    const template_units units = list_units(options, shop);
+    tu_unit other = options->unit == TU_UNIT_MM ? TU_UNIT_INCH : TU_UNIT_MM;
+    if (options->unit_stated && units.name[other] && !units.name[options->unit])
+        return tu_fail(error, TU_USAGE, "--unit",
+                       "the template \"%s\" of %s says that its lines are in %s; leave --unit out, "
+                       "or correct the unit there",
+                       units.name[other], options->shop_path,
+                       other == TU_UNIT_INCH ? "inches" : "millimetres");
+    if (options->unit_stated)
+        return TU_OK;
+    if (units.all_state && !(units.name[TU_UNIT_MM] && units.name[TU_UNIT_INCH])) {
+        options->unit = units.name[TU_UNIT_INCH] ? TU_UNIT_INCH : TU_UNIT_MM;
+        return TU_OK;
+    }
+    if (tu_shop_unit(shop) == options->unit)
         return TU_OK;
     return tu_fail(error, TU_USAGE, "--unit",
                    "%s is in inches, and lines may name no unit: say --unit in where the device "
@@ -22,7 +63,7 @@ static tu_status check_unit(const tu_log_options *options, const tu_shop *shop, 
                    options->shop_path);
 }
 
-static tu_status record(const tu_log_options *options, tu_error *error)
+static tu_status record(tu_log_options *options, tu_error *error)
 {
     tu_shop *shop = NULL;
     tu_log_plan plan = {0};
@@ -30,7 +71,7 @@ static tu_status record(const tu_log_options *options, tu_error *error)
     if (options->shop_path)
         status = tu_shop_read(options->shop_path, &shop, error);
     if (!status && shop)
-        status = check_unit(options, shop, error);
+        status = settle_unit(options, shop, error);
     if (!status && options->plan_path)
         status = tu_log_plan_read(options->plan_path, &plan, error);
     if (!status)

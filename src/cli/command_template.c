@@ -88,13 +88,12 @@ static void write_advice(FILE *out, const template_run *run)
                                  0, 0);
     if (!options->save_name)
         return;
-    bool usual = options->unit == TU_UNIT_MM && tu_shop_unit(run->shop) == TU_UNIT_MM;
+    bool usual = run->template.unit_stated || tu_shop_unit(run->shop) == TU_UNIT_MM;
     fprintf(out, "\nSaved in %s as templates.%s.\nTo log by it: trueup log --shop %s%s%s ...\n",
             options->shop_path, options->save_name, options->shop_path, usual ? "" : " --unit ",
             usual ? "" : tu_unit_name(options->unit));
-    if (options->unit == TU_UNIT_INCH)
-        fputs("A template holds no unit: without --unit in, inches are read as millimetres.\n",
-              out);
+    if (run->template.unit_stated)
+        fprintf(out, "The template holds its unit, %s.\n", tu_unit_name(run->template.unit));
 }
 
 static tu_status write_answer(const template_run *run, tu_error *error)
@@ -126,11 +125,15 @@ static tu_status work(template_run *run, tu_error *error)
         status = tu_template_lines_take(&run->lines, options, error);
     if (!status)
         status = find_template(run, error);
+    if (!status && options->typed.stated) {
+        run->template.unit_stated = true;
+        run->template.unit = options->unit;
+    }
     if (!status)
         status = try_lines(run, error);
     if (!status && options->save_name)
-        status = tu_template_save(run->shop, options->shop_path, options->save_name,
-                                  run->template.text, error);
+        status = tu_template_save(run->shop, options->shop_path, options->save_name, &run->template,
+                                  error);
     if (status)
         return status;
     tu_error writing = {0};

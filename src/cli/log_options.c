@@ -146,7 +146,8 @@ static const tu_option log_options[] = {
      .help = "how other lines read, as in \"touch x={x} y={y} z={z}\"; instead of the templates of "
              "the shop file"},
     {"unit", "mm|in", .take = take_unit, .offset = AT(unit),
-     .help = "the unit of lines that name none, and of what is shown (default: mm)"},
+     .help = "the unit of lines that name none, and of what is shown (default: that of the shop "
+             "file's templates where all state the same, else mm)"},
     {"count", "N", .take = take_count, .help = "end after N touches that count"},
     {"for", "TIME", .take = take_for, .help = "end after a time, as in 90s, 10min or 1.5h"},
     {"expect", "PLAN", .take = tu_option_take_text, .offset = AT(plan_path),

@@ -62,7 +62,9 @@ static const tu_option template_options[] = {
     {"template", "TEXT", .take = tu_option_take_text, .offset = AT(template_text),
      .help = "try this template instead of working one out, as in \"touch x={x} y={y} z={z}\""},
     {"unit", "mm|in", .early = true, .take = take_unit, .offset = AT(unit),
-     .help = "of the line's positions, and of bare numbers here (default mm)"},
+     .help =
+         "of the line's positions, and of bare numbers here (default mm); --save writes it into "
+         "the template"},
     {"shop", "FILE", .take = tu_option_take_text, .offset = AT(shop_path),
      .help = "the shop file: the machine's travel, and where --save writes"},
     {"save", "NAME", .take = tu_option_take_text, .offset = AT(save_name),

@@ -9,10 +9,11 @@
 #include "trueup/status.h"
 
 /*
- * Adds the template to the shop file at path under name (letters, digits, _). Returns TU_OK also
- * when it stands there already; TU_DATA_CONFLICT when another one does; as tu_shop_write_edits.
+ * Adds the template, with its unit where it states one, to the shop file at path under name
+ * (letters, digits, _). Returns TU_OK also when it stands there already; TU_DATA_CONFLICT when
+ * another one does, or the same with another unit or none; as tu_shop_write_edits.
  */
 tu_status tu_template_save(const tu_shop *shop, const char *path, const char *name,
-                           const char *text, tu_error *error);
+                           const tu_template *template, tu_error *error);
 
 #endif

@@ -168,7 +168,7 @@ static tu_status check_coordinates(const tu_template *template, tu_error *error)
 
 tu_status tu_template_parse(const char *text, tu_template *out, tu_error *error)
 {
-    *out = (tu_template){{0}, 0, {{{0}, 0, 0}}, 0, 0};
+    *out = (tu_template){.field_count = 0};
     tu_status status = check_text(text, error);
     if (!status) {
         memcpy(out->text, text, strlen(text) + 1);
@@ -177,6 +177,6 @@ tu_status tu_template_parse(const char *text, tu_template *out, tu_error *error)
     if (!status)
         status = check_coordinates(out, error);
     if (status)
-        *out = (tu_template){{0}, 0, {{{0}, 0, 0}}, 0, 0};
+        *out = (tu_template){.field_count = 0};
     return status;
 }

@@ -217,11 +217,13 @@ tu_line_verdict tu_template_read(const char *text, size_t length, const tu_decod
                                                    : "text, and there is no template for it";
     const tu_line fresh = *line;
     for (size_t i = 0; i < setup->template_count; i++) {
-        fit f = {.template = &setup->templates[i],
+        const tu_template *template = &setup->templates[i];
+        tu_unit unit = template->unit_stated ? template->unit : setup->unit;
+        fit f = {.template = template,
                  .at = text,
                  .end = text + length,
                  .line = line,
-                 .scale = setup->unit == TU_UNIT_INCH ? TU_MM_PER_INCH : 1.0};
+                 .scale = unit == TU_UNIT_INCH ? TU_MM_PER_INCH : 1.0};
         const char *fault = try_template(&f);
         if (!fault)
             return tu_line_settle(line, setup);

@@ -284,7 +284,7 @@ tu_status tu_template_work_out(const char *line, const double shown_mm[TU_AXIS_C
                 .length = strcspn(line, "\r\n"),
                 .scale = unit == TU_UNIT_INCH ? TU_MM_PER_INCH : 1.0};
     char text[TU_TEMPLATE_MAX] = "";
-    *out = (tu_template){{0}, 0, {{{0}, 0, 0}}, 0, 0};
+    *out = (tu_template){.field_count = 0};
     if (line[s.length + strspn(line + s.length, "\r\n")] != '\0')
         return tu_fail(error, TU_DATA_SYNTAX, NULL, "more than one line; give one");
     tu_status status = check_sample(line, s.length, shown_mm, error);
@@ -309,6 +309,6 @@ tu_status tu_template_work_out(const char *line, const double shown_mm[TU_AXIS_C
     if (!status)
         status = check_reads_back(&s, unit, out, error);
     if (status)
-        *out = (tu_template){{0}, 0, {{{0}, 0, 0}}, 0, 0};
+        *out = (tu_template){.field_count = 0};
     return status;
 }

@@ -26,25 +26,57 @@ tu_status tu_shop_take_steps(tu_shop_reader *reader, size_t node, const tu_shop_
     return TU_OK;
 }
 
+static tu_status take_text(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                           void *member)
+{
+    (void)key;
+    tu_template *template = member;
+    const tu_template before = *template; /* the unit may come first */
+    tu_error inner = {0};
+    tu_status status = tu_template_parse(tu_json_string(&reader->document, node), template, &inner);
+    template->unit_stated = before.unit_stated;
+    template->unit = before.unit;
+    return status ? tu_json_fail(&reader->document, node, NULL, reader->error, status, "%s",
+                                 inner.message)
+                  : TU_OK;
+}
+
+static tu_status take_unit(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                           void *member)
+{
+    tu_template *template = member;
+    template->unit_stated = true;
+    return tu_shop_take_word(reader, node, key, &template->unit);
+}
+
+static const tu_shop_key template_keys[] = {
+    {"text", true, TU_JSON_STRING, take_text, 0, 0, NULL,
+     "a line template, as in \"touch x={x} y={y} z={z}\""},
+    {"unit", true, TU_JSON_STRING, take_unit, 0, TU_WORDS_UNIT, NULL,
+     "\"mm\" or \"in\", the unit of the lines' positions"},
+};
+static const tu_shop_form template_form = {"a template in braces", template_keys, 2, NULL};
+
+/* A text alone has no unit. */
 static tu_status take_template(tu_shop_reader *reader, size_t node, size_t index)
 {
     const tu_json_document *document = &reader->document;
     const char *key = tu_json_key(document, node);
     char show[TU_JSON_SHOW_SIZE];
-    tu_error inner = {0};
-    if (document->nodes[node].kind != TU_JSON_STRING)
+    tu_template *template = &reader->shop->templates[index];
+    tu_json_kind kind = document->nodes[node].kind;
+    if (kind != TU_JSON_STRING && kind != TU_JSON_OBJECT)
         return tu_json_fail(document, node, NULL, reader->error, TU_DATA_SYNTAX,
-                            "expected a line template, a text in quotes; found %s",
+                            "expected a line template, a text in quotes, or an object with "
+                            "\"text\" and \"unit\"; found %s",
                             tu_json_found(document, node, show));
     if (strlen(key) >= TU_NAME_SIZE)
         return tu_json_fail(document, node, NULL, reader->error, TU_DATA_RANGE,
                             "a template's name of more than %d bytes; shorten it",
                             TU_NAME_SIZE - 1);
     memcpy(reader->shop->template_names[index], key, strlen(key) + 1);
-    tu_status status =
-        tu_template_parse(tu_json_string(document, node), &reader->shop->templates[index], &inner);
-    return status ? tu_json_fail(document, node, NULL, reader->error, status, "%s", inner.message)
-                  : TU_OK;
+    return kind == TU_JSON_STRING ? take_text(reader, node, NULL, template)
+                                  : tu_shop_read_form(reader, node, &template_form, template);
 }
 
 tu_status tu_shop_take_templates(tu_shop_reader *reader, size_t node, const tu_shop_key *key,

@@ -281,7 +281,7 @@ static const tu_shop_key root_keys[] = {
     {"stock", false, TU_JSON_OBJECT, tu_shop_take_object, offsetof(tu_shop, stock), 0, &stock_form,
      "an object, as in {\"x\": 300, \"y\": 200, \"z\": \"18+-0.1\"}"},
     {"templates", false, TU_JSON_OBJECT, tu_shop_take_templates, 0, 0, NULL,
-     "an object of line templates, each a text in quotes"},
+     "an object of line templates, each a text in quotes, or with its unit"},
     NOTES,
 };
 const tu_shop_form tu_shop_root_form = {"a shop file", root_keys, COUNT(root_keys),

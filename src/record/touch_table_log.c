@@ -122,6 +122,8 @@ static tu_status read_hits(tu_table_build *build, tu_hits_reader *reader, tu_err
     tu_hit hit;
     bool have = true;
     tu_status status = tu_hits_check_header(reader, error);
+    if (!status)
+        status = tu_hits_find_withdrawn(reader, error);
     while (!status && have) {
         status = tu_hits_next(reader, &hit, &have, error);
         if (status || !have)

@@ -180,6 +180,27 @@ static void the_first_template_that_fits_reads_the_line(void **state)
     check_place(3, 2, 1);
 }
 
+/* 4 in are 101.6 mm, exactly (an inch is 25.4 mm, ISO 31-1). */
+static void a_template_with_a_unit_reads_in_that_one_whatever_the_setup(void **state)
+{
+    (void)state;
+    tu_template two[] = {parse("in {x} {y} {z}"), parse("mm {x} {y} {z}"), parse("{x} {y} {z}")};
+    two[0].unit_stated = two[1].unit_stated = true;
+    two[0].unit = TU_UNIT_INCH;
+    tu_decode_setup setup = tu_decode_setup_start();
+    setup.template_count = 3;
+    setup.templates = two;
+    decode_bench_run(&bench, &setup, "in 4 1 -2\n", 10);
+    check_place(101.6, 25.4, -50.8);
+    decode_bench_run(&bench, &setup, "4 1 -2\n", 7);
+    check_place(4, 1, -2);
+    setup.unit = TU_UNIT_INCH;
+    decode_bench_run(&bench, &setup, "mm 4 1 -2\n", 10);
+    check_place(4, 1, -2);
+    decode_bench_run(&bench, &setup, "4 1 -2\n", 7);
+    check_place(101.6, 25.4, -50.8);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -192,6 +213,7 @@ int main(void)
         cmocka_unit_test(braces_of_the_line_are_written_twice),
         cmocka_unit_test(every_field_is_read),
         cmocka_unit_test(the_first_template_that_fits_reads_the_line),
+        cmocka_unit_test(a_template_with_a_unit_reads_in_that_one_whatever_the_setup),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

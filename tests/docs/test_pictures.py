@@ -53,10 +53,11 @@ def draw_bed_map(path):
     """Where the map of bed.md is kept, after drawing it to path by the commands of the page."""
     text = (tap.ROOT / "docs" / "bed.md").read_text(encoding="utf-8")
     commands = re.findall(r"^\$ (trueup [^|\n]*)", text, re.M)
+    last = next(i for i, words in enumerate(commands) if "--svg" in words)
     with tempfile.TemporaryDirectory() as folder:
         for sample in ("shop/shop.json", "scenes/bed.json"):
             shutil.copy(tap.ROOT / "fixtures" / sample, folder)
-        for words in map(str.split, commands):
+        for words in map(str.split, commands[:last + 1]):
             words[0] = str(pathlib.Path(tap.program()).resolve())
             subprocess.run(words, cwd=folder, check=True, capture_output=True)
         kept = IMAGES / words[words.index("--svg") + 1]

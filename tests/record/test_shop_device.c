@@ -71,6 +71,26 @@ static void a_template_that_cannot_be_names_its_place(void **state)
     check_contains(error.message, "{z}");
 }
 
+static void a_template_may_state_its_unit_in_either_order(void **state)
+{
+    (void)state;
+    tu_shop *shop =
+        parse("{\"unit\":\"mm\",\"templates\":{\"a\":{\"unit\":\"in\",\"text\":\"a {x} {y} {z}\"},"
+              "\"b\":{\"text\":\"b {x} {y} {z}\",\"unit\":\"mm\"},\"c\":\"c {x} {y} {z}\"}}");
+    size_t count = 0;
+    const tu_template *templates = tu_shop_templates(shop, &count);
+    assert_int_equal(count, 3);
+    assert_string_equal(templates[0].text, "a {x} {y} {z}");
+    assert_true(templates[0].unit_stated);
+    assert_int_equal(templates[0].unit, TU_UNIT_INCH);
+    assert_string_equal(templates[1].text, "b {x} {y} {z}");
+    assert_true(templates[1].unit_stated);
+    assert_int_equal(templates[1].unit, TU_UNIT_MM);
+    assert_int_equal(templates[2].field_count, 3);
+    assert_false(templates[2].unit_stated);
+    tu_shop_destroy(shop);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -78,6 +98,7 @@ int main(void)
         cmocka_unit_test(a_file_without_steps_states_none),
         cmocka_unit_test(templates_keep_the_order_of_the_file),
         cmocka_unit_test(a_template_that_cannot_be_names_its_place),
+        cmocka_unit_test(a_template_may_state_its_unit_in_either_order),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

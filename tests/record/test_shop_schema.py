@@ -45,14 +45,14 @@ SEMANTIC = {
         "quantity_bare_fraction", "tolerance_unit_.*"],
     "bytes, not characters": ["name_long_bytes"],
     "limits of the reader": ["number_too_long"],
-    "the text of a template": ["template_(no_z|unknown_field|field_twice|fields_touch|brace_.*|"
+    "the text of a template": ["template_(no_z|object_no_z|unknown_field|field_twice|fields_touch|brace_.*|"
                                "sentence|json|two_lines)"],
 }
 # The same for files made by mutation: what the reader's message then says.
 SEMANTIC_MESSAGES = re.compile(
     "unit is probably wrong|only the tolerance names|enters a bore|is taken by|can't be more than|is not smaller than|"
     "more than half the diameter|tolerance is as large|lowest coordinate must be below|"
-    "ends below the plate's face|must reach from a lower|plate can't reach|beyond the plate")
+    "ends below the plate's face|must reach from a lower|plate can't reach|beyond the plate|no position field")
 
 
 def by_schema(data):

@@ -4,6 +4,7 @@
  */
 #include "check.h"
 
+#include "trueup/hitlog.h"
 #include "trueup/hits.h"
 #include "trueup/touch_table.h"
 
@@ -262,6 +263,68 @@ static void a_restarted_clock_gives_way_to_the_hosts(void **state)
     tu_touch_table_destroy(table);
 }
 
+/* Hits 1 and 2, of which a later record takes the first back. */
+static size_t write_withdrawn(char *log, size_t size)
+{
+    char path[] = "/tmp/table.XXXXXX";
+    const tu_hit hit = {.position = {1, 2, -3}, .axis = TU_AXIS_Z, .direction = -1, .ok = true};
+    tu_hitlog *made;
+    tu_hitlog_found found;
+    close(mkstemp(path));
+    check_status(tu_hitlog_open(path, utc, &made, &found, NULL), TU_OK, NULL);
+    tu_hit second = hit;
+    second.position.z = -4;
+    check_status(tu_hitlog_append(made, &hit, NULL, NULL), TU_OK, NULL);
+    check_status(tu_hitlog_withdraw(made, utc, 1, NULL), TU_OK, NULL);
+    check_status(tu_hitlog_append(made, &second, NULL, NULL), TU_OK, NULL);
+    check_status(tu_hitlog_close(made, NULL), TU_OK, NULL);
+    FILE *file = fopen(path, "r");
+    size_t length = fread(log, 1, size, file);
+    fclose(file);
+    unlink(path);
+    return length;
+}
+
+static void a_hit_that_was_taken_back_stays_out(void **state)
+{
+    (void)state;
+    char log[2000];
+    size_t length = write_withdrawn(log, sizeof log);
+    const char *path = write_file(log, length);
+    const tu_touch_table_request request = {&path, 1, TU_UNIT_MM, NULL};
+    tu_touch_table *table;
+    check_status(tu_touch_table_read(&request, &table, NULL), TU_OK, NULL);
+    unlink(path);
+    assert_int_equal(table->count, 1);
+    assert_int_equal(table->not_ok, 1);
+    check_same(table->position_mm[TU_AXIS_Z][0], -4, "z of the hit that stays, mm");
+    tu_touch_table_destroy(table);
+}
+
+/* From a pipe the hit was taken before the record comes. */
+static void from_a_pipe_a_hit_that_was_taken_back_is_refused(void **state)
+{
+    (void)state;
+    char log[2000];
+    int ends[2], kept = dup(STDIN_FILENO);
+    size_t length = write_withdrawn(log, sizeof log);
+    assert_int_equal(pipe(ends), 0);
+    assert_int_equal(write(ends[1], log, length), length);
+    close(ends[1]);
+    dup2(ends[0], STDIN_FILENO);
+    close(ends[0]);
+    const char *path = "-";
+    const tu_touch_table_request request = {&path, 1, TU_UNIT_MM, NULL};
+    tu_touch_table *table;
+    tu_error error = {0};
+    tu_status status = tu_touch_table_read(&request, &table, &error);
+    dup2(kept, STDIN_FILENO);
+    close(kept);
+    check_status(status, TU_DATA_SYNTAX, &error);
+    assert_null(table);
+    check_contains(error.message, "give the log as a file");
+}
+
 static void several_files_follow_one_another(void **state)
 {
     (void)state;
@@ -333,6 +396,8 @@ int main(void)
         cmocka_unit_test(a_unit_in_some_cells_of_a_column_only_is_refused),
         cmocka_unit_test(a_hit_log_gives_its_touches),
         cmocka_unit_test(a_restarted_clock_gives_way_to_the_hosts),
+        cmocka_unit_test(a_hit_that_was_taken_back_stays_out),
+        cmocka_unit_test(from_a_pipe_a_hit_that_was_taken_back_is_refused),
         cmocka_unit_test(several_files_follow_one_another),
         cmocka_unit_test(many_rows_and_names_are_kept_apart),
         cmocka_unit_test(a_file_that_is_not_there_is_named),
