@@ -108,6 +108,17 @@ static void draw_level(const tu_chart *chart, tu_chart_labels *labels, const cha
     tu_chart_label(labels, y, text);
 }
 
+/* Moves the end of a line that leaves the paper at its top or bottom to where it does so. */
+static void keep_on_paper(const tu_chart *chart, tu_svg_point *end, const tu_svg_point *other)
+{
+    double y = fmin(fmax(end->y_mm, chart->box.top), chart->box.bottom);
+    if (y != end->y_mm && end->y_mm != other->y_mm) {
+        double part = (y - other->y_mm) / (end->y_mm - other->y_mm);
+        end->x_mm = other->x_mm + part * (end->x_mm - other->x_mm);
+        end->y_mm = y;
+    }
+}
+
 /* Through the middle of the touches with the Theil-Sen slope. */
 static void draw_drift(const tu_chart *chart, tu_chart_labels *labels, const tu_trials_entry *entry)
 {
@@ -123,7 +134,10 @@ static void draw_drift(const tu_chart *chart, tu_chart_labels *labels, const tu_
     double median = tu_unit_from_mm(chart->story->unit, f->median);
     double y1 = tu_chart_y(chart, median + per * (first - middle));
     double y2 = tu_chart_y(chart, median + per * (last - middle));
-    tu_chart_line(chart, "drift", tu_chart_x(chart, first), y1, tu_chart_x(chart, last), y2);
+    tu_svg_point a = {tu_chart_x(chart, first), y1}, b = {tu_chart_x(chart, last), y2};
+    keep_on_paper(chart, &a, &b);
+    keep_on_paper(chart, &b, &a);
+    tu_svg_line(chart->svg, NULL, "drift", a, b);
     tu_trials_slope(text, sizeof text, chart->story->unit, f, entry->series.axis);
     tu_chart_label(labels, fmin(fmax(y2, chart->box.top), chart->box.bottom), text);
 }
