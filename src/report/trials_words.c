@@ -137,7 +137,13 @@ void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
             f->outlier_count == 1 ? "" : "s", f->outlier_count == 1 ? "it" : "them",
             tu_figure_fine(story->unit, f->sd_without).text, tu_unit_name(story->unit),
             tu_figure_fine(story->unit, f->sd).text);
-    if (tu_trials_is_step_limited(f) && f->n > 1 && !isnan(entry->within_mm))
+    bool limited = tu_trials_is_step_limited(f) && f->n > 1 && !isnan(entry->within_mm);
+    if (limited && isnan(f->step_mm)) /* seen, not stated: two flutes would look the same */
+        say(words,
+            "only %zu different values, %s apart: if that is the position's step (--step), it "
+            "limits this, not the plate.",
+            f->distinct, step_text(story->unit, f, text, sizeof text));
+    else if (limited)
         say(words, "the step of %s limits it, not the plate.",
             step_text(story->unit, f, text, sizeof text));
     if (tu_trials_is_odd(f) && !tu_trials_drifts(f) && !f->outlier_count && !has_cause(story))
@@ -171,7 +177,15 @@ static void say_comparison(tu_trials_words *words, const tu_trials_story *story)
     if (!story->has_comparison)
         return;
     tu_trials_title(name, sizeof name, &story->entry[story->before]);
-    if (c->t_p < level)
+    bool still = isnan(c->t_p); /* neither side scatters: its step hides by how much */
+    if (still && c->difference == 0)
+        say(words, "against %s: all touches of both are equal.", name);
+    else if (still)
+        say(words,
+            "against %s: the mean moved by %s %s, and neither side scatters at all: the step hides "
+            "how well they repeat, so no probability can be given.",
+            name, tu_figure_fine(story->unit, c->difference).text, unit);
+    else if (c->t_p < level)
         say(words, "against %s: the mean moved by %s %s (95 %%: %s to %s, p %.2g).", name,
             tu_figure_fine(story->unit, c->difference).text, unit,
             tu_figure_fine(story->unit, c->difference_interval.low).text,
@@ -180,7 +194,12 @@ static void say_comparison(tu_trials_words *words, const tu_trials_story *story)
         say(words, "against %s: no change of the mean is shown (%s %s, p %.2g).", name,
             tu_figure_fine(story->unit, c->difference).text, unit, c->t_p);
     double ratio = story->entry[story->after].figures.sd / story->entry[story->before].figures.sd;
-    if (c->brown_forsythe_p < level)
+    bool hidden = !(ratio > 0) || isinf(ratio) || isnan(c->brown_forsythe_p);
+    if (still)
+        return;
+    if (hidden)
+        say(words, "the spreads cannot be compared: one side does not scatter beyond its step.");
+    else if (c->brown_forsythe_p < level)
         say(words, "the spread is %.2f times what it was (95 %%: %.2f to %.2f): it %s.", ratio,
             c->sd_ratio_interval.low, c->sd_ratio_interval.high,
             ratio < 1 ? "repeats better now" : "repeats worse now");
@@ -195,7 +214,14 @@ static void say_groups(tu_trials_words *words, const tu_trials_story *story)
     const char *unit = tu_unit_name(story->unit);
     if (!story->has_groups)
         return;
-    if (g->p < level)
+    if (isnan(g->p))
+        say(words,
+            g->between > 0 ? "by %s: the groups differ (s between them %s %s), and none scatters "
+                             "in itself: the "
+                             "step hides how well a touch repeats, so no probability can be given."
+                           : "by %s: all touches are equal.",
+            story->by, tu_figure_fine(story->unit, g->between).text, unit);
+    else if (g->p < level)
         say(words,
             "by %s: the groups differ (s between them %s %s, within them %s; p %.2g): a "
             "touch after a change repeats with s %s.",

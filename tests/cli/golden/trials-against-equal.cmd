@@ -1,0 +1,1 @@
+printf 'z\n1\n1\n1\n' > b.csv; printf 'z\n1.1\n1.1\n1.1\n' | trueup trials - --axis z --against b.csv | head -8
