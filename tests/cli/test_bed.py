@@ -289,6 +289,29 @@ def level_ground_and_scattered_places_are_drawn_too():
     assert len(group(root, "contours").findall(SVG + "polyline")) > 3
 
 
+@tap.case
+def a_terminal_gets_a_small_map_with_the_front_at_the_bottom_and_a_pipe_none():
+    name = write("slope.csv", grid(7, 5, lambda x, y: -60 + (y - 240) / 400 + ((y - 240) / 1500) ** 2 + 0 * x), form="%.9f")
+    assert "back of the machine" not in bed(name).stdout
+    leader, follower = os.openpty()
+    with subprocess.Popen([tap.program(), "bed", name], cwd=WORK, stdout=follower, stderr=subprocess.DEVNULL):
+        os.close(follower)
+        text = b""
+        try:
+            while part := os.read(leader, 65536):
+                text += part
+        except OSError:  # how Linux tells that the other side is closed
+            pass
+    os.close(leader)
+    lines = text.decode().replace("\r", "").split("\n")
+    start = lines.index("  back of the machine")
+    rows = [line.strip() for line in lines[start + 1:start + 30] if re.fullmatch(r"  \d+", line)]
+    # a plane that rises to the back: each row one figure, 9 at the back, 0 at the front, never rising on the way
+    assert len(rows) > 5 and all(len(set(row)) == 1 and len(row) == len(rows[0]) for row in rows), rows
+    tap.equal((rows[0][0], rows[-1][0]), ("9", "0"))
+    tap.equal(rows, sorted(rows, reverse=True))
+
+
 # --- Refusals ---
 
 
