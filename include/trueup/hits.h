@@ -50,6 +50,9 @@ void tu_hits_close(tu_hits_reader *reader);
 tu_status tu_hits_next(tu_hits_reader *reader, tu_hit *hit, bool *have, tu_error *error);
 size_t tu_hits_torn(const tu_hits_reader *reader);
 
+/* Which recording the last hit belongs to: how many had begun in the log before it. */
+size_t tu_hits_recording(const tu_hits_reader *reader);
+
 /* Writes the header, or a hit, as a line with its checksum and newline into text. Returns the
  * length, 0 when it does not fit. */
 size_t tu_hits_format_header(char *text, size_t size, const char *utc);

@@ -4,6 +4,7 @@
  */
 #include "cli/plate_log.h"
 
+#include "cli/touch_runs.h"
 #include "trueup/hits.h"
 #include "trueup/text.h"
 
@@ -21,6 +22,8 @@ typedef struct reading {
     char met[SERIES_MAX][TU_NAME_SIZE];
     size_t met_count;
     size_t used, marked_bad;
+    size_t recording;
+    tu_touch_runs runs[2]; /* moving - or unsaid, moving +: the sides of a bore */
 } reading;
 
 static double position_along(const tu_hit *hit, tu_axis axis)
@@ -70,6 +73,7 @@ static tu_status take_hit(reading *state, const tu_hit *hit, tu_error *error)
         }
     }
     state->used++;
+    tu_touch_runs_add(&state->runs[hit->direction > 0], state->recording, touch.position_mm);
     return tu_plate_touches_add(state->to, touch, error);
 }
 
@@ -96,6 +100,7 @@ static tu_status read_hits(reading *state, tu_hits_reader *reader, tu_error *err
         }
         note_series(state, hit.series);
         if (strcmp(hit.series, state->series) == 0) {
+            state->recording = tu_hits_recording(reader);
             status = take_hit(state, &hit, error);
             if (status != TU_OK) {
                 return status;
@@ -111,7 +116,9 @@ static tu_status judge(const reading *state, tu_error *error)
         names[k] = state->met[k];
     }
     if (state->used > 0) {
-        return TU_OK;
+        tu_status status = tu_touch_runs_check(&state->runs[0], state->where, state->series, error);
+        return status ? status
+                      : tu_touch_runs_check(&state->runs[1], state->where, state->series, error);
     }
     if (state->marked_bad > 0) {
         return tu_fail(error, TU_DATA_MISSING, state->where,

@@ -4,6 +4,7 @@
  */
 #include "cli/zero_log.h"
 
+#include "cli/touch_runs.h"
 #include "trueup/hits.h"
 #include "trueup/text.h"
 
@@ -25,6 +26,8 @@ typedef struct reading {
     size_t used;
     size_t marked_bad[TU_AXIS_COUNT]; /* not to be used: fast touches that only search, mostly */
     size_t taken[TU_AXIS_COUNT];
+    size_t recording;
+    tu_touch_runs runs[TU_AXIS_COUNT][TU_TOUCH_KINDS];
 } reading;
 
 static size_t marked_bad_at_all(const reading *state)
@@ -94,6 +97,7 @@ static tu_status take_hit(reading *state, const tu_hit *hit, tu_error *error)
         kind = hit->direction < 0 ? TU_TOUCH_LOW : TU_TOUCH_HIGH;
     }
     state->used++;
+    tu_touch_runs_add(&state->runs[hit->axis][kind], state->recording, touch.position_mm);
     return tu_touch_list_add(&state->touches[hit->axis], kind, touch, error);
 }
 
@@ -109,6 +113,7 @@ static tu_status read_hits(reading *state, tu_hits_reader *reader, tu_error *err
         note_series(state, hit.series);
         if (strcmp(hit.series, state->wanted ? state->wanted : state->series[0]) != 0)
             continue;
+        state->recording = tu_hits_recording(reader);
         status = take_hit(state, &hit, error);
         if (status)
             return status;
@@ -130,6 +135,16 @@ static tu_status fail_no_series(const reading *state, tu_error *error)
                    nearest ? nearest : "", nearest ? "\"?" : "", list);
 }
 
+static tu_status check_runs(const reading *state, tu_error *error)
+{
+    tu_status status = TU_OK;
+    for (int axis = 0; !status && axis < TU_AXIS_COUNT; axis++)
+        for (int kind = 0; !status && kind < TU_TOUCH_KINDS; kind++)
+            status = tu_touch_runs_check(&state->runs[axis][kind], state->path,
+                                         state->wanted ? state->wanted : state->series[0], error);
+    return status;
+}
+
 static tu_status judge(const reading *state, tu_error *error)
 {
     char list[LIST_SIZE];
@@ -149,7 +164,7 @@ static tu_status judge(const reading *state, tu_error *error)
         return tu_fail(
             error, TU_DATA_MISSING, state->path, "series \"%s\" has no hit that can be used for %s",
             state->wanted ? state->wanted : state->series[0], tu_target_name(state->target));
-    return TU_OK;
+    return check_runs(state, error);
 }
 
 tu_status tu_zero_log_read(const char *path, const char *series, tu_target target, bool bore,

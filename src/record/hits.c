@@ -157,6 +157,7 @@ tu_status tu_hits_next(tu_hits_reader *reader, tu_hit *hit, bool *have, tu_error
         tu_status status = tu_hits_next_record(reader, hit, &record, have, error);
         if (status || !*have)
             return status;
+        reader->starts += strcmp(record.kind, "start") == 0;
         if (reader->withdrawn.blind && strcmp(record.kind, "withdrawn") == 0) {
             *have = false;
             return tu_hits_fail_line(reader, error,
@@ -166,6 +167,11 @@ tu_status tu_hits_next(tu_hits_reader *reader, tu_hit *hit, bool *have, tu_error
     }
     hit->ok = hit->ok && !tu_hits_is_withdrawn(&reader->withdrawn, hit->sequence);
     return TU_OK;
+}
+
+size_t tu_hits_recording(const tu_hits_reader *reader)
+{
+    return reader->starts;
 }
 
 size_t tu_hits_torn(const tu_hits_reader *reader)

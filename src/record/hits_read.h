@@ -28,6 +28,7 @@ typedef struct tu_hits_withdrawn {
  *   text    the line, in block, without its newline; until the next is read.
  *   start, end  what stands in block and is not read yet.
  *   strict  take every line the long way; tests compare the two.
+ *   starts  records of kind "start" so far: recordings.
  */
 struct tu_hits_reader {
     char *name;
@@ -35,6 +36,7 @@ struct tu_hits_reader {
     bool owns_fd;
     bool ended;
     bool strict;
+    size_t starts;
     size_t line;
     uint64_t offset;
     size_t torn;

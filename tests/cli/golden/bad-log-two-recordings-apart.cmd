@@ -1,0 +1,1 @@
+rec() { for z in "$@"; do printf '{"x":10,"y":10,"z":%s,"axis":"z","dir":"-"}\n' "$z"; done | trueup log --port - --out two.hits.jsonl --series a --shop shop.json >/dev/null 2>&1; }; rec -40.120 -40.121 -40.119; rec -40.420 -40.421 -40.419; trueup zero top --shop shop.json --plate slab --log two.hits.jsonl
