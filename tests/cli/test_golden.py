@@ -7,9 +7,9 @@ that holds the sample shop files, logs, scenes and programs and every file of go
 without a file beside the .cmd must stay empty. Every case also runs under a locale with a decimal comma and must
 say the same.
 
-  test_golden.py            runs all, prints TAP
-  test_golden.py --rebuild  writes what the program says now as expected; the commit that changes a
-                            golden says why
+  test_golden.py                      runs all, prints TAP
+  test_golden.py --rebuild [NAME...]  writes what the program says now as expected, of all or of
+                                      those named; the commit that changes a golden says why
 """
 import os
 import pathlib
@@ -75,9 +75,14 @@ def no_expectation_is_left_without_its_command():
 
 def main():
     cases = sorted(GOLDEN.glob("*.cmd"))
-    if sys.argv[1:] == ["--rebuild"]:
-        for case in cases:
-            rebuild(case)
+    if sys.argv[1:2] == ["--rebuild"]:
+        tap.require_program()
+        names = sys.argv[2:] or [case.stem for case in cases]
+        unknown = set(names) - {case.stem for case in cases}
+        if unknown:
+            sys.exit(f"no golden has the name {' or '.join(sorted(unknown))}; nothing was rebuilt")
+        for name in names:
+            rebuild(GOLDEN / f"{name}.cmd")
         return
     for case in cases:
         for locale in LOCALES:

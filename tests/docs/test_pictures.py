@@ -95,6 +95,7 @@ def the_page_on_the_bed_shows_the_map_that_its_commands_draw():
 
 
 if sys.argv[1:] == ["--rebuild"]:
+    tap.require_program()
     with tempfile.TemporaryDirectory() as a_folder:
         new = pathlib.Path(a_folder) / "drawn.svg"
         draw_readme_picture(new).write_bytes(new.read_bytes())

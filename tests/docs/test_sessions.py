@@ -69,6 +69,7 @@ def rebuild():
 
 
 if sys.argv[1:] == ["--rebuild"]:
+    tap.require_program()
     rebuild()
     sys.exit(0)
 

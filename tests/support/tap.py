@@ -2,6 +2,7 @@
 """A few lines of TAP for the tests that are scripts: a sentence a case, in the order of the file."""
 import os
 import pathlib
+import subprocess
 import sys
 import traceback
 
@@ -27,6 +28,17 @@ def add(sentence, function, *arguments):
 def program():
     """The program under test, as the build passes it."""
     return os.environ.get("TRUEUP") or str(ROOT / "build" / "trueup")
+
+
+def require_program():
+    """Ends the script unless the program runs: what is rebuilt from a missing program is rubbish."""
+    try:
+        done = subprocess.run([program(), "--help"], stdin=subprocess.DEVNULL, capture_output=True)
+        why = "" if done.returncode == 0 and done.stdout else f"exit {done.returncode}"
+    except OSError as fault:
+        why = fault.strerror
+    if why:
+        sys.exit(f"{program()} does not run ({why}); nothing was rebuilt. Build it, or set TRUEUP")
 
 
 def equal(found, expected, what=""):
