@@ -1,0 +1,2 @@
+# The third recording lies where the second does: the first is 0.3 mm away all the same.
+rec() { for z in "$@"; do printf '{"x":10,"y":10,"z":%s,"axis":"z","dir":"-"}\n' "$z"; done | trueup log --port - --out apart.hits.jsonl --series a --shop shop.json >/dev/null 2>&1; }; rec -40.120 -40.121 -40.119; rec -40.420 -40.421 -40.419; rec -40.420 -40.419; trueup zero top --shop shop.json --plate slab --log apart.hits.jsonl
