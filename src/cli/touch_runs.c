@@ -30,9 +30,10 @@ tu_status tu_touch_runs_check(const tu_touch_runs *runs, const char *where, cons
     double gap = tu_touch_runs_gap(runs);
     if (!(gap > TU_TOUCH_RUNS_APART_MM))
         return TU_OK;
-    return tu_fail(error, TU_DATA_CONFLICT, where,
-                   "series \"%s\" holds %zu recordings that lie up to %.3f mm apart: something moved "
-                   "between them, and their mean is no zero; record again in a new log, or under "
-                   "another --series",
-                   series, runs->count, gap);
+    return tu_fail(
+        error, TU_DATA_CONFLICT, where,
+        "series \"%s\" holds %zu recordings that lie up to %.3f mm apart: something moved "
+        "between them, and their mean is no zero; record again in a new log, or under "
+        "another --series",
+        series, runs->count, gap);
 }

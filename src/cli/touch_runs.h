@@ -12,9 +12,9 @@
 #include <stddef.h>
 
 /*
- * Of one axis and one contact; starts as {0}. Two recordings lie apart by the lowest touch of the one
- * minus the highest of the other, so the two that lie farthest apart are told from the highest of the
- * lows and the lowest of the highs: a recording between them, or over both, hides nothing.
+ * Of one axis and one contact; starts as {0}. Two recordings lie apart by the lowest touch of the
+ * one minus the highest of the other, so the two that lie farthest apart are told from the highest
+ * of the lows and the lowest of the highs: a recording between them, or over both, hides nothing.
  */
 typedef struct tu_touch_runs {
     size_t count;                    /* recordings that touched it */
