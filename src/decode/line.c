@@ -37,12 +37,14 @@ bool tu_line_whole(const char *text, size_t length, uint64_t most, uint64_t *val
         if (text[i] < '0' || text[i] > '9')
             return false;
         unsigned digit = (unsigned)(text[i] - '0');
-        if (number > (most - digit) / 10)
+        if (digit > most || number > (most - digit) / 10)
             return false;
         number = number * 10 + digit;
     }
+    if (length == 0)
+        return false;
     *value = number;
-    return length > 0;
+    return true;
 }
 
 tu_line_verdict tu_line_settle(tu_line *line, const tu_decode_setup *setup)

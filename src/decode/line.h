@@ -35,7 +35,8 @@ tu_line_verdict tu_line_spoilt(tu_line *line, const char *reason);
  * is held against sense and the travel. */
 tu_line_verdict tu_line_settle(tu_line *line, const tu_decode_setup *setup);
 
-/* Reads the whole of text[0..length) as a whole number of at most most. */
+/* Reads the whole of text[0..length) as a whole number of at most most; else value is left alone.
+ */
 bool tu_line_whole(const char *text, size_t length, uint64_t most, uint64_t *value);
 
 /* Numbers that JSON carries exactly (RFC 7493, section 2.2). */
