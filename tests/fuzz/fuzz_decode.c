@@ -7,22 +7,15 @@
  * at every moment; a hit is finite and within the travel, and its texts end; an unread record has a
  * reason and bytes; a flood is said once.
  */
+#include "demand.h"
+
 #include "trueup/decode.h"
 #include "trueup/text.h"
 
 #include <math.h>
 #include <stdint.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-#define DEMAND(condition)                                                                          \
-    do {                                                                                           \
-        if (!(condition)) {                                                                        \
-            fprintf(stderr, "demand failed, line %d: %s\n", __LINE__, #condition);                 \
-            abort();                                                                               \
-        }                                                                                          \
-    } while (0)
 
 enum { TRAVEL = 1, STEPS = 2, INCH = 4, TEMPLATE = 8 };
 

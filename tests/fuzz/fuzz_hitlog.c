@@ -9,6 +9,8 @@
  * agree on every line.
  */
 #define _GNU_SOURCE
+#include "demand.h"
+
 #include "record/crc32.h"
 #include "record/hits_form.h"
 #include "record/hits_read.h"
@@ -17,17 +19,8 @@
 #include <fcntl.h>
 #include <stdint.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
-
-#define DEMAND(condition)                                                                          \
-    do {                                                                                           \
-        if (!(condition)) {                                                                        \
-            fprintf(stderr, "demand failed, line %d: %s\n", __LINE__, #condition);                 \
-            abort();                                                                               \
-        }                                                                                          \
-    } while (0)
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 

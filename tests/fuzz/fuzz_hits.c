@@ -8,6 +8,8 @@
  * numbers, and is the same once written and read again.
  */
 #define _GNU_SOURCE
+#include "demand.h"
+
 #include "record/crc32.h"
 #include "record/hits_form.h"
 #include "trueup/hits.h"
@@ -16,29 +18,13 @@
 #include <math.h>
 #include <stdint.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 #include <sys/mman.h>
 #include <unistd.h>
 
-#define DEMAND(condition)                                                                          \
-    do {                                                                                           \
-        if (!(condition)) {                                                                        \
-            fprintf(stderr, "demand failed, line %d: %s\n", __LINE__, #condition);                 \
-            abort();                                                                               \
-        }                                                                                          \
-    } while (0)
-
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
 static const char header[] = "{\"trueup\":\"hits\",\"schema\":1,\"utc\":\"2026-11-25T08:15:30Z\"";
-
-static void demand_line_of_text(const char *text)
-{
-    DEMAND(text[0] != '\0' && tu_text_is_utf8(text, strlen(text)));
-    for (const char *at = text; *at != '\0'; at++)
-        DEMAND((unsigned char)*at >= 0x20 && *at != 0x7F);
-}
 
 /* A file in memory that can be opened by name. */
 typedef struct log_file {
@@ -110,8 +96,8 @@ static void read_log(const log_file *log)
     if (status) {
         DEMAND(status == TU_DATA_SYNTAX || status == TU_DATA_RANGE || status == TU_DATA_UNKNOWN ||
                status == TU_DATA_CONFLICT);
-        demand_line_of_text(error.where);
-        demand_line_of_text(error.message);
+        demand_words(error.where);
+        demand_words(error.message);
     }
     tu_hits_close(reader);
 }

@@ -6,6 +6,8 @@
  * demands: what is read is finite and reads back exactly from what is written; spaces around it
  * change nothing; what is refused leaves nothing but a message that is one line of UTF-8.
  */
+#include "demand.h"
+
 #include "trueup/number.h"
 #include "trueup/quantity.h"
 #include "trueup/text.h"
@@ -14,26 +16,10 @@
 
 #include <math.h>
 #include <stdint.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#define DEMAND(condition)                                                                          \
-    do {                                                                                           \
-        if (!(condition)) {                                                                        \
-            fprintf(stderr, "demand failed, line %d: %s\n", __LINE__, #condition);                 \
-            abort();                                                                               \
-        }                                                                                          \
-    } while (0)
-
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
-
-static void demand_line_of_text(const char *text)
-{
-    DEMAND(tu_text_is_utf8(text, strlen(text)));
-    for (const char *at = text; *at != '\0'; at++)
-        DEMAND((unsigned char)*at >= 0x20 && *at != 0x7F);
-}
 
 static void demand_failure(tu_status status, const tu_error *error)
 {

@@ -6,21 +6,14 @@
  * demands: it ends; every number that is told is finite; hits, moves and pauses agree with the
  * result; moves join; every place lies in the travel; and the same program gives the same again.
  */
+#include "demand.h"
+
 #include "trueup/rehearse.h"
 #include "trueup/text.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-#define DEMAND(condition)                                                                          \
-    do {                                                                                           \
-        if (!(condition)) {                                                                        \
-            fprintf(stderr, "demand failed, line %d: %s\n", __LINE__, #condition);                 \
-            abort();                                                                               \
-        }                                                                                          \
-    } while (0)
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 

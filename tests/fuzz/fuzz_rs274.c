@@ -7,6 +7,8 @@
  * refused in a place on its line, with a message that is one line of UTF-8; and a line whose
  * letters change case, with a blank behind each character outside comments, means what it meant.
  */
+#include "demand.h"
+
 #include "trueup/rs274.h"
 #include "trueup/text.h"
 
@@ -16,14 +18,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-#define DEMAND(condition)                                                                          \
-    do {                                                                                           \
-        if (!(condition)) {                                                                        \
-            fprintf(stderr, "demand failed, line %d: %s\n", __LINE__, #condition);                 \
-            abort();                                                                               \
-        }                                                                                          \
-    } while (0)
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
@@ -36,13 +30,6 @@ static void set_parameters(void)
         parameters[i] = i < 20 ? i + 1 : i < 40 ? i / 7.0 - 4 : NAN;
     parameters[5] = INFINITY;
     parameters[5061] = 101.25;
-}
-
-static void demand_line_of_text(const char *text)
-{
-    DEMAND(tu_text_is_utf8(text, strlen(text)));
-    for (const char *at = text; *at != '\0'; at++)
-        DEMAND((unsigned char)*at >= 0x20 && *at != 0x7F);
 }
 
 static void demand_failure(tu_status status, const tu_error *error, const tu_rs274_reader *reader)

@@ -6,34 +6,20 @@
  * with its place; what is accepted holds possible numbers only, reads the same again, and is then
  * either rehearsed or refused by the virtual machine with a message.
  */
+#include "demand.h"
+
 #include "trueup/rehearse.h"
 #include "trueup/scene_file.h"
 #include "trueup/text.h"
 
 #include <math.h>
 #include <stdint.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-#define DEMAND(condition)                                                                          \
-    do {                                                                                           \
-        if (!(condition)) {                                                                        \
-            fprintf(stderr, "demand failed, line %d: %s\n", __LINE__, #condition);                 \
-            abort();                                                                               \
-        }                                                                                          \
-    } while (0)
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
 static tu_scene scene, again;
-
-static void demand_line_of_text(const char *text)
-{
-    DEMAND(tu_text_is_utf8(text, strlen(text)));
-    for (const char *at = text; *at != '\0'; at++)
-        DEMAND((unsigned char)*at >= 0x20 && *at != 0x7F);
-}
 
 static void demand_failure(tu_status status, const tu_error *error)
 {

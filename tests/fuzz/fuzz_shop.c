@@ -6,6 +6,8 @@
  * place; what is accepted holds finite numbers only and means the same when read again; a change
  * either fails with a message, or gives a good file that differs in the changed bytes alone.
  */
+#include "demand.h"
+
 #include "record/json_text.h"
 #include "record/shop_edit.h"
 #include "trueup/shop.h"
@@ -17,29 +19,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define DEMAND(condition)                                                                          \
-    do {                                                                                           \
-        if (!(condition)) {                                                                        \
-            fprintf(stderr, "demand failed, line %d: %s\n", __LINE__, #condition);                 \
-            abort();                                                                               \
-        }                                                                                          \
-    } while (0)
-
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
-
-static void demand_line_of_text(const char *text)
-{
-    DEMAND(text[0] != '\0' && tu_text_is_utf8(text, strlen(text)));
-    for (const char *at = text; *at != '\0'; at++)
-        DEMAND((unsigned char)*at >= 0x20 && *at != 0x7F);
-}
 
 static void demand_failure(tu_status status, const tu_error *error)
 {
     DEMAND(tu_status_exit_code(status) == 3);
     DEMAND(error->status == status);
-    demand_line_of_text(error->where);
-    demand_line_of_text(error->message);
+    demand_words(error->where);
+    demand_words(error->message);
     DEMAND(strncmp(error->where, "fuzz.json:", 10) == 0);
 }
 
@@ -57,7 +44,7 @@ static void demand_number(double a, double b)
 
 static void demand_plate(const tu_plate *a, const tu_plate *b)
 {
-    demand_line_of_text(a->name);
+    demand_words(a->name);
     DEMAND(strcmp(a->name, b->name) == 0 && a->turned == b->turned);
     DEMAND(a->thickness.value_mm > 0);
     demand_length(a->thickness, b->thickness);
@@ -78,7 +65,7 @@ static void demand_plate(const tu_plate *a, const tu_plate *b)
 
 static void demand_cutter(const tu_cutter *a, const tu_cutter *b)
 {
-    demand_line_of_text(a->name);
+    demand_words(a->name);
     DEMAND(strcmp(a->name, b->name) == 0 && a->shape == b->shape && a->flutes == b->flutes);
     DEMAND(a->diameter.value_mm > 0 && a->flutes >= 0 && a->flutes <= 12);
     demand_length(a->diameter, b->diameter);

@@ -8,6 +8,8 @@
  * rise.
  */
 #define _GNU_SOURCE
+#include "demand.h"
+
 #include "trueup/text.h"
 #include "trueup/touch_table.h"
 
@@ -18,22 +20,7 @@
 #include <sys/mman.h>
 #include <unistd.h>
 
-#define DEMAND(condition)                                                                          \
-    do {                                                                                           \
-        if (!(condition)) {                                                                        \
-            fprintf(stderr, "demand failed, line %d: %s\n", __LINE__, #condition);                 \
-            abort();                                                                               \
-        }                                                                                          \
-    } while (0)
-
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
-
-static void demand_line_of_text(const char *text)
-{
-    DEMAND(text[0] != '\0' && tu_text_is_utf8(text, strlen(text)));
-    for (const char *at = text; *at != '\0'; at++)
-        DEMAND((unsigned char)*at >= 0x20 && *at != 0x7F);
-}
 
 static void demand_row(const tu_touch_table *table, size_t row)
 {
@@ -68,8 +55,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     tu_status status = tu_touch_table_read(&request, &table, &error);
     if (status) {
         DEMAND(!table && tu_status_exit_code(status) == 3);
-        demand_line_of_text(error.where);
-        demand_line_of_text(error.message);
+        demand_words(error.where);
+        demand_words(error.message);
     } else {
         for (size_t row = 0; row < table->count; row++)
             demand_row(table, row);

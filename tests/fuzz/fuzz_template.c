@@ -6,23 +6,16 @@
  * the line. Demands: a failure has a message of one line and leaves nothing; a template that comes
  * out is one that tu_template_parse takes, and reads its own line to that position.
  */
+#include "demand.h"
+
 #include "trueup/decode.h"
 #include "trueup/number.h"
 #include "trueup/text.h"
 
 #include <math.h>
 #include <stdint.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-#define DEMAND(condition)                                                                          \
-    do {                                                                                           \
-        if (!(condition)) {                                                                        \
-            fprintf(stderr, "demand failed, line %d: %s\n", __LINE__, #condition);                 \
-            abort();                                                                               \
-        }                                                                                          \
-    } while (0)
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
