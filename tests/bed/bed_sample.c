@@ -32,6 +32,25 @@ tu_bed_point *bed_scatter(uint64_t seed, size_t count, double width_mm, double d
     return points;
 }
 
+tu_bed_point *bed_points(const cJSON *root, const char *path, size_t *count)
+{
+    const cJSON *list = check_json_at(root, path);
+    const cJSON *item;
+    tu_bed_point *points;
+    size_t i = 0;
+
+    *count = (size_t)cJSON_GetArraySize(list);
+    points = malloc(*count * sizeof *points);
+    assert_non_null(points);
+    cJSON_ArrayForEach(item, list)
+    {
+        points[i++] = (tu_bed_point){cJSON_GetArrayItem(item, 0)->valuedouble,
+                                     cJSON_GetArrayItem(item, 1)->valuedouble,
+                                     cJSON_GetArrayItem(item, 2)->valuedouble};
+    }
+    return points;
+}
+
 tu_bed_point *bed_volcano(size_t *count)
 {
     cJSON *root = check_fixture_json("reference/r_volcano.json");

@@ -17,6 +17,8 @@ tu_bed_point *bed_grid(size_t columns, size_t rows, double step_mm, bed_formula 
 /* Points at random in 0..width, 0..depth, to a thousandth; free it. */
 tu_bed_point *bed_scatter(uint64_t seed, size_t count, double width_mm, double depth_mm,
                           bed_formula *formula);
+/* The points at path of a fixture, each a list of x, y, z; free them. */
+tu_bed_point *bed_points(const cJSON *root, const char *path, size_t *count);
 /* R's volcano, 87 by 61, step 10 mm, heights as mm; free it. */
 tu_bed_point *bed_volcano(size_t *count);
 

@@ -3,6 +3,7 @@
  * The least-squares plane against published data (fixtures/reference, each file with its source),
  * closed forms by pencil, and offsets; and what is refused.
  */
+#include "bed_sample.h"
 #include "check.h"
 
 #include "trueup/flatness.h"
@@ -11,31 +12,11 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-/* The points at path; free them. */
-static tu_bed_point *read_points(const cJSON *root, const char *path, size_t *count)
-{
-    const cJSON *list = check_json_at(root, path);
-    const cJSON *item;
-    tu_bed_point *points;
-    size_t i = 0;
-
-    *count = (size_t)cJSON_GetArraySize(list);
-    points = malloc(*count * sizeof *points);
-    assert_non_null(points);
-    cJSON_ArrayForEach(item, list)
-    {
-        points[i++] = (tu_bed_point){cJSON_GetArrayItem(item, 0)->valuedouble,
-                                     cJSON_GetArrayItem(item, 1)->valuedouble,
-                                     cJSON_GetArrayItem(item, 2)->valuedouble};
-    }
-    return points;
-}
-
 static void check_reference(const char *file, const char *path)
 {
     cJSON *root = check_fixture_json(file);
     size_t count;
-    tu_bed_point *points = read_points(root, path, &count);
+    tu_bed_point *points = bed_points(root, path, &count);
     tu_plane_fit fit;
     tu_error error = {0};
 
@@ -110,7 +91,7 @@ static void with_small_heights_the_plane_is_the_regression_of_rs_trees(void **st
     cJSON *root = check_fixture_json("reference/plane_vertical_ls_trees.json");
     const double scale = 1e-4;
     size_t count;
-    tu_bed_point *points = read_points(root, "data.points", &count);
+    tu_bed_point *points = bed_points(root, "data.points", &count);
     tu_plane_fit fit;
     tu_error error = {0};
 

@@ -4,6 +4,7 @@
  * constructed beds of any size, and what is refused. The certificate is checked with each, and is
  * seen to fail when anything in it is changed.
  */
+#include "bed_sample.h"
 #include "check.h"
 
 #include "trueup/flatness.h"
@@ -14,25 +15,6 @@
 #include <string.h>
 
 static tu_zone_workspace workspace;
-
-static tu_bed_point *read_points(const cJSON *root, const char *path, size_t *count)
-{
-    const cJSON *list = check_json_at(root, path);
-    const cJSON *item;
-    tu_bed_point *points;
-    size_t i = 0;
-
-    *count = (size_t)cJSON_GetArraySize(list);
-    points = malloc(*count * sizeof *points);
-    assert_non_null(points);
-    cJSON_ArrayForEach(item, list)
-    {
-        points[i++] = (tu_bed_point){cJSON_GetArrayItem(item, 0)->valuedouble,
-                                     cJSON_GetArrayItem(item, 1)->valuedouble,
-                                     cJSON_GetArrayItem(item, 2)->valuedouble};
-    }
-    return points;
-}
 
 static tu_bed_zone find(const tu_bed_point *points, size_t count)
 {
@@ -63,7 +45,7 @@ static void check_reference(const char *file, const char *path, const char *widt
     cJSON *root = check_fixture_json(file);
     const char *normal = "computed.minimum_zone_orthogonal.normal";
     size_t count;
-    tu_bed_point *points = read_points(root, path, &count);
+    tu_bed_point *points = bed_points(root, path, &count);
     const tu_bed_zone zone = find(points, count);
     size_t contacts;
     double *contact = check_json_numbers(
@@ -102,7 +84,7 @@ static void moodys_plate_is_no_less_flat_than_he_found_it(void **state)
 {
     cJSON *root = check_fixture_json("reference/flatness_moody_surface_plate.json");
     size_t count;
-    tu_bed_point *points = read_points(root, "data.points_mm", &count);
+    tu_bed_point *points = bed_points(root, "data.points_mm", &count);
     const double published_mm = 25.4 * check_json_number(root, "certified.flatness_moody_inch");
 
     (void)state;
@@ -115,7 +97,7 @@ static void an_octahedron_is_as_wide_as_its_opposite_faces_are_apart(void **stat
 {
     cJSON *root = check_fixture_json("reference/width_octahedron.json");
     size_t count;
-    tu_bed_point *points = read_points(root, "data.points", &count);
+    tu_bed_point *points = bed_points(root, "data.points", &count);
     const tu_bed_zone zone = find(points, count);
 
     (void)state;
@@ -137,7 +119,7 @@ static void check_vertical(const char *file, double scale, const char *width_pat
     cJSON *root = check_fixture_json(file);
     size_t count;
     size_t contacts;
-    tu_bed_point *points = read_points(root, "data.points", &count);
+    tu_bed_point *points = bed_points(root, "data.points", &count);
     double *contact = check_json_numbers(root, contact_path, &contacts);
 
     for (size_t i = 0; i < count; i++)
