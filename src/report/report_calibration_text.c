@@ -4,6 +4,7 @@
  * which touch settles it, then how well the touches agree.
  */
 #include "report/figure.h"
+#include "report/word_rows.h"
 #include "trueup/report.h"
 
 #include <errno.h>
@@ -134,26 +135,6 @@ static void write_known(const page *to)
     write_reserve(to);
 }
 
-/* Breaks text between words at 80 columns; lines after the first stand in by `indent`. */
-static void write_wrapped(FILE *out, const char *text, int indent, int used)
-{
-    while (*text != '\0') {
-        int length = (int)strcspn(text, " ");
-        if (used > indent && used + 1 + length > 80) {
-            fprintf(out, "\n%*s", indent, "");
-            used = indent;
-        } else if (used > indent) {
-            fputc(' ', out);
-            used++;
-        }
-        fprintf(out, "%.*s", length, text);
-        used += length;
-        text += length;
-        text += *text == ' ' ? 1 : 0;
-    }
-    fputc('\n', out);
-}
-
 /* A sum is all that a job with that one cutter needs; how to use it, with both signs. */
 static void write_sum(const page *to, const tu_calibrated *figure)
 {
@@ -169,7 +150,7 @@ static void write_sum(const page *to, const tu_calibrated *figure)
              "with %s alone:",
              name, cutter);
     fputc('\n', to->out);
-    write_wrapped(to->out, text, 0, 0);
+    tu_word_rows_write(to->out, text, 0, 0);
     fprintf(to->out,
             "  left or front edge = touch on wall %c %c %s\n"
             "  right or back edge = touch on wall %c %c %s\n",
@@ -198,7 +179,7 @@ static void write_open(const page *to)
     }
     for (size_t k = 0; k < to->result->advice_count; k++) {
         fprintf(to->out, "%s  %zu. ", k == 0 ? "\nWhat settles it:\n" : "", k + 1);
-        write_wrapped(to->out, to->result->advice[k].text, 5, 5);
+        tu_word_rows_write(to->out, to->result->advice[k].text, 5, 5);
     }
 }
 
@@ -261,7 +242,7 @@ static void write_saved(const page *to)
             tu_calibrated_name(name, to->request, &to->result->figure[k]);
             snprintf(line, sizeof line, "Not saved: %s, since %s.", name,
                      why_not_saved(to, &to->result->figure[k]));
-            write_wrapped(to->out, line, 2, 0);
+            tu_word_rows_write(to->out, line, 0, 2);
         }
     }
 }

@@ -5,6 +5,7 @@
 #include "base/duration.h"
 #include "report/figure.h"
 #include "report/json_build.h"
+#include "report/word_rows.h"
 #include "trueup/report.h"
 
 #include <errno.h>
@@ -21,23 +22,12 @@ static tu_figure words(tu_unit unit, double length_mm)
     return figure;
 }
 
-enum { LABEL_WIDTH = 14, LINE_WIDTH = 80 };
+enum { LABEL_WIDTH = 14 };
 
-/* A row: its label, and words in lines of at most LINE_WIDTH beside it. Text here is ASCII. */
+/* A row: its label, and words beside it. */
 static void write_row(FILE *out, const char *label, const char *text)
 {
-    int column = fprintf(out, "%-*s", LABEL_WIDTH, label);
-    for (const char *word = text; *word != '\0';) {
-        size_t length = strcspn(word, " ");
-        if (word != text && column + 1 + (int)length > LINE_WIDTH)
-            column = fprintf(out, "\n%*s", LABEL_WIDTH, "") - 1;
-        else if (word != text)
-            column += fprintf(out, " ");
-        fwrite(word, 1, length, out);
-        column += (int)length;
-        word += length + strspn(word + length, " ");
-    }
-    fputc('\n', out);
+    tu_word_rows_write(out, text, fprintf(out, "%-*s", LABEL_WIDTH, label), LABEL_WIDTH);
 }
 
 static void write_press(FILE *out, const tu_plan_summary *summary, tu_unit unit)

@@ -6,6 +6,7 @@
  */
 #include "report/drawing_path.h"
 #include "report/figure.h"
+#include "report/word_rows.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -122,31 +123,20 @@ static void draw_frame(sheet *s)
 
 /* --- The title block --- */
 
+static const char more_dots[] = " …";
+
 /* Words in rows of the width, at most `most`; the last ends in dots where it is cut. Returns y. */
 static double wrapped(sheet *s, double x, double y, double width, int most, const char *css,
                       const char *text)
 {
     char row[256];
-    double wider = css != NULL ? BOLD_WIDER : 1;
-    for (int rows = 1; *text; rows++) {
-        size_t used = 0;
-        while (*text) {
-            size_t length = strcspn(text, " ");
-            char longer[sizeof row];
-            snprintf(longer, sizeof longer, "%.*s%s%.*s", (int)used, row, used ? " " : "",
-                     (int)length, text);
-            if (used && tu_svg_text_width(longer, TU_DRAWING_NOTE_MM) * wider > width)
-                break;
-            used = strlen(strcpy(row, longer));
-            text += length;
-            text += strspn(text, " ");
-        }
+    double font_mm = TU_DRAWING_NOTE_MM * (css != NULL ? BOLD_WIDER : 1);
+    for (int rows = 1; *text && rows <= most; rows++) {
+        text = tu_word_rows_take(text, width, font_mm, row, sizeof row - sizeof more_dots);
         if (rows == most && *text)
-            memcpy(row + (used < sizeof row - 4 ? used : sizeof row - 4), " …", sizeof " …");
+            strcat(row, more_dots);
         text_at(s, x, y, TU_SVG_START, css, row);
         y += ROW_MM;
-        if (rows == most)
-            break;
     }
     return y;
 }

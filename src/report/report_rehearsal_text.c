@@ -5,46 +5,14 @@
  */
 #include "report/figure.h"
 #include "report/rehearsal_words.h"
+#include "report/word_rows.h"
 #include "trueup/report.h"
 
 #include <errno.h>
 #include <math.h>
 #include <string.h>
 
-enum { LINE_WIDTH = 80, ROWS_MAX = 40 };
-
-static int columns(const char *text, size_t length)
-{
-    int count = 0;
-    for (size_t i = 0; i < length; i++)
-        count += ((unsigned char)text[i] & 0xC0) != 0x80;
-    return count;
-}
-
-/* Words in lines of at most LINE_WIDTH; the first has `used` columns already, the others are
- * indented. */
-static void write_wrapped(FILE *out, const char *text, int used, int indent)
-{
-    int column = used;
-    bool is_first = true;
-    for (const char *word = text; *word;) {
-        size_t length = strcspn(word, " ");
-        int width = columns(word, length);
-        if (!is_first && column + 1 + width > LINE_WIDTH) {
-            fprintf(out, "\n%*s", indent, "");
-            column = indent;
-        } else if (!is_first) {
-            fputc(' ', out);
-            column++;
-        }
-        fwrite(word, 1, length, out);
-        column += width;
-        is_first = false;
-        word += length;
-        word += strspn(word, " ");
-    }
-    fputc('\n', out);
-}
+enum { ROWS_MAX = 40 };
 
 static void write_counts(FILE *out, const tu_rehearsal_story *story, const char *before)
 {
@@ -56,7 +24,7 @@ static void write_counts(FILE *out, const tu_rehearsal_story *story, const char 
     snprintf(text, sizeof text, "%s%zu touch%s%s, %zu pause%s, %s of motion.", before,
              story->touch_count, story->touch_count == 1 ? "" : "es", searched, story->pause_count,
              story->pause_count == 1 ? "" : "s", tu_story_duration(story->result.seconds).text);
-    write_wrapped(out, text, 0, 2);
+    tu_word_rows_write(out, text, 0, 2);
 }
 
 /* What is in the scene and not what the program is made for, each a sentence of its own. */
@@ -64,7 +32,7 @@ static void write_mismatches(FILE *out, const tu_rehearsal *result)
 {
     for (size_t i = 0; i < result->mismatch_count; i++) {
         fputs("  ", out);
-        write_wrapped(out, result->mismatch[i].text, 2, 4);
+        tu_word_rows_write(out, result->mismatch[i].text, 2, 4);
     }
 }
 
@@ -99,7 +67,7 @@ static void write_verdict(FILE *out, const tu_rehearsal_story *story, tu_unit un
         return;
     }
     snprintf(text, sizeof text, "Fault, %s.", result->text);
-    write_wrapped(out, text, 0, 2);
+    tu_word_rows_write(out, text, 0, 2);
     if (result->mismatch_count) {
         fputs("\nWhat is in the scene is not what the program is made for:\n\n", out);
         write_mismatches(out, result);
@@ -114,8 +82,7 @@ static int series_width(const tu_rehearsal_story *story)
 {
     int width = (int)strlen("series");
     for (size_t i = 0; i < story->touch_count; i++) {
-        const char *series = story->touches[i].hit.series;
-        int own = columns(series, strlen(series));
+        int own = tu_word_rows_columns(story->touches[i].hit.series);
         width = own > width ? own : width;
     }
     return width;
@@ -124,7 +91,7 @@ static int series_width(const tu_rehearsal_story *story)
 static void write_touch(FILE *out, const tu_rehearsal_touch *touch, int width, tu_unit unit)
 {
     const tu_hit *hit = &touch->hit;
-    int pad = width - columns(hit->series, strlen(hit->series));
+    int pad = width - tu_word_rows_columns(hit->series);
     fprintf(out, "  %5zu  %s%*s  %c%c", touch->line, hit->series, pad, "",
             tu_axis_letter(hit->axis), hit->direction < 0 ? '-' : '+');
     fprintf(out, " %10s", tu_figure_place(unit, hit->position.x).text);
@@ -163,7 +130,7 @@ static void write_pauses(FILE *out, const tu_rehearsal_story *story)
         snprintf(text, sizeof text, "line %zu: %s", pause->line,
                  *pause->message ? pause->message : "(the program does not say what for)");
         fputs("  ", out);
-        write_wrapped(out, text, 2, 4);
+        tu_word_rows_write(out, text, 2, 4);
     }
     if (story->pause_count > ROWS_MAX)
         fprintf(out, "  and %zu more\n", story->pause_count - ROWS_MAX);
