@@ -7,7 +7,8 @@
  * that holds every point. All deviations are measured normal to the plane, in mm; for a bed that is
  * tilted by a slope s this differs from a vertical deviation by s*s/2 of its value.
  *
- * Pure: no allocation, no I/O; the same points in the same order give the same bits.
+ * Pure: no I/O, no allocation but where tu_bed_find_zone says so; the same points in the same order
+ * give the same bits.
  *
  * What no evaluation of these points can tell: they were touched with the machine's own axes, so
  * sag of a beam and a warped board look alike without a straightedge. And noise of the touches
@@ -107,7 +108,8 @@ typedef enum tu_zone_criterion {
 typedef enum tu_zone_proof {
     TU_ZONE_PROOF_SPREAD, /* the points spread widely enough beside the zone's width */
     TU_ZONE_PROOF_SEARCH, /* all directions were searched */
-    TU_ZONE_PROOF_FLAT    /* nothing is narrower than nothing */
+    TU_ZONE_PROOF_FLAT,   /* nothing is narrower than nothing */
+    TU_ZONE_PROOF_HULL    /* all that can face each other of the convex hull was gone over */
 } tu_zone_proof;
 
 enum { TU_ZONE_CONTACTS = 3 };
@@ -180,6 +182,12 @@ typedef struct tu_zone_workspace {
  * the directions are searched by halving boxes of directions, each with a lower bound of the width,
  * until none is left (TU_ZONE_PROOF_SEARCH).
  *
+ * That gives up, within a second, on something like a ball, where more than TU_ZONE_WORKING_POINTS
+ * points matter or too many directions are nearly as good. Then the convex hull of all points is
+ * made, and all of its facets against corners and edges against edges are gone over
+ * (TU_ZONE_PROOF_HULL). The Qhull library takes memory for that, and gives it back: some hundreds of
+ * bytes for each corner of the hull, besides 24 for each point.
+ *
  *   points, count  3 to 1e7 points.
  *   workspace      see there.
  *   zone           out; undefined after a failure. Of several equally narrow zones, one. Which one
@@ -193,9 +201,7 @@ typedef struct tu_zone_workspace {
  *                    its length); or the narrowest zone is steeper than TU_BED_STEEPEST_SLOPE: the
  *                    points are a narrow strip that is thinner sideways than up and down, which
  *                    is no bed;
- *   TU_NUMERIC       more than TU_ZONE_WORKING_POINTS points matter, or too many directions are
- *                    nearly as good: the points lie on something like a ball, for which this
- *                    method is not made. Saying so takes some seconds.
+ *   TU_SYSTEM_MEMORY, TU_NUMERIC   of the hull: no memory, or Qhull could not make it.
  */
 tu_status tu_bed_find_zone(const tu_bed_point *points, size_t count, tu_zone_workspace *workspace,
                            tu_bed_zone *zone, tu_error *error);

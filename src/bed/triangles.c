@@ -2,15 +2,15 @@
 /*
  * triangles.c - scattered points to triangles, by the Qhull library; heights over them.
  *
- * The one file of this folder that is not pure: Qhull takes memory while it works, all of it given
- * back before tu_bed_model_take_triangles returns, and it wants to print, which is answered below.
+ * Not pure, as zone_hull.c: Qhull takes memory while it works, all of it given
+ * back before tu_bed_model_take_triangles returns.
  *
  * Source: C. B. Barber, D. P. Dobkin, H. Huhdanpaa, "The Quickhull algorithm for convex hulls",
  * ACM Trans. Math. Software 22 (1996) 469-483, doi:10.1145/235815.235821.
  */
 #include "bed/model_parts.h"
+#include "bed/qhull_call.h"
 
-#include <libqhull_r/qhull_ra.h>
 #include <math.h>
 #include <string.h>
 
@@ -22,18 +22,6 @@ size_t tu_bed_mesh_bytes(size_t count)
     return 2 * tu_bed_memory_size(2 * count, 3 * sizeof(int32_t)) +
            tu_bed_memory_size(2 * count + 16, sizeof(int32_t)) +
            tu_bed_memory_size(count + 1, 2 * sizeof(double)) + (size_t)16 * TU_BED_ALIGNMENT;
-}
-
-/*
- * Qhull calls this for all that it prints, and lets a program put its own in place of it: nothing
- * is printed; the number of an error is kept where Qhull looks for it.
- */
-void qh_fprintf(qhT *qh, FILE *fp, int msgcode, const char *fmt, ...)
-{
-    (void)fp;
-    (void)fmt;
-    if (qh && msgcode >= MSG_ERROR && msgcode < MSG_WARNING)
-        qh->last_errcode = msgcode;
 }
 
 static double turn(const tu_bed_point *a, const tu_bed_point *b, double x_mm, double y_mm)
@@ -110,8 +98,6 @@ static tu_status triangulate(tu_bed_model *model, double *coordinates, tu_error 
 {
     qhT qhull;
     qhT *qh = &qhull;
-    int long_pieces, long_bytes;
-    char command[] = COMMAND;
 
     /* about the middle: Qhull lifts a point by its squared distance from the origin */
     const tu_bed_rectangle *e = &model->extent;
@@ -119,20 +105,11 @@ static tu_status triangulate(tu_bed_model *model, double *coordinates, tu_error 
         coordinates[2 * i] = model->point[i].x_mm - (e->x_low_mm + e->x_high_mm) / 2;
         coordinates[2 * i + 1] = model->point[i].y_mm - (e->y_low_mm + e->y_high_mm) / 2;
     }
-    qh_zero(qh, NULL);
-    const int code =
-        qh_new_qhull(qh, 2, (int)model->points, coordinates, False, command, NULL, NULL);
-    tu_status status = TU_OK;
-    if (code == qh_ERRmem)
-        status = tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory for the triangulation");
-    else if (code)
-        status =
-            tu_fail(error, TU_NUMERIC, NULL,
-                    "the points could not be triangulated (Qhull's error QH%d)", qh->last_errcode);
-    else
+    tu_status status = tu_qhull_start(qh, 2, coordinates, model->points, COMMAND,
+                                      "the points could not be triangulated", error);
+    if (!status)
         status = take_facets(qh, model, error);
-    qh_freeqhull(qh, !qh_ALL);
-    qh_memfreeshort(qh, &long_pieces, &long_bytes);
+    tu_qhull_finish(qh);
     return status;
 }
 

@@ -96,8 +96,11 @@ static tu_status span_set(finder *f, tu_zone_triangle *triangle, tu_error *error
 
 /* --- The rounds --- */
 
-/* Lets points in until the optimum of the set nearest to where it stands holds all points. */
-static tu_status settle(finder *f, tu_bed_direction start, tu_zone_optimum *optimum,
+/*
+ * Lets points in until the optimum of the set nearest to where it stands holds all points.
+ *   stay  goes down from start each time, so that the width never exceeds that of all points there.
+ */
+static tu_status settle(finder *f, tu_bed_direction start, bool stay, tu_zone_optimum *optimum,
                         tu_zone_pass *pass, tu_error *error)
 {
     tu_zone_descend(f->set, start, f->slack_mm, optimum);
@@ -107,7 +110,7 @@ static tu_status settle(finder *f, tu_bed_direction start, tu_zone_optimum *opti
             return refuse_shape(error);
         if (pass->added == 0)
             return TU_OK;
-        tu_zone_descend(f->set, optimum->normal, f->slack_mm, optimum);
+        tu_zone_descend(f->set, stay ? start : optimum->normal, f->slack_mm, optimum);
     }
     return refuse_shape(error);
 }
@@ -126,7 +129,7 @@ static bool spread_proves(const finder *f, const tu_zone_optimum *optimum)
 static tu_status find_global(finder *f, tu_bed_direction start, tu_zone_optimum *optimum,
                              tu_zone_pass *pass, tu_zone_proof *proof, tu_error *error)
 {
-    tu_status status = settle(f, start, optimum, pass, error);
+    tu_status status = settle(f, start, false, optimum, pass, error);
 
     for (int round = 0; status == TU_OK && round < SEARCHES; round++) {
         tu_zone_optimum better = *optimum;
@@ -147,13 +150,31 @@ static tu_status find_global(finder *f, tu_bed_direction start, tu_zone_optimum 
         }
         tu_zone_optimum other;
         tu_zone_pass other_pass;
-        status = settle(f, better.normal, &other, &other_pass, error);
+        status = settle(f, better.normal, false, &other, &other_pass, error);
         if (status == TU_OK && other.width < optimum->width) {
             *optimum = other;
             *pass = other_pass;
         }
     }
     return status == TU_OK ? refuse_shape(error) : status;
+}
+
+/*
+ * For points that the search gives up on: nearly all of them matter, or nearly all directions are
+ * as good. The hull's narrowest direction, with the points that hold it in the set from the start.
+ */
+static tu_status find_by_hull(finder *f, tu_zone_optimum *optimum, tu_zone_pass *pass,
+                              tu_error *error)
+{
+    tu_zone_hull hull;
+    tu_status status = tu_zone_search_hull(f->points, f->count, &f->box, &hull, error);
+
+    if (status != TU_OK)
+        return status;
+    tu_zone_start_set(f->set, f->points, f->count, &f->box);
+    for (size_t k = 0; k < hull.contacts; k++)
+        tu_zone_add_point(f->set, f->points, hull.contact[k], &f->box);
+    return settle(f, hull.normal, true, optimum, pass, error);
 }
 
 /* --- The result --- */
@@ -225,7 +246,11 @@ tu_status tu_bed_find_any_zone(const tu_bed_point *points, size_t count,
     tu_zone_start_set(workspace, points, count, &f.box);
     status = span_set(&f, &triangle, error);
     if (status == TU_OK)
-        status = find_global(&f, triangle.normal, &optimum, &pass, &zone->proof, error);
+        status = find_global(&f, triangle.normal, &optimum, &pass, &zone->proof, NULL);
+    if (status == TU_NUMERIC) {
+        zone->proof = TU_ZONE_PROOF_HULL;
+        status = find_by_hull(&f, &optimum, &pass, error);
+    }
     if (status != TU_OK)
         return status;
     if (zone->proof == TU_ZONE_PROOF_FLAT)

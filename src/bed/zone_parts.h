@@ -94,6 +94,24 @@ void tu_zone_choose_contacts(const tu_zone_workspace *set, const size_t *highs, 
  */
 bool tu_zone_search(tu_zone_workspace *set, double slack_mm, tu_zone_optimum *best);
 
+/* --- zone_hull.c --- */
+
+enum { TU_ZONE_HULL_CONTACTS = 64 };
+
+/* The narrowest direction of all, and points that hold its zone: indices into the caller's. */
+typedef struct tu_zone_hull {
+    tu_bed_direction normal;
+    size_t contact[TU_ZONE_HULL_CONTACTS];
+    size_t contacts;
+} tu_zone_hull;
+
+/*
+ * By all pairs of facet and corner and of edges of the convex hull that can face each other.
+ * TU_SYSTEM_MEMORY; TU_NUMERIC: Qhull made no hull of the points.
+ */
+tu_status tu_zone_search_hull(const tu_bed_point *points, size_t count, const tu_bed_box *box,
+                              tu_zone_hull *found, tu_error *error);
+
 tu_bed_direction tu_zone_cross(tu_bed_direction a, tu_bed_direction b);
 /* Unit vector from one point of the set to another that is elsewhere. */
 tu_bed_direction tu_zone_toward(const tu_zone_workspace *set, size_t from, size_t to);

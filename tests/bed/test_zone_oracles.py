@@ -58,6 +58,26 @@ def strip(random, count):
                                random.uniform(0, 0.3, count)))
 
 
+def ball(random, count):
+    """All on a sphere: each of them is a corner of the hull."""
+    points = random.standard_normal((count, 3))
+    return 50 * points / numpy.linalg.norm(points, axis=1)[:, None]
+
+
+def pipe(random, count):
+    angle = random.uniform(0, 2 * numpy.pi, count)
+    return numpy.column_stack((20 * numpy.cos(angle), 20 * numpy.sin(angle), random.uniform(-20, 20, count)))
+
+
+def globe(meridians):
+    """Crossings of meridians and parallels: four and four nearly in a plane, the poles many times over."""
+    longitude, latitude = numpy.meshgrid(numpy.arange(meridians) * 2 * numpy.pi / meridians,
+                                         numpy.linspace(-numpy.pi / 2, numpy.pi / 2, meridians // 2))
+    return 70 * numpy.column_stack(((numpy.cos(latitude) * numpy.cos(longitude)).ravel(),
+                                    (numpy.cos(latitude) * numpy.sin(longitude)).ravel(),
+                                    numpy.sin(latitude).ravel()))
+
+
 def clouds():
     """(name, points) of sizes from hundreds to a hundred thousand."""
     random = numpy.random.default_rng(SEED)
@@ -70,6 +90,9 @@ def clouds():
     for count in (80, 300, 1000, 4000, 50000):
         for _ in range(4):
             yield f"fat cloud of {count}", turned(random, fat(random, count))
+    yield "turned globe", turned(random, globe(80))
+    yield "ball of 3000", turned(random, ball(random, 3000))
+    yield "side of a pipe", turned(random, pipe(random, 3000))
 
 
 def ours(points, folder):

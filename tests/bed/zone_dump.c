@@ -18,7 +18,7 @@ static tu_zone_workspace workspace;
 static int dump(const tu_bed_point *points, size_t count)
 {
     static const char *const criteria[] = {"3-1", "1-3", "2-2", "flat"};
-    static const char *const proofs[] = {"spread", "search", "flat"};
+    static const char *const proofs[] = {"spread", "search", "flat", "hull"};
     tu_bed_zone zone;
     tu_zone_check check = {0};
     tu_error error = {0};
