@@ -2,8 +2,8 @@
 /*
  * merge.c - touches to places, and everything that has to be right before anything is worked out.
  *
- * Places are found in squares as wide as two places are apart at least, so that a square holds one
- * place at most; a table of squares finds them in a step or two, whatever the extent.
+ * Places are found by a table of squares, whatever the extent. These are four times as wide as two
+ * places are apart at least: most touches then look at one square, and none holds many places.
  */
 #include "bed/bed_memory.h"
 #include "trueup/bed.h"
@@ -23,6 +23,7 @@ typedef struct work {
     const tu_bed_touches *touches;
     tu_bed_places *places;
     double same_mm;
+    double square_mm;
     size_t slots;    /* a power of two */
     int32_t *slot;   /* place + 1, 0: empty */
     int32_t *origin; /* of each place: its first touch */
@@ -79,37 +80,39 @@ static size_t slot_of(const work *w, int64_t column, int64_t row)
     return (size_t)(mix * 0xbf58476d1ce4e5b9u >> 20) & (w->slots - 1);
 }
 
+/* Half a square off zero: places at round coordinates then lie within squares, not between. */
 static int64_t square_of(const work *w, double coordinate_mm)
 {
-    return (int64_t)floor(coordinate_mm / w->same_mm);
+    return (int64_t)floor(coordinate_mm / w->square_mm + 0.5);
 }
 
-/* The place whose first touch is near this point, in that square; -1: none. */
-static int32_t place_in_square(const work *w, tu_bed_point point, int64_t column, int64_t row)
+/* The first place in that square whose first touch is near this point, if it is before `best`. */
+static int32_t place_in_square(const work *w, tu_bed_point point, int64_t column, int64_t row,
+                               int32_t best)
 {
     for (size_t s = slot_of(w, column, row); w->slot[s]; s = (s + 1) & (w->slots - 1)) {
         const int32_t place = w->slot[s] - 1;
+        if (best >= 0 && place >= best)
+            continue;
         const tu_bed_point first = w->touches->point[w->origin[place]];
         if (fabs(first.x_mm - point.x_mm) < w->same_mm &&
             fabs(first.y_mm - point.y_mm) < w->same_mm)
-            return place;
+            best = place;
     }
-    return -1;
+    return best;
 }
 
+/* The first of the places near this point; -1: none. */
 static int32_t place_of(const work *w, tu_bed_point point)
 {
-    const int64_t column = square_of(w, point.x_mm), row = square_of(w, point.y_mm);
+    const int64_t right = square_of(w, point.x_mm + w->same_mm);
+    const int64_t back = square_of(w, point.y_mm + w->same_mm);
+    int32_t place = -1;
 
-    for (int around = 0; around < 9; around++) {
-        /* the middle square first */
-        const int shift = (around + 4) % 9;
-        const int32_t place =
-            place_in_square(w, point, column + shift % 3 - 1, row + shift / 3 - 1);
-        if (place >= 0)
-            return place;
-    }
-    return -1;
+    for (int64_t column = square_of(w, point.x_mm - w->same_mm); column <= right; column++)
+        for (int64_t row = square_of(w, point.y_mm - w->same_mm); row <= back; row++)
+            place = place_in_square(w, point, column, row, place);
+    return place;
 }
 
 static void start_place(work *w, size_t touch)
@@ -157,7 +160,7 @@ static uint32_t round_of(const work *w, size_t touch)
 static int32_t place_touched_again(const work *w, tu_bed_point point)
 {
     /* No more squares than that are gone through, however small they are. */
-    const int64_t reach = (int64_t)fmin(20, ceil(TU_BED_AGAIN_MM / w->same_mm));
+    const int64_t reach = (int64_t)fmin(20, ceil(TU_BED_AGAIN_MM / w->square_mm));
     const int64_t column = square_of(w, point.x_mm), row = square_of(w, point.y_mm);
     double nearest_mm = TU_BED_AGAIN_MM;
     int32_t nearest = place_of(w, point);
@@ -366,6 +369,7 @@ tu_status tu_bed_merge_touches(const tu_bed_touches *touches, void *memory, size
               .slots = slots_for(n)};
     if (isnan(w.same_mm))
         w.same_mm = TU_BED_SAME_PLACE_MM;
+    w.square_mm = 4 * w.same_mm;
     w.slot = tu_bed_memory_take(&block, w.slots, sizeof *w.slot);
     w.origin = tu_bed_memory_take(&block, n, sizeof *w.origin);
     w.lowest = tu_bed_memory_take(&block, n, sizeof *w.lowest);

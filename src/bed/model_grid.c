@@ -64,6 +64,39 @@ static size_t parting_gaps(const double *gaps, size_t count, double floor_mm,
     return found;
 }
 
+static void merge_two(const double *values, size_t start, size_t middle, size_t end, double *into)
+{
+    size_t a = start, b = middle;
+
+    for (size_t k = start; k < end; k++)
+        into[k] = a < middle && (b >= end || !(values[b] < values[a])) ? values[a++] : values[b++];
+}
+
+/* The end of the values that ascend from here. */
+static size_t end_of_run(const double *values, size_t start, size_t count)
+{
+    size_t end = start + 1;
+
+    while (end < count && !(values[end] < values[end - 1]))
+        end++;
+    return end;
+}
+
+/* Merges neighbouring runs until there is one: rows that were touched one after the other are runs
+ * already. spare: room for as many. */
+static void sort_runs(double *values, size_t count, double *spare)
+{
+    while (end_of_run(values, 0, count) < count) {
+        for (size_t start = 0; start < count;) {
+            const size_t middle = end_of_run(values, start, count);
+            const size_t end = middle < count ? end_of_run(values, middle, count) : count;
+            merge_two(values, start, middle, end, spare);
+            start = end;
+        }
+        memcpy(values, spare, count * sizeof *values);
+    }
+}
+
 /* Sorts one coordinate of the points, and tells which gaps may part its lines. */
 static size_t sort_coordinate(const tu_bed_model *model, bool of_x, double *sorted, double *gaps,
                               double parting[GAPS_TRIED])
@@ -72,7 +105,7 @@ static size_t sort_coordinate(const tu_bed_model *model, bool of_x, double *sort
 
     for (size_t i = 0; i < n; i++)
         sorted[i] = of_x ? model->point[i].x_mm : model->point[i].y_mm;
-    gsl_sort(sorted, 1, n);
+    sort_runs(sorted, n, gaps);
     for (size_t i = 0; i + 1 < n; i++)
         gaps[i] = sorted[i + 1] - sorted[i];
     gsl_sort(gaps, 1, n - 1);

@@ -104,12 +104,13 @@ static void see_point(search *s, size_t i)
     s->nearest[at] = i;
 }
 
-static void see_square(search *s, size_t column, size_t row)
+/* Squares side by side: their points are side by side too. */
+static void see_squares(search *s, size_t row, size_t first, size_t last)
 {
     const tu_bed_squares *q = s->squares;
-    const size_t square = row * q->columns + column;
+    const uint32_t end = q->start[row * q->columns + last + 1];
 
-    for (uint32_t k = q->start[square]; k < q->start[square + 1]; k++)
+    for (uint32_t k = q->start[row * q->columns + first]; k < end; k++)
         see_point(s, q->item[k]);
 }
 
@@ -119,13 +120,18 @@ static bool see_ring(search *s, ptrdiff_t column, ptrdiff_t row, ptrdiff_t ring)
     const ptrdiff_t columns = (ptrdiff_t)s->squares->columns, rows = (ptrdiff_t)s->squares->rows;
     const ptrdiff_t left = column - ring, right = column + ring;
     const ptrdiff_t front = row - ring, back = row + ring;
+    const size_t first = (size_t)(left > 0 ? left : 0);
+    const size_t last = (size_t)(right < columns ? right : columns - 1);
 
     for (ptrdiff_t j = front < 0 ? 0 : front; j <= back && j < rows; j++) {
-        const ptrdiff_t step = j == front || j == back || ring == 0 ? 1 : 2 * ring;
-        for (ptrdiff_t i = left; i <= right; i += step) {
-            if (i >= 0 && i < columns)
-                see_square(s, (size_t)i, (size_t)j);
+        if (j == front || j == back) {
+            see_squares(s, (size_t)j, first, last);
+            continue;
         }
+        if (left >= 0)
+            see_squares(s, (size_t)j, first, first);
+        if (right < columns)
+            see_squares(s, (size_t)j, last, last);
     }
     return left > 0 || right < columns - 1 || front > 0 || back < rows - 1;
 }

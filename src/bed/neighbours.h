@@ -29,4 +29,9 @@ void tu_bed_squares_start(tu_bed_squares *squares, const tu_bed_point *points, s
 size_t tu_bed_squares_nearest(const tu_bed_squares *squares, size_t i, size_t wanted,
                               size_t nearest[TU_BED_NEIGHBOURS_MAX]);
 
+/* --- suspects.c --- */
+
+/* The median of FEWEST_NEIGHBOURS (8) to TU_BED_NEIGHBOURS_MAX values. */
+double tu_bed_small_median(const double *values, size_t count);
+
 #endif

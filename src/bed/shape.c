@@ -46,20 +46,27 @@ static double value_at(const fit *f, const double term[TERMS])
     return sum;
 }
 
-/* Adds up matrix and right side over the points, of what the solution so far leaves. */
-static void accumulate(fit *f, const tu_bed_point *points, size_t count)
+static void accumulate_matrix(fit *f, const tu_bed_point *points, size_t count)
 {
-    memset(f->matrix, 0, sizeof f->matrix);
+    for (size_t i = 0; i < count; i++) {
+        double term[TERMS];
+        terms_at(f->shape, points[i].x_mm, points[i].y_mm, term);
+        for (int k = 0; k < TERMS; k++)
+            for (int l = 0; l <= k; l++)
+                f->matrix[k][l] += term[k] * term[l];
+    }
+}
+
+/* Adds up the right side over the points, of what the solution so far leaves. */
+static void accumulate_right(fit *f, const tu_bed_point *points, size_t count)
+{
     memset(f->right, 0, sizeof f->right);
     for (size_t i = 0; i < count; i++) {
         double term[TERMS];
         terms_at(f->shape, points[i].x_mm, points[i].y_mm, term);
         const double rest = points[i].z_mm - f->z0_mm - value_at(f, term);
-        for (int k = 0; k < TERMS; k++) {
+        for (int k = 0; k < TERMS; k++)
             f->right[k] += term[k] * rest;
-            for (int l = 0; l <= k; l++)
-                f->matrix[k][l] += term[k] * term[l];
-        }
     }
 }
 
@@ -159,14 +166,14 @@ tu_status tu_bed_fit_shape(const tu_bed_point *points, size_t count, tu_bed_shap
         return status;
 
     fit f = {.shape = shape, .z0_mm = points[0].z_mm};
-    accumulate(&f, points, count);
+    accumulate_matrix(&f, points, count);
+    accumulate_right(&f, points, count);
     factor(&f);
     if (!f.used[1] || !f.used[2])
         return tu_fail(error, TU_UNDETERMINED, NULL,
                        "all points lie on one line: no plane is settled by them");
     solve(&f);
-    accumulate(&f, points, count);
-    factor(&f);
+    accumulate_right(&f, points, count);
     solve(&f);
     tell(&f, shape);
     if (count > shape->terms) {

@@ -235,9 +235,46 @@ static void too_little_work_space_is_a_usage_error(void **state)
     check_contains(error.message, "work space");
 }
 
+/* By the definition, each touch beside all places: the first whose first touch is near. */
+static void a_touch_belongs_to_the_first_place_near_it(void **state)
+{
+    (void)state;
+    enum { TOUCHES = 3000 };
+    static tu_bed_point points[TOUCHES];
+    check_random random = check_random_seed(31);
+    tu_bed_touches touches = touches_of(points, TOUCHES);
+    size_t own[TOUCHES], owners = 0;
+    tu_bed_places places;
+    tu_error error;
+
+    /* crowded, on both sides of zero, many of them on round coordinates */
+    for (size_t i = 0; i < TOUCHES; i++) {
+        const double step = i % 2 ? 0.001 : 0.0125;
+        points[i] = (tu_bed_point){step * (double)check_random_below(&random, 2000) - 1,
+                                   step * (double)check_random_below(&random, 1000) - 0.5, 1};
+    }
+    check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
+    size_t count[TOUCHES] = {0};
+    for (size_t i = 0; i < TOUCHES; i++) {
+        size_t k = 0;
+        while (k < owners && !(fabs(points[own[k]].x_mm - points[i].x_mm) < TU_BED_SAME_PLACE_MM &&
+                               fabs(points[own[k]].y_mm - points[i].y_mm) < TU_BED_SAME_PLACE_MM))
+            k++;
+        if (k == owners)
+            own[owners++] = i;
+        count[k]++;
+    }
+    assert_int_equal(places.count, owners);
+    for (size_t k = 0; k < owners; k++) {
+        assert_int_equal(first[k], own[k]);
+        assert_int_equal(touch_count[k], count[k]);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_touch_belongs_to_the_first_place_near_it),
         cmocka_unit_test(repeats_are_averaged_and_tell_the_scatter),
         cmocka_unit_test(two_heights_at_one_place_are_named),
         cmocka_unit_test(what_is_no_bed_is_refused),

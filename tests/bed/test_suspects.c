@@ -5,6 +5,8 @@
  */
 #include "bed_sample.h"
 
+#include "bed/neighbours.h"
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -195,9 +197,31 @@ static void points_on_one_spot_and_on_a_line_do_no_harm(void **state)
     assert_in_range(t.all.judged, 0, 40);
 }
 
+/* A network of exchanges puts all numbers right if it does so with zeros and ones (D. E. Knuth, The
+ * Art of Computer Programming 3, 5.3.4, theorem Z; from memory). */
+static void the_small_median_is_right_for_every_order_of_zeros_and_ones(void **state)
+{
+    (void)state;
+    for (size_t count = 8; count <= TU_BED_NEIGHBOURS_MAX; count++) {
+        for (unsigned pattern = 0; pattern < 1u << count; pattern++) {
+            double value[TU_BED_NEIGHBOURS_MAX];
+            size_t ones = 0;
+            for (size_t i = 0; i < count; i++) {
+                value[i] = pattern >> i & 1;
+                ones += pattern >> i & 1;
+            }
+            const double expected = 2 * ones == count ? 0.5 : 2 * ones > count ? 1.0 : 0.0;
+            assert_true(tu_bed_small_median(value, count) == expected);
+        }
+    }
+    const double of_both_signs[] = {-3, 0.25, 1e-300, -1e300, -0.5, 7, -2, 1e300};
+    check_close(tu_bed_small_median(of_both_signs, 8), -0.25, 1e-299, "median of -0.5 and 1e-300");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_small_median_is_right_for_every_order_of_zeros_and_ones),
         cmocka_unit_test(clean_beds_raise_none_oftener_than_stated),
         cmocka_unit_test(chips_in_rough_beds_are_found_and_alone),
         cmocka_unit_test(the_stated_power_is_the_power),
