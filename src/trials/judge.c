@@ -3,8 +3,8 @@
  * judge.c - the figures of one series of touches.
  */
 #include "trials/distribution.h"
-#include "trials/order.h"
 #include "trials/outliers.h"
+#include "trials/trend.h"
 #include "trials/trial_check.h"
 
 #include "trueup/moments.h"
@@ -87,12 +87,19 @@ static void find_resolution(const double *sorted, double step_mm, tu_trial_figur
     f->quantised = f->n > 1 && (f->distinct == 1 || f->sd <= step);
 }
 
-static void find_trend(const tu_trial_series *series, double *work, tu_trial_figures *f)
+/* Everything that takes the touches in order of size: sorted once, and last what spoils that. */
+static void find_ordered(const tu_trial_series *series, double *work, tu_trial_figures *f)
 {
+    size_t count = series->count;
+    tu_order_counts order = tu_order_count(series->value_mm, count, work);
+    f->median = tu_order_median(work, count);
+    f->normality = tu_trials_anderson_darling(work, count, f->mean, f->sd, &f->normality_p);
+    find_resolution(work, series->step_mm, f);
+    tu_outliers_find(series, work, f);
     f->slope_per_touch = series->time_s == NULL;
-    tu_trials_mann_kendall(series->value_mm, series->count, work, &f->slope_p);
-    f->slope = tu_trials_theil_sen(series->time_s, series->value_mm, series->count, work,
-                                   &f->slope_interval);
+    tu_trend_of(count, &order, &f->slope_p);
+    f->slope =
+        tu_theil_sen_of(series->time_s, series->value_mm, count, &order, work, &f->slope_interval);
 }
 
 static tu_trial_figures no_figures(void)
@@ -120,15 +127,6 @@ tu_status tu_trials_judge_series(const tu_trial_series *series, double *work,
     }
     take_moments(series, figures);
     draw_chart(series, figures);
-    find_trend(series, work, figures);
-    if (series->count > 0) {
-        memcpy(work, series->value_mm, series->count * sizeof *work);
-    }
-    tu_order_sort(work, series->count, work + series->count);
-    figures->median = tu_order_median(work, series->count);
-    figures->normality = tu_trials_anderson_darling(work, series->count, figures->mean, figures->sd,
-                                                    &figures->normality_p);
-    find_resolution(work, series->step_mm, figures);
-    tu_outliers_find(series, work, figures);
+    find_ordered(series, work, figures);
     return TU_OK;
 }

@@ -41,10 +41,16 @@ double tu_trials_anderson_darling(const double *sorted, size_t count, double mea
     if (count < COUNT_MIN || !(sd > 0.0)) {
         return NAN;
     }
-    double n = (double)count, sum = 0.0;
+    double n = (double)count, sum = 0.0, below = 0.0, above = 0.0;
     for (size_t i = 0; i < count; i++) {
-        double below = log_normal_below((sorted[i] - mean) / sd);
-        double above = log_normal_below((mean - sorted[count - 1 - i]) / sd);
+        size_t k = count - 1 - i;
+        /* Positions move in steps: what is equal to its neighbour is not computed again. */
+        if (i == 0 || sorted[i] > sorted[i - 1]) {
+            below = log_normal_below((sorted[i] - mean) / sd);
+        }
+        if (i == 0 || sorted[k] < sorted[k + 1]) {
+            above = log_normal_below((mean - sorted[k]) / sd);
+        }
         sum += (2.0 * (double)i + 1.0) / n * (below + above);
     }
     double a = (-n - sum) * (1.0 + 0.75 / n + 2.25 / (n * n));

@@ -13,6 +13,15 @@
  */
 double tu_order_sort(double *values, size_t count, double *buffer);
 
+/* What sorting tells of a series: the pairs that are out of order, those that are equal, and the
+ * tie term below. */
+typedef struct tu_order_counts {
+    double inverted, equal, tie_term;
+} tu_order_counts;
+
+/* Copies values to work[0..count), sorted; work holds 2 * count doubles. */
+tu_order_counts tu_order_count(const double *values, size_t count, double *work);
+
 /* Of sorted values: the pairs that are equal. */
 double tu_order_equal_pairs(const double *sorted, size_t count);
 

@@ -10,8 +10,8 @@
  * about a minute.
  */
 #include "trials/distribution.h"
-#include "trials/order.h"
 #include "trials/pair_slopes.h"
+#include "trials/trend.h"
 
 #include <math.h>
 #include <stdint.h>
@@ -183,11 +183,16 @@ static double select_slope(const slope_search *search, double rank, double *next
 }
 
 static slope_search start_search(const double *times, const double *values, size_t count,
-                                 double *work)
+                                 const tu_order_counts *order, double *work)
 {
     slope_search search = {tu_pair_slopes_of(times, values, count, work), 0.0, 0.0};
     tu_pair_slopes other = search.slopes;
     other.sign = -1.0;
+    if (search.slopes.pairs == (double)count * ((double)count - 1.0) / 2.0) {
+        search.below_zero = order->inverted; /* no times are equal, so this has been counted */
+        search.zero = order->equal;
+        return search;
+    }
     search.below_zero = tu_pair_slopes_below(&search.slopes, 0.0);
     double above_zero = tu_pair_slopes_below(&other, 0.0);
     search.zero = search.slopes.pairs - search.below_zero - above_zero;
@@ -208,16 +213,12 @@ static double middle_slope(const slope_search *search)
 }
 
 /* Sen's: the ranks that Kendall's S, normal with its variance, leaves out on each side. */
-static tu_interval interval_of(const slope_search *search)
+static tu_interval interval_of(const slope_search *search, const tu_order_counts *order)
 {
     const tu_pair_slopes *slopes = &search->slopes;
     double n = (double)slopes->count, unused;
     double variance = n * (n - 1.0) * (2.0 * n + 5.0);
-    for (size_t i = 0; i < slopes->count; i++) {
-        slopes->work[i] = slopes->values[i];
-    }
-    tu_order_sort(slopes->work, slopes->count, slopes->work + slopes->count);
-    variance -= tu_order_tie_term(slopes->work, slopes->count);
+    variance -= order->tie_term;
     variance -= slopes->times != NULL ? tu_order_tie_term(slopes->times, slopes->count) : 0.0;
     double reach = 1.959963984540054 * sqrt(fmax(0.0, variance) / 18.0);
     double low = rint((slopes->pairs - reach) / 2.0) - 1.0;
@@ -228,18 +229,25 @@ static tu_interval interval_of(const slope_search *search)
     return (tu_interval){select_slope(search, low, &unused), select_slope(search, high, &unused)};
 }
 
-double tu_trials_theil_sen(const double *times, const double *values, size_t count, double *work,
-                           tu_interval *interval95)
+double tu_theil_sen_of(const double *times, const double *values, size_t count,
+                       const tu_order_counts *order, double *work, tu_interval *interval95)
 {
     *interval95 = tu_interval_none;
     if (count < 2) {
         return NAN;
     }
-    slope_search search = start_search(times, values, count, work);
+    slope_search search = start_search(times, values, count, order, work);
     if (!(search.slopes.pairs > 0.0)) {
         return NAN;
     }
     double slope = middle_slope(&search);
-    *interval95 = interval_of(&search);
+    *interval95 = interval_of(&search, order);
     return slope;
+}
+
+double tu_trials_theil_sen(const double *times, const double *values, size_t count, double *work,
+                           tu_interval *interval95)
+{
+    tu_order_counts order = tu_order_count(values, count, work);
+    return tu_theil_sen_of(times, values, count, &order, work, interval95);
 }

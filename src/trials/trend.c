@@ -5,8 +5,9 @@
  * H. B. Mann, Econometrica 13 (1945) 245-259; M. G. Kendall, Rank Correlation Methods (1975): the
  * variance with ties, the continuity correction, the distribution of small series.
  */
+#include "trials/trend.h"
+
 #include "trials/distribution.h"
-#include "trials/order.h"
 
 #include <math.h>
 #include <string.h>
@@ -44,24 +45,27 @@ static double exact_p(size_t count, double inverted)
     return fmin(1.0, 2.0 * chance_of_at_most(count, (size_t)fmin(inverted, pairs - inverted)));
 }
 
-double tu_trials_mann_kendall(const double *values, size_t count, double *work, double *p)
+double tu_trend_of(size_t count, const tu_order_counts *order, double *p)
 {
     *p = NAN;
     if (count < 2) {
         return NAN;
     }
-    memcpy(work, values, count * sizeof *work);
-    double inverted = tu_order_sort(work, count, work + count);
     double n = (double)count;
-    double equal = tu_order_equal_pairs(work, count);
-    double s = n * (n - 1.0) / 2.0 - equal - 2.0 * inverted;
-    if (equal == 0.0 && count < EXACT_BELOW) {
-        *p = exact_p(count, inverted);
+    double s = n * (n - 1.0) / 2.0 - order->equal - 2.0 * order->inverted;
+    if (order->equal == 0.0 && count < EXACT_BELOW) {
+        *p = exact_p(count, order->inverted);
         return s;
     }
-    double variance = (n * (n - 1.0) * (2.0 * n + 5.0) - tu_order_tie_term(work, count)) / 18.0;
+    double variance = (n * (n - 1.0) * (2.0 * n + 5.0) - order->tie_term) / 18.0;
     if (variance > 0.0) {
         *p = s == 0.0 ? 1.0 : tu_two_sided_z((fabs(s) - 1.0) / sqrt(variance));
     }
     return s;
+}
+
+double tu_trials_mann_kendall(const double *values, size_t count, double *work, double *p)
+{
+    tu_order_counts order = tu_order_count(values, count, work);
+    return tu_trend_of(count, &order, p);
 }

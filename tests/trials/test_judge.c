@@ -263,6 +263,32 @@ static void touches_all_at_one_time_have_no_slope(void **state)
     check_close(f.mean, 0.24, 1e-15, "mean, mm");
 }
 
+/* The figures of a series share one sort; each piece by itself sorts anew. */
+static void the_pieces_by_themselves_say_the_same(void **state)
+{
+    (void)state;
+    enum { COUNT = 400 };
+    double values[COUNT], times[COUNT], work[3 * COUNT], p;
+    check_random random = check_random_seed(73);
+    for (size_t round = 0; round < 20; round++) {
+        trial_sample_normal(&random, -40.0, 0.01, values, COUNT);
+        for (size_t i = 0; i < COUNT; i++) {
+            times[i] = (double)(round % 2 == 0 ? 3 * i : i / 3);
+            values[i] = round % 4 < 2 ? rint(values[i] * 400.0) / 400.0 : values[i];
+        }
+        tu_trial_series series = trial_sample_of(values, COUNT);
+        series.time_s = times;
+        tu_trial_figures f = trial_sample_judge_series(&series);
+        tu_interval interval;
+        check_same(f.slope, tu_trials_theil_sen(times, values, COUNT, work, &interval), "slope");
+        check_same(f.slope_interval.low, interval.low, "lower end");
+        check_same(f.slope_interval.high, interval.high, "upper end");
+        tu_trials_mann_kendall(values, COUNT, work, &p);
+        check_same(f.slope_p, p, "p");
+        check_same(f.median, tu_trials_median(values, COUNT, work), "median");
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -280,6 +306,7 @@ int main(void)
         cmocka_unit_test(rounding_of_the_last_digit_is_no_step),
         cmocka_unit_test(slopes_are_per_touch_without_times_and_per_second_with),
         cmocka_unit_test(touches_all_at_one_time_have_no_slope),
+        cmocka_unit_test(the_pieces_by_themselves_say_the_same),
     };
     gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("judge", tests, NULL, NULL);

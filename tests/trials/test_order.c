@@ -7,6 +7,7 @@
 #include "trials/order.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { COUNT_MAX = 200 };
@@ -51,6 +52,67 @@ static void a_sort_counts_the_pairs_out_of_order(void **state)
     }
 }
 
+enum { LONG = 1500, KINDS = 7 };
+
+/* Series on which a sort may stumble: in steps, not in steps, in order, in reverse, all equal, both
+ * zeros among them, too small to be normal numbers. */
+static double draw_kind(check_random *random, int kind, size_t i)
+{
+    double drawn = (double)check_random_below(random, 1000000);
+    switch (kind) {
+    case 0:
+        return -40.0 + 0.0125 * (double)((size_t)drawn % 9);
+    case 1:
+        return (drawn - 500000.0) / 7.0;
+    case 2:
+        return (double)i;
+    case 3:
+        return -(double)i;
+    case 4:
+        return 3.5;
+    case 5:
+        return (size_t)drawn % 3 == 0 ? -0.0 : (size_t)drawn % 3 == 1 ? 0.0 : drawn - 500000.0;
+    default:
+        return (drawn - 500000.0) * 4.9e-324;
+    }
+}
+
+static int compare(const void *a, const void *b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* Against the C library's sort and the counting of all pairs; equal ones keep their order, which
+ * the signs of zeros show. */
+static void a_long_sort_is_that_of_the_library(void **state)
+{
+    (void)state;
+    static double values[LONG], sorted[LONG], plain[LONG], buffer[LONG];
+    check_random random = check_random_seed(72);
+    for (int kind = 0; kind < KINDS; kind++) {
+        double inverted = 0.0;
+        size_t negative = 0, met = 0;
+        for (size_t i = 0; i < LONG; i++) {
+            values[i] = sorted[i] = plain[i] = draw_kind(&random, kind, i);
+        }
+        for (size_t i = 0; i < LONG; i++) {
+            for (size_t j = i + 1; j < LONG; j++) {
+                inverted += values[i] > values[j];
+            }
+            negative += values[i] < 0.0;
+        }
+        qsort(plain, LONG, sizeof *plain, compare);
+        check_same(tu_order_sort(sorted, LONG, buffer), inverted, "pairs out of order");
+        for (size_t i = 0; i < LONG; i++) {
+            check_same(sorted[i], plain[i], "place");
+            if (values[i] == 0.0) {
+                assert_int_equal(!signbit(values[i]), !signbit(sorted[negative + met++]));
+            }
+        }
+    }
+}
+
 /* By hand: groups of 3 and 2: 3 2 11 + 2 1 9 = 84. */
 static void ties_have_their_term(void **state)
 {
@@ -74,6 +136,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_sort_counts_the_pairs_out_of_order),
+        cmocka_unit_test(a_long_sort_is_that_of_the_library),
         cmocka_unit_test(ties_have_their_term),
         cmocka_unit_test(the_median_leaves_the_values_as_they_were),
     };
