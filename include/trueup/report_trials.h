@@ -16,14 +16,23 @@
 #include <stdint.h>
 #include <stdio.h>
 
+/* What was fitted and taken out before a series was judged. */
+typedef enum tu_trials_effect {
+    TU_TRIALS_AS_THEY_CAME,
+    TU_TRIALS_WARM_UP, /* judged beside the warm-up: once it has settled */
+    TU_TRIALS_FEED     /* judged beside the line over the feeds: at one feed */
+} tu_trials_effect;
+
 /*
  * A series as judged: the touches of one name in one file along one axis, from one side.
  *   name       as shown; "" where no series is named.
  *   direction  -1, +1; 0: not stated.
  *   source     for each touch, its line in the file; count of them.
- *   within_mm  the half width of the interval that the next touch lies in with 95 %:
- *              t(0.975, n - 1) s sqrt(1 + 1/n), and not below half a step (docs/trials.md). NaN:
- *              unknown.
+ *   effect     not TU_TRIALS_AS_THEY_CAME: sd_mm, dof and within_mm are of the residuals of the
+ * fit. within_mm  the half width of the interval that the next touch lies in with 95 %
+ *              (tu_trials_next_within); the verdict names it first, and a limit is held against it.
+ *              NaN: unknown.
+ *   within_all_mm  the same of all touches as they came, the effect in it.
  *   needed     touches whose mean is known to the uncertainty asked for; 0: none, or not asked.
  */
 typedef struct tu_trials_entry {
@@ -32,7 +41,9 @@ typedef struct tu_trials_entry {
     tu_trial_series series;
     const uint32_t *line;
     tu_trial_figures figures;
-    double within_mm;
+    tu_trials_effect effect;
+    double sd_mm, dof;
+    double within_mm, within_all_mm;
     size_t needed;
 } tu_trials_entry;
 
@@ -46,6 +57,7 @@ typedef struct tu_trials_kept {
  * Everything that a run found. Parts that were not asked for or cannot be are absent: their has_...
  * is false.
  *   after, before  entries of the comparison.
+ *   comparison_without  the same without the outliers of either side, where one has some.
  *   forward, back  entries of the reversal: moving +, moving -.
  *   group_name     of each of groups.groups, and group their means.
  *   pooled         the touches of the gauge study, with their groups.
@@ -57,10 +69,10 @@ typedef struct tu_trials_story {
     bool chart; /* also drawn in letters */
     size_t count;
     tu_trials_entry *entry;
-    bool has_reversal, has_comparison, has_groups, has_warm_up, has_feed;
+    bool has_reversal, has_comparison, has_comparison_without, has_groups, has_warm_up, has_feed;
     tu_trial_reversal reversal;
     size_t forward, back;
-    tu_trial_comparison comparison;
+    tu_trial_comparison comparison, comparison_without;
     size_t after, before;
     tu_trial_groups groups;
     const tu_trial_group *group;
@@ -76,6 +88,11 @@ typedef struct tu_trials_story {
     const char *kept_path;
     tu_warnings warnings;
 } tu_trials_story;
+
+/* Whether the warm-up that was fitted is more than chance (p < 0.05), and the delay (its interval
+ * excludes 0). */
+bool tu_trials_shows_warm_up(const tu_trials_story *story);
+bool tu_trials_shows_feed(const tu_trials_story *story);
 
 /* Whether the repeatability of some entry is beyond the limit. */
 bool tu_trials_limit_exceeded(const tu_trials_story *story);

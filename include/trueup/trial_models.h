@@ -22,6 +22,7 @@ typedef struct tu_warm_up {
     double start_sd, rise_sd, tau_sd; /* standard deviations of the parameters */
     double settled_after_s;
     double p;
+    double dof; /* of residual_sd */
 } tu_warm_up;
 
 /* work: 4 * count doubles. TU_UNDETERMINED: fewer than five different times, a series that does not
@@ -73,5 +74,16 @@ tu_status tu_trials_fit_line(const double *x, const double *y, size_t count, tu_
  * which no number of touches lowers: that is for the caller to say.
  */
 size_t tu_trials_touches_needed(double sd_mm, double dof, double wanted_mm);
+
+/*
+ * Half the width of the interval that the next touch lies in with 95 %, about the mean of count
+ * touches, or about the line or curve fitted to them: t(0.975, dof) sd sqrt(1 + p/count) with
+ * p = count - dof, the unknowns that were fitted (1 for a mean). That is the prediction interval of
+ * a mean (G. J. Hahn, W. Q. Meeker, Statistical Intervals, 1991, 4.7); for a fit p/count is the
+ * mean of its variances over the places of the touches themselves, since the trace of the hat
+ * matrix is p. Not below half a step of the position, whatever sd says. NaN: no degree of freedom,
+ * or no scatter and no step stated.
+ */
+double tu_trials_next_within(double sd_mm, size_t count, double dof, double step_mm);
 
 #endif

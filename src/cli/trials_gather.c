@@ -9,6 +9,7 @@
 
 #include "trueup/text.h"
 
+#include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -40,31 +41,42 @@ static bool is_named(const tu_trials_options *options, const char *series)
                                series[length + 2] >= '0' && series[length + 2] <= '9');
 }
 
-static tu_status fail_series(const tu_touch_table *table, const char *option, const char *name,
-                             tu_error *error)
+/* "cold, warm": as many names as fit. */
+static void list_names(const tu_touch_table *table, char *list, size_t size)
 {
-    char list[300] = "";
     size_t used = 0;
-    const char *nearest = NULL;
+    *list = '\0';
+    for (size_t i = 0; i < table->series_count; i++) {
+        if (used + TU_NAME_SIZE + 8 > size) {
+            snprintf(list + used, size - used, ", ...");
+            return;
+        }
+        used += (size_t)snprintf(list + used, size - used, "%s%s", i ? ", " : "",
+                                 table->series_name[i]);
+    }
+}
+
+/* file: what the name would be otherwise: "" or ", and no file: No such file or directory". */
+static tu_status fail_series(const tu_touch_table *table, const char *option, const char *name,
+                             const char *file, tu_error *error)
+{
+    char list[300];
     const char **names = calloc(table->series_count + 1, sizeof *names);
     if (!names)
         return fail_memory(error);
-    for (size_t i = 0; i < table->series_count; i++) {
+    for (size_t i = 0; i < table->series_count; i++)
         names[i] = table->series_name[i];
-        if (used < 200)
-            used +=
-                (size_t)snprintf(list + used, sizeof list - used, "%s%s", i ? ", " : "", names[i]);
-        else if (i + 1 == table->series_count)
-            snprintf(list + used, sizeof list - used, ", ...");
-    }
-    nearest = tu_text_nearest(name, names, table->series_count);
+    list_names(table, list, sizeof list);
+    const char *nearest = tu_text_nearest(name, names, table->series_count);
     tu_status status =
         nearest ? tu_fail(error, TU_DATA_UNKNOWN, option,
-                          "no series \"%s\"; did you mean %s? There is: %s", name, nearest, list)
+                          "no series \"%s\"%s; did you mean %s? There is: %s", name, file, nearest,
+                          list)
         : table->series_count
-            ? tu_fail(error, TU_DATA_UNKNOWN, option, "no series \"%s\"; there is: %s", name, list)
+            ? tu_fail(error, TU_DATA_UNKNOWN, option, "no series \"%s\"%s; there is: %s", name,
+                      file, list)
             : tu_fail(error, TU_DATA_UNKNOWN, option,
-                      "no series \"%s\": the touches name no series at all", name);
+                      "no series \"%s\"%s: the touches name no series at all", name, file);
     free(names);
     return status;
 }
@@ -77,7 +89,7 @@ static tu_status check_names(tu_trials_data *data, const tu_trials_options *opti
     for (size_t i = 0; !found && i < table->series_count; i++)
         found = is_named(options, table->series_name[i]);
     if (!found)
-        return fail_series(table, "--series", options->series, error);
+        return fail_series(table, "--series", options->series, "", error);
     if (!options->against)
         return TU_OK;
     uint32_t series = find_series(table, options->against);
@@ -86,8 +98,12 @@ static tu_status check_names(tu_trials_data *data, const tu_trials_options *opti
         return tu_fail(error, TU_USAGE, "--against",
                        "\"%s\" is a series and a file as well; write ./%s for the file",
                        options->against, options->against);
-    if (!file && series == TU_TABLE_UNSTATED)
-        return fail_series(table, "--against", options->against, error);
+    if (!file && series == TU_TABLE_UNSTATED) {
+        char reason[160];
+        int number = access(options->against, R_OK) != 0 ? errno : EACCES;
+        snprintf(reason, sizeof reason, " and no file of that name (%s)", strerror(number));
+        return fail_series(table, "--against", options->against, reason, error);
+    }
     data->before_series = series;
     return TU_OK;
 }

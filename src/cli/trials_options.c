@@ -79,7 +79,9 @@ static const tu_option trials_options[] = {
     {"feed", .take = tu_option_take_flag, .offset = AT(feed),
      .help = "fit position against feed: the delay between contact and latch"},
     {"within", "Q", .take = take_length, .offset = AT(within_mm),
-     .help = "exit with 1 when 19 touches in 20 do not repeat within plus or minus this"},
+     .help = "exit with 1 when 19 touches in 20 do not repeat within plus or minus this: once "
+             "settled with "
+             "--warm-up, at one feed with --feed"},
     {"step", "Q", .take = take_length, .offset = AT(step_mm),
      .help = "the smallest step of the position (default: that of the shop file, or not known)"},
     {"mean-within", "Q", .take = take_length, .offset = AT(wanted_mm),
@@ -151,6 +153,10 @@ tu_status tu_trials_options_check(const tu_trials_options *options, tu_error *er
     if (options->against && options->by)
         return tu_fail(error, TU_USAGE, "--against",
                        "compares two series and --by many groups; leave one out");
+    if (options->warm_up && options->feed)
+        return tu_fail(error, TU_USAGE, "--feed",
+                       "fits a delay and --warm-up a drift, each as if the other were not there; "
+                       "ask for one at a time, of touches at one feed or on a warm machine");
     if (options->json && options->chart)
         return tu_fail(error, TU_USAGE, "--chart", "is for text; leave out --json");
     tu_status status = check_keep(options, error);

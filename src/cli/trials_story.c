@@ -8,24 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/*
- * The half width of the interval that the next touch lies in with 95 %: t s sqrt(1 + 1/n), a
- * prediction interval (G. J. Hahn, W. Q. Meeker, Statistical Intervals, 1991, 4.7), of which
- * mean_interval holds t s / sqrt(n). A position that moves in steps is not known to less than half
- * a step whatever s says.
- */
-static double find_within(const tu_trial_figures *f)
-{
-    double half = (f->mean_interval.high - f->mean_interval.low) / 2;
-    double within_mm = half * sqrt((double)f->n + 1);
-    double step_mm = isnan(f->step_mm) && f->quantised ? f->step_seen_mm : f->step_mm;
-    if (isnan(within_mm) || (within_mm == 0 && isnan(step_mm)))
-        return NAN;
-    return within_mm < step_mm / 2 ? step_mm / 2 : within_mm;
-}
-
-static tu_status judge_entries(tu_trials_data *data, const tu_trials_options *options,
-                               tu_trials_story *story, tu_error *error)
+static tu_status judge_entries(tu_trials_data *data, tu_trials_story *story, tu_error *error)
 {
     for (size_t i = 0; i < data->entry_count; i++) {
         tu_trials_entry *entry = &data->entry[i];
@@ -33,12 +16,6 @@ static tu_status judge_entries(tu_trials_data *data, const tu_trials_options *op
             tu_trials_judge_series(&entry->series, data->work, &entry->figures, error);
         if (status)
             return status;
-        entry->within_mm = find_within(&entry->figures);
-        const tu_trial_figures *f = &entry->figures;
-        double step_mm = isnan(f->step_mm) ? f->step_seen_mm : f->step_mm;
-        bool hidden = f->quantised && options->wanted_mm < step_mm / 2; /* no mean sees that */
-        if (!isnan(options->wanted_mm) && f->sd > 0 && !hidden)
-            entry->needed = tu_trials_touches_needed(entry->figures.sd, 0, options->wanted_mm);
     }
     story->entry = data->entry;
     story->count = data->entry_count;
@@ -59,6 +36,40 @@ static tu_status fail_choice(const tu_trials_data *data, const char *option, con
                    data -> key[1].direction > 0         ? "+"
                            : data->key[1].direction < 0 ? "-"
                                                         : "");
+}
+
+/* Copies the touches that are no outliers. */
+static tu_trial_series leave_out(const tu_trials_entry *entry, double *value)
+{
+    const tu_trial_figures *f = &entry->figures;
+    tu_trial_series left = {.name = entry->name,
+                            .axis = entry->series.axis,
+                            .value_mm = value,
+                            .step_mm = entry->series.step_mm};
+    for (size_t i = 0; i < entry->series.count; i++) {
+        bool out = false;
+        for (size_t k = 0; k < f->outlier_count; k++)
+            out = out || f->outlier[k].index == i;
+        if (!out)
+            value[left.count++] = entry->series.value_mm[i];
+    }
+    return left;
+}
+
+/* One bad touch widens a spread and draws a mean aside: the comparison once more without them. */
+static tu_status compare_without(tu_trials_data *data, tu_trials_story *story, tu_error *error)
+{
+    const tu_trials_entry *after = &story->entry[story->after];
+    const tu_trials_entry *before = &story->entry[story->before];
+    size_t all = after->series.count + before->series.count;
+    if (!after->figures.outlier_count && !before->figures.outlier_count)
+        return TU_OK;
+    const tu_trial_series a = leave_out(after, data->work);
+    const tu_trial_series b = leave_out(before, data->work + after->series.count);
+    tu_status status =
+        tu_trials_compare(&a, &b, data->work + all, &story->comparison_without, error);
+    story->has_comparison_without = !status;
+    return status;
 }
 
 static tu_status compare(tu_trials_data *data, const tu_trials_options *options,
@@ -84,7 +95,8 @@ static tu_status compare(tu_trials_data *data, const tu_trials_options *options,
                        "the one was touched along %c, the other along %c", "xyz"[a->axis],
                        "xyz"[b->axis]);
     story->has_comparison = true;
-    return tu_trials_compare(a, b, data->work, &story->comparison, error);
+    tu_status status = tu_trials_compare(a, b, data->work, &story->comparison, error);
+    return status ? status : compare_without(data, story, error);
 }
 
 /* Touches of one place from both sides: two entries that differ in the direction alone. */
@@ -221,6 +233,47 @@ static tu_status fit_feed(tu_trials_data *data, const tu_trials_options *options
     return status;
 }
 
+static bool has_several_feeds(const tu_trial_series *series)
+{
+    for (size_t k = 1; series->feed_mm_s && k < series->count; k++)
+        if (series->feed_mm_s[k] != series->feed_mm_s[0])
+            return true;
+    return false;
+}
+
+/*
+ * How well each series repeats. A spread that holds a warm-up or a delay that was asked for and
+ * found tells of these, not of the touches: then the residuals of the fit are judged.
+ */
+static void find_repeatability(tu_trials_entry *entry, const tu_trials_options *options,
+                               const tu_trials_story *story)
+{
+    const tu_trial_figures *f = &entry->figures;
+    const tu_warm_up *warm = &story->warm_up;
+    double step_mm = isnan(f->step_mm) && f->quantised ? f->step_seen_mm : f->step_mm;
+    size_t fitted = f->n;
+    entry->sd_mm = f->sd;
+    entry->dof = (double)f->n - 1;
+    entry->within_all_mm = tu_trials_next_within(f->sd, f->n, entry->dof, step_mm);
+    if (tu_trials_shows_warm_up(story) && warm->dof > 0) {
+        entry->effect = TU_TRIALS_WARM_UP;
+        entry->sd_mm = warm->residual_sd;
+        entry->dof = warm->dof;
+    } else if (tu_trials_shows_feed(story) && has_several_feeds(&entry->series)) {
+        fitted = 0; /* one line may lie through several entries */
+        for (size_t i = 0; i < story->count; i++)
+            fitted += story->entry[i].figures.n;
+        entry->effect = TU_TRIALS_FEED;
+        entry->sd_mm = story->feed.residual_sd;
+        entry->dof = story->feed.dof;
+    }
+    entry->within_mm = tu_trials_next_within(entry->sd_mm, fitted, entry->dof, step_mm);
+    double known_mm = isnan(f->step_mm) ? f->step_seen_mm : f->step_mm;
+    bool hidden = f->quantised && options->wanted_mm < known_mm / 2; /* no mean sees that */
+    if (!isnan(options->wanted_mm) && f->sd > 0 && !hidden)
+        entry->needed = tu_trials_touches_needed(entry->sd_mm, 0, options->wanted_mm);
+}
+
 /* Positions nearer to each other than the step: one of the two is not what it is said to be. */
 static void warn_step(tu_trials_story *story)
 {
@@ -244,16 +297,11 @@ static void warn_table(const tu_trials_data *data, const tu_trials_options *opti
     if (table->torn_bytes)
         tu_warn(&story->warnings, "The last line of a log is torn (%zu bytes) and is left out.",
                 table->torn_bytes);
-    for (size_t i = 0; !options->feed && i < data->entry_count; i++) {
-        const double *feed = data->entry[i].series.feed_mm_s;
-        for (size_t k = 1; feed && k < data->entry[i].series.count; k++)
-            if (feed[k] != feed[0]) {
-                tu_warn(&story->warnings,
-                        "Touches of one series were made at several feeds, so that its spread "
-                        "holds the delay of the latch: --feed tells the two apart.");
-                break;
-            }
-    }
+    for (size_t i = 0; !options->feed && i < data->entry_count; i++)
+        if (has_several_feeds(&data->entry[i].series))
+            tu_warn(&story->warnings,
+                    "Touches of one series were made at several feeds, so that its spread "
+                    "holds the delay of the latch: --feed tells the two apart.");
 }
 
 tu_status tu_trials_tell(tu_trials_data *data, const tu_trials_options *options,
@@ -263,7 +311,7 @@ tu_status tu_trials_tell(tu_trials_data *data, const tu_trials_options *options,
     story->chart = options->chart;
     story->limit_mm = options->within_mm;
     story->wanted_mm = options->wanted_mm;
-    tu_status status = judge_entries(data, options, story, error);
+    tu_status status = judge_entries(data, story, error);
     if (!status)
         status = reverse(data, story, error);
     if (!status)
@@ -274,6 +322,8 @@ tu_status tu_trials_tell(tu_trials_data *data, const tu_trials_options *options,
         status = fit_warm_up(data, options, story, error);
     if (!status)
         status = fit_feed(data, options, story, error);
+    for (size_t i = 0; !status && i < story->count; i++)
+        find_repeatability(&story->entry[i], options, story);
     if (!status)
         warn_table(data, options, story);
     for (size_t i = 0; !status && !isnan(options->within_mm) && i < story->count; i++)

@@ -93,6 +93,27 @@ static bool add_moments(cJSON *item, const tu_trial_figures *f)
            tu_json_add_known(item, "unidirectional_repeatability", f->unidirectional);
 }
 
+static bool add_sentences(cJSON *item, const char *name, const tu_trials_words *words)
+{
+    cJSON *list = tu_json_add(item, name, cJSON_CreateArray());
+    bool ok = list != NULL;
+    for (size_t i = 0; ok && i < words->count; i++)
+        ok = tu_json_append(list, cJSON_CreateString(words->text[i])) != NULL;
+    return ok;
+}
+
+/* What the verdict is of, where an effect was taken out. */
+static bool add_repeats(cJSON *item, const tu_trials_entry *entry)
+{
+    bool out = entry->effect != TU_TRIALS_AS_THEY_CAME;
+    return tu_json_add_known(item, "repeats_within", entry->within_mm) &&
+           (!out || (tu_json_add_text(item, "judged_beside",
+                                      entry->effect == TU_TRIALS_WARM_UP ? "warm_up" : "feed") &&
+                     tu_json_add_known(item, "sd_beside", entry->sd_mm) &&
+                     tu_json_add_known(item, "dof_beside", entry->dof) &&
+                     tu_json_add_known(item, "repeats_within_all", entry->within_all_mm)));
+}
+
 static bool add_entry(cJSON *list, const tu_trials_story *story, const tu_trials_entry *entry)
 {
     const tu_trial_figures *f = &entry->figures;
@@ -103,7 +124,7 @@ static bool add_entry(cJSON *list, const tu_trials_story *story, const tu_trials
               tu_json_add_text(item, "axis", axis) &&
               (!entry->direction ||
                tu_json_add_text(item, "direction", entry->direction > 0 ? "+" : "-")) &&
-              add_moments(item, f) && tu_json_add_known(item, "repeats_within", entry->within_mm) &&
+              add_moments(item, f) && add_repeats(item, entry) &&
               (!entry->needed || add_count(item, "touches_needed", entry->needed)) &&
               add_outliers(item, entry) && tu_json_add_known(item, "sd_without", f->sd_without) &&
               add_trend(item, f) && add_normality(item, f) && add_chart(item, f) &&
@@ -112,10 +133,7 @@ static bool add_entry(cJSON *list, const tu_trials_story *story, const tu_trials
               tu_json_add_bool(item, "quantised", f->quantised);
     if (ok) {
         tu_trials_verdict(words, story, entry);
-        cJSON *verdict = tu_json_add(item, "verdict", cJSON_CreateArray());
-        ok = verdict != NULL;
-        for (size_t i = 0; ok && i < words->count; i++)
-            ok = tu_json_append(verdict, cJSON_CreateString(words->text[i])) != NULL;
+        ok = add_sentences(item, "verdict", words);
     }
     free(words);
     return ok;
@@ -141,15 +159,9 @@ static bool add_reversal(cJSON *root, const tu_trials_story *story)
            add_interval(item, "b_interval", r->b_interval);
 }
 
-static bool add_comparison(cJSON *root, const tu_trials_story *story)
+static bool add_compared(cJSON *item, const tu_trial_comparison *c)
 {
-    const tu_trial_comparison *c = &story->comparison;
-    if (!story->has_comparison)
-        return true;
-    cJSON *item = tu_json_add(root, "comparison", cJSON_CreateObject());
-    return tu_json_add_text(item, "after", story->entry[story->after].name) &&
-           tu_json_add_text(item, "before", story->entry[story->before].name) &&
-           tu_json_add_known(item, "difference", c->difference) &&
+    return tu_json_add_known(item, "difference", c->difference) &&
            add_interval(item, "difference_interval", c->difference_interval) &&
            tu_json_add_known(item, "t", c->t) && tu_json_add_known(item, "t_dof", c->t_dof) &&
            tu_json_add_known(item, "t_p", c->t_p) && tu_json_add_known(item, "f", c->f) &&
@@ -157,6 +169,26 @@ static bool add_comparison(cJSON *root, const tu_trials_story *story)
            add_interval(item, "sd_ratio_interval", c->sd_ratio_interval) &&
            tu_json_add_known(item, "brown_forsythe", c->brown_forsythe) &&
            tu_json_add_known(item, "brown_forsythe_p", c->brown_forsythe_p);
+}
+
+static bool add_comparison(cJSON *root, const tu_trials_story *story)
+{
+    tu_trials_words *words = calloc(1, sizeof *words);
+    if (!story->has_comparison || !words) {
+        free(words);
+        return !story->has_comparison;
+    }
+    cJSON *item = tu_json_add(root, "comparison", cJSON_CreateObject());
+    bool ok = tu_json_add_text(item, "after", story->entry[story->after].name) &&
+              tu_json_add_text(item, "before", story->entry[story->before].name) &&
+              add_compared(item, &story->comparison);
+    if (ok && story->has_comparison_without)
+        ok = add_compared(tu_json_add(item, "without_outliers", cJSON_CreateObject()),
+                          &story->comparison_without);
+    tu_trials_say_comparison(words, story);
+    ok = ok && add_sentences(item, "verdict", words);
+    free(words);
+    return ok;
 }
 
 static bool add_members(cJSON *item, const tu_trials_story *story)
@@ -226,13 +258,10 @@ static bool add_feed(cJSON *root, const tu_trials_story *story)
 
 static bool add_advice(cJSON *root, const tu_trials_story *story)
 {
-    cJSON *list = tu_json_add(root, "advice", cJSON_CreateArray());
     tu_trials_words *words = calloc(1, sizeof *words);
-    bool ok = list && words;
-    if (ok)
+    if (words)
         tu_trials_advice(words, story);
-    for (size_t i = 0; ok && i < words->count; i++)
-        ok = tu_json_append(list, cJSON_CreateString(words->text[i])) != NULL;
+    bool ok = words && add_sentences(root, "advice", words);
     free(words);
     return ok;
 }

@@ -207,9 +207,8 @@ static void write_groups(FILE *out, const tu_trials_story *story)
                  "both together: reproducibility");
 }
 
-static void write_pairs(FILE *out, const tu_trials_story *story)
+static void write_reversal(FILE *out, const tu_trials_story *story)
 {
-    char value[64], note[120];
     if (story->has_reversal) {
         const tu_trial_reversal *r = &story->reversal;
         fprintf(out, "\nBoth sides (ISO 230-2, %s)\n\n", tu_unit_name(story->unit));
@@ -218,22 +217,41 @@ static void write_pairs(FILE *out, const tu_trials_story *story)
         write_length(out, story->unit, "R moving -", r->r_minus, "");
         write_length(out, story->unit, "R of both", r->r, "");
     }
-    if (story->has_comparison) {
-        const tu_trial_comparison *c = &story->comparison;
-        fprintf(out, "\nAfter against before (%s)\n\n", tu_unit_name(story->unit));
-        write_between(out, story->unit, "change of the mean", c->difference,
-                      c->difference_interval);
-        snprintf(value, sizeof value, "p %.2g", c->t_p);
-        snprintf(note, sizeof note, "t %.3f, %.1f degrees of freedom", c->t, c->t_dof);
-        write_row(out, "means (Welch)", value, note);
-        snprintf(value, sizeof value, "p %.2g", c->f_p);
-        snprintf(note, sizeof note, "F %.3f; s ratio 95 %%: %.2f to %.2f", c->f,
-                 c->sd_ratio_interval.low, c->sd_ratio_interval.high);
-        write_row(out, "spreads (F)", value, note);
-        snprintf(value, sizeof value, "p %.2g", c->brown_forsythe_p);
-        snprintf(note, sizeof note, "F %.3f", c->brown_forsythe);
-        write_row(out, "spreads (Brown-Forsythe)", value, note);
-    }
+}
+
+/* Nothing where the test could not be made. */
+static void write_test(FILE *out, const char *name, double p, const char *note)
+{
+    char value[64];
+    snprintf(value, sizeof value, "p %.2g", p);
+    if (!isnan(p))
+        write_row(out, name, value, note);
+}
+
+static void write_comparison(FILE *out, const tu_trials_story *story)
+{
+    const tu_trial_comparison *c = &story->comparison;
+    char note[120];
+    if (!story->has_comparison)
+        return;
+    fprintf(out, "\nAfter against before (%s)\n\n", tu_unit_name(story->unit));
+    write_between(out, story->unit, "change of the mean", c->difference, c->difference_interval);
+    snprintf(note, sizeof note, "t %.3f, %.1f degrees of freedom", c->t, c->t_dof);
+    write_test(out, "means (Welch)", c->t_p, note);
+    snprintf(note, sizeof note, "F %.3f; s ratio 95 %%: %.2f to %.2f", c->f,
+             c->sd_ratio_interval.low, c->sd_ratio_interval.high);
+    write_test(out, "spreads (F)", c->f > 0 && isfinite(c->f) ? c->f_p : NAN, note);
+    snprintf(note, sizeof note, "F %.3f", c->brown_forsythe);
+    write_test(out, "spreads (Brown-Forsythe)", c->brown_forsythe_p, note);
+    if (!story->has_comparison_without)
+        return;
+    c = &story->comparison_without;
+    write_between(out, story->unit, "change without outliers", c->difference,
+                  c->difference_interval);
+    snprintf(note, sizeof note, "t %.3f, %.1f degrees of freedom", c->t, c->t_dof);
+    write_test(out, "  means (Welch)", c->t_p, note);
+    snprintf(note, sizeof note, "F %.3f", c->brown_forsythe);
+    write_test(out, "  spreads (Brown-Forsythe)", c->brown_forsythe_p, note);
 }
 
 static void write_models(FILE *out, const tu_trials_story *story)
@@ -299,7 +317,8 @@ tu_status tu_report_trials_text(FILE *out, const tu_trials_story *story, tu_erro
     }
     if (!detailed)
         write_list(out, story);
-    write_pairs(out, story);
+    write_reversal(out, story);
+    write_comparison(out, story);
     write_groups(out, story);
     write_models(out, story);
     write_advice(out, story, words);

@@ -17,11 +17,17 @@ typedef struct tu_trials_words {
     char text[TU_TRIALS_SENTENCES][TU_TRIALS_SENTENCE];
 } tu_trials_words;
 
-/* What is significant: 5 % each (docs/trials.md has the rates of false alarms). */
+TU_PRINTF(2, 3)
+void tu_trials_say(tu_trials_words *words, const char *format, ...);
+
+/* What is significant: 5 % each (docs/statistics.md has the rates of false alarms). */
 bool tu_trials_drifts(const tu_trial_figures *figures);
 bool tu_trials_is_step_limited(const tu_trial_figures *figures);
 bool tu_trials_is_odd(const tu_trial_figures *figures); /* not normal, and not by its steps */
 bool tu_trials_is_chained(const tu_trial_figures *figures);
+
+/* The Theil-Sen slope from the first touch to the last, in mm. */
+double tu_trials_drift_in_all(const tu_trials_entry *entry);
 
 /* "left, X+" or "X+". */
 void tu_trials_title(char *text, size_t size, const tu_trials_entry *entry);
@@ -36,6 +42,8 @@ void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
                        const tu_trials_entry *entry);
 /* The verdict on what was asked beside: comparison, groups, models. */
 void tu_trials_answers(tu_trials_words *words, const tu_trials_story *story);
+/* The part of it that is a comparison: means, spreads, what makes them mislead. */
+void tu_trials_say_comparison(tu_trials_words *words, const tu_trials_story *story);
 /* What to do, each with the figure that asks for it. */
 void tu_trials_advice(tu_trials_words *words, const tu_trials_story *story);
 

@@ -74,7 +74,7 @@ static size_t first_later(const tu_trial_series *series)
 tu_status tu_trials_fit_warm_up(const tu_trial_series *series, double tolerance_mm, double *work,
                                 tu_warm_up *fit, tu_error *error)
 {
-    *fit = (tu_warm_up){NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
+    *fit = (tu_warm_up){NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
     tu_status status = check(series, work, error);
     if (status != TU_OK) {
         return status;
@@ -105,6 +105,7 @@ tu_status tu_trials_fit_warm_up(const tu_trial_series *series, double tolerance_
                         .rise_sd = rise.rise_sd,
                         .tau_sd = rise.tau_sd,
                         .settled_after_s = settled_after(&rise, tolerance_mm),
-                        .p = p_of(series, &rise)};
+                        .p = p_of(series, &rise),
+                        .dof = rise.dof};
     return TU_OK;
 }

@@ -6,6 +6,7 @@
  */
 #include "trial_sample.h"
 
+#include "trueup/moments.h"
 #include "trueup/trial_models.h"
 
 #include <gsl/gsl_errno.h>
@@ -145,6 +146,78 @@ static void the_repeatability_of_a_study_is_held_as_often_as_stated(void **state
     check_relative(between, 0.012 * 0.012, 0.016, "variance between groups, mm2");
 }
 
+/* The next touch, made where one of those fitted was: 30 touches of a mean, of a warm-up (0.03 mm,
+ * time constant 100 s), at four feeds. */
+static double next_of(int kind, check_random *random, double *next)
+{
+    enum { N = 30 };
+    double values[N], times[N], feed[N], work[4 * N], truth[N];
+    signed char direction[N];
+    for (size_t i = 0; i < N; i++) {
+        times[i] = 12.0 * (double)i;
+        feed[i] = 1.0 + (double)(i % 4);
+        direction[i] = -1;
+        truth[i] = kind == 0   ? 5.0
+                   : kind == 1 ? 5.0 + 0.03 * (1.0 - exp(-times[i] / 100.0))
+                               : 5.0 - 0.006 * feed[i];
+        values[i] = truth[i] + check_random_normal(random, 0.0, 0.002);
+    }
+    size_t at = check_random_below(random, N);
+    double drawn = truth[at] + check_random_normal(random, 0.0, 0.002), fitted = NAN, sd, dof;
+    tu_trial_series series = trial_sample_of(values, N);
+    series.time_s = times;
+    series.feed_mm_s = feed;
+    series.direction = direction;
+    if (kind == 0) {
+        tu_moments m = tu_moments_of(values, N);
+        fitted = m.mean;
+        sd = sqrt(m.sum_squares / (N - 1));
+        dof = N - 1;
+    } else if (kind == 1) {
+        tu_warm_up fit;
+        assert_int_equal(tu_trials_fit_warm_up(&series, 0.002, work, &fit, NULL), TU_OK);
+        fitted = fit.start + fit.rise * (1.0 - exp(-times[at] / fit.tau_s));
+        sd = fit.residual_sd;
+        dof = fit.dof;
+    } else {
+        tu_feed_fit fit;
+        assert_int_equal(tu_trials_fit_feed(&series, &fit, NULL), TU_OK);
+        fitted = fit.contact_mm[0] - fit.delay_s * feed[at];
+        sd = fit.residual_sd;
+        dof = fit.dof;
+    }
+    *next = drawn - fitted;
+    return tu_trials_next_within(sd, N, dof, NAN);
+}
+
+static void the_next_touch_lies_within_as_often_as_stated(void **state)
+{
+    (void)state;
+    static const char *const what[] = {"next beside a mean", "next beside a warm-up",
+                                       "next at one feed"};
+    for (int kind = 0; kind < 3; kind++) {
+        check_random random = check_random_seed(60 + (uint64_t)kind);
+        size_t held = 0;
+        for (size_t k = 0; k < RUNS; k++) {
+            double next, within = next_of(kind, &random, &next);
+            held += fabs(next) <= within;
+        }
+        check_share(held, what[kind]);
+    }
+}
+
+/* By hand: t(0.975, 1) = 12.706, sqrt(1 + 1/2) = 1.2247. */
+static void the_next_touch_is_not_known_better_than_half_a_step(void **state)
+{
+    (void)state;
+    check_close(tu_trials_next_within(1.0, 2, 1.0, NAN), 12.706 * 1.224745, 0.002,
+                "mm, two touches");
+    check_close(tu_trials_next_within(0.001, 30, 29.0, 0.0125), 0.00625, 1e-15, "mm, half a step");
+    check_close(tu_trials_next_within(0.0, 3, 2.0, 0.01), 0.005, 1e-15, "mm, all equal");
+    assert_true(isnan(tu_trials_next_within(0.0, 3, 2.0, NAN)));
+    assert_true(isnan(tu_trials_next_within(0.1, 1, 0.0, NAN)));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -152,6 +225,8 @@ int main(void)
         cmocka_unit_test(mean_sd_and_slope_of_ten_touches_are_held_as_often_as_stated),
         cmocka_unit_test(mean_sd_and_slope_of_thirty_touches_are_held_as_often_as_stated),
         cmocka_unit_test(the_delay_is_held_as_often_as_stated),
+        cmocka_unit_test(the_next_touch_lies_within_as_often_as_stated),
+        cmocka_unit_test(the_next_touch_is_not_known_better_than_half_a_step),
         cmocka_unit_test(differences_and_ratios_are_held_as_often_as_stated),
         cmocka_unit_test(the_repeatability_of_a_study_is_held_as_often_as_stated),
     };

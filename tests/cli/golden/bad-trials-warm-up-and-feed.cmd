@@ -1,0 +1,1 @@
+trueup trials feeds.csv --feed --warm-up

@@ -1,0 +1,1 @@
+trueup trials morning.hits.jsonl --series warm --against cold --json
