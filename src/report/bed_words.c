@@ -38,6 +38,12 @@ tu_bed_length tu_bed_show(tu_unit unit, double length_mm)
     return shown;
 }
 
+/* Less than a shim can mend: no advice would make it better. */
+static bool is_flat(const tu_bed_answer *answer)
+{
+    return answer->range_mm < shim_least_mm && !(answer->range_mm > answer->limit_mm);
+}
+
 tu_bed_words tu_bed_say_verdict(const tu_bed_answer *answer, tu_unit unit)
 {
     tu_bed_words words = {""};
@@ -47,7 +53,9 @@ tu_bed_words tu_bed_say_verdict(const tu_bed_answer *answer, tu_unit unit)
         add(&words, "place of the job");
     else
         add(&words, "of %zu places", answer->places.count);
-    if (warp < answer->range_mm * 0.95)
+    if (is_flat(answer))
+        add(&words, ": nothing to level or to surface.");
+    else if (warp < answer->range_mm * 0.95)
         add(&words, "; %s of it is warp, the rest is tilt.", tu_bed_show(unit, warp).text);
     else
         add(&words, ", nearly all of it warp (%s): levelling does not help.",
@@ -97,6 +105,8 @@ tu_bed_words tu_bed_say_remedy(const tu_bed_answer *answer, tu_unit unit)
     tu_bed_words words = {""};
     size_t shims = count_shims(answer);
     bool tilted = answer->zone.FLTt_mm < 0.95 * answer->range_mm;
+    if (is_flat(answer))
+        return words;
     if (shims > 0 && shims <= 4 && tilted) {
         say_shims(&words, answer, unit);
         add(&words, " to take out the tilt, or surface ");
@@ -106,8 +116,12 @@ tu_bed_words tu_bed_say_remedy(const tu_bed_answer *answer, tu_unit unit)
         add(&words, "Surface ");
     }
     const tu_surfacing *surfacing = &answer->surfacing;
-    add(&words, "%s in %zu pass%s to make it flat.", tu_bed_show(unit, surfacing->depth_mm).text,
-        surfacing->passes, surfacing->passes == 1 ? "" : "es");
+    tu_bed_length depth = tu_bed_show(unit, surfacing->depth_mm);
+    if (isnan(answer->depth_of_cut_mm))
+        add(&words, "%s to make it flat (--depth-of-cut tells in how many passes).", depth.text);
+    else
+        add(&words, "%s in %zu pass%s to make it flat.", depth.text, surfacing->passes,
+            surfacing->passes == 1 ? "" : "es");
     return words;
 }
 
@@ -134,8 +148,9 @@ tu_bed_words tu_bed_say_through_cut(const tu_bed_answer *answer, tu_unit unit)
     const tu_through_cut *cut = &answer->through;
     if (!answer->through_asked)
         return words;
-    add(&words, "A cut programmed %s below the stock's underside, zeroed %s: ",
-        tu_bed_show(unit, answer->overcut_mm).text,
+    add(&words, "A cut programmed %s %s the stock's underside, zeroed %s: ",
+        tu_bed_show(unit, fabs(answer->overcut_mm)).text,
+        answer->overcut_mm < 0 ? "above" : "below",
         answer->reference_stated ? "where stated" : "in the middle");
     if (cut->worst_bite_mm > 0)
         add(&words, "it bites up to %s into the bed", tu_bed_show(unit, cut->worst_bite_mm).text);
@@ -148,6 +163,9 @@ tu_bed_words tu_bed_say_through_cut(const tu_bed_answer *answer, tu_unit unit)
             tu_bed_show(unit, cut->worst_skin_mm).text,
             tu_bed_show(unit, cut->overcut_needed_mm).text,
             tu_bed_show(unit, cut->bite_then_mm).text);
+    else if (cut->overcut_needed_mm < 0)
+        add(&words, ", and cuts through everywhere, even if it ended %s above the underside.",
+            tu_bed_show(unit, -cut->overcut_needed_mm).text);
     else
         add(&words, ", and cuts through everywhere; %s would be enough.",
             tu_bed_show(unit, cut->overcut_needed_mm).text);
@@ -173,13 +191,29 @@ tu_bed_words tu_bed_say_noise(const tu_bed_answer *answer, tu_unit unit)
         return words;
     add(&words, "A touch repeats to %s (standard deviation, from %s). ",
         tu_bed_show(unit, answer->sd_mm).text, answer->sd_source);
+    if (inflation->high_mm <= 0) {
+        add(&words, "That alone makes more warp than was found: none is left that could be told "
+                    "from it.");
+        return words;
+    }
     if (inflation->inflation_mm < 0.0005)
         add(&words, "That adds next to nothing to the warp");
     else
         add(&words, "That makes the warp look larger by about %s",
             tu_bed_show(unit, inflation->inflation_mm).text);
-    add(&words, ": it is truly between %s and %s (95 %%).",
-        tu_bed_show(unit, inflation->low_mm).text, tu_bed_show(unit, inflation->high_mm).text);
+    if (inflation->low_mm < 0.0005)
+        add(&words, ": it is truly %s at most, perhaps none (95 %%).",
+            tu_bed_show(unit, inflation->high_mm).text);
+    else
+        add(&words, ": it is truly between %s and %s (95 %%).",
+            tu_bed_show(unit, inflation->low_mm).text, tu_bed_show(unit, inflation->high_mm).text);
+    return words;
+}
+
+static tu_bed_words say_shift(tu_unit unit, double shift_mm)
+{
+    tu_bed_words words = {""};
+    add(&words, "%s %s", tu_bed_show(unit, fabs(shift_mm)).text, shift_mm < 0 ? "lower" : "higher");
     return words;
 }
 
@@ -189,12 +223,11 @@ tu_bed_words tu_bed_say_change(const tu_bed_answer *answer, tu_unit unit)
     const tu_bed_comparison *change = &answer->comparison;
     if (!answer->against)
         return words;
-    add(&words,
-        "Since %s, at %zu places: %s %s on average, from %s to %s; highest to lowest was %s and is "
-        "%s there.",
-        answer->against, change->points, tu_bed_show(unit, fabs(change->mean_mm)).text,
-        change->mean_mm < 0 ? "lower" : "higher", tu_bed_show(unit, change->fall.z_mm).text,
-        tu_bed_show(unit, change->rise.z_mm).text, tu_bed_show(unit, change->range_before_mm).text,
-        tu_bed_show(unit, answer->range_mm).text);
+    add(&words, "Since %s, at %zu place%s: %s on average, ", answer->against, change->points,
+        change->points == 1 ? "" : "s", say_shift(unit, change->mean_mm).text);
+    add(&words, "from %s to %s; ", say_shift(unit, change->fall.z_mm).text,
+        say_shift(unit, change->rise.z_mm).text);
+    add(&words, "highest to lowest was %s there, and is %s now.",
+        tu_bed_show(unit, change->range_before_mm).text, tu_bed_show(unit, answer->range_mm).text);
     return words;
 }

@@ -15,15 +15,15 @@ typedef struct tu_bed_words {
 
 /* "0.620 mm from the highest to the lowest of 63 places; 0.210 mm of it is warp, ..." */
 tu_bed_words tu_bed_say_verdict(const tu_bed_answer *answer, tu_unit unit);
-/* What to do: shim, or surface. */
+/* What to do: shim, or surface; "" where the bed is so flat that neither would help. */
 tu_bed_words tu_bed_say_remedy(const tu_bed_answer *answer, tu_unit unit);
 /* Against the limit that was asked for; "" without one. */
 tu_bed_words tu_bed_say_limit(const tu_bed_answer *answer, tu_unit unit);
 /* The through cut; "" where nobody asked. */
 tu_bed_words tu_bed_say_through_cut(const tu_bed_answer *answer, tu_unit unit);
-/* What the noise of the touches does to the flatness figure; "" where nothing is known of it. */
-/* "" where nothing was touched again. */
+/* Which touches replace which; "" where nothing was touched again. */
 tu_bed_words tu_bed_say_renewed(const tu_bed_answer *answer);
+/* What the noise of the touches does to the flatness figure; "" where nothing is known of it. */
 tu_bed_words tu_bed_say_noise(const tu_bed_answer *answer, tu_unit unit);
 /* What has changed since the earlier map; "" without one. */
 tu_bed_words tu_bed_say_change(const tu_bed_answer *answer, tu_unit unit);

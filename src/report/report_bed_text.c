@@ -4,6 +4,7 @@
  */
 #include "report/bed_words.h"
 #include "report/figure.h"
+#include "report/word_rows.h"
 #include "trueup/report.h"
 
 #include <errno.h>
@@ -11,38 +12,19 @@
 #include <stdio.h>
 #include <string.h>
 
-enum {
-    LINE_WIDTH = 80,
-    MAP_COLUMNS = 56,
-    MAP_ROWS_MAX = 20,
-    SUSPECTS_SHOWN = 10,
-    PASSES_SHOWN = 8
-};
+enum { MAP_COLUMNS = 56, MAP_ROWS_MAX = 20, SUSPECTS_SHOWN = 10, PASSES_SHOWN = 8 };
 
 typedef struct writer {
     FILE *out;
     const tu_bed_answer *answer;
     tu_unit unit;
+    bool without_tilt; /* of the map */
 } writer;
 
-/* Sentences in lines of at most LINE_WIDTH; nothing for "". */
 static void write_words(FILE *out, const char *text)
 {
-    int column = 0;
-    for (const char *word = text; *word != '\0';) {
-        size_t length = strcspn(word, " ");
-        if (word != text && column + 1 + (int)length > LINE_WIDTH) {
-            fputc('\n', out);
-            column = 0;
-        } else if (word != text) {
-            column += fprintf(out, " ");
-        }
-        fwrite(word, 1, length, out);
-        column += (int)length;
-        word += length + strspn(word + length, " ");
-    }
     if (*text)
-        fputc('\n', out);
+        tu_word_rows_write(out, text, 0, 0);
 }
 
 static tu_figure place(const writer *w, double length_mm)
@@ -177,41 +159,90 @@ static void write_levelling(const writer *w)
               w->out);
 }
 
+static tu_bed_length volume(const writer *w, double volume_mm3)
+{
+    bool inch = w->unit == TU_UNIT_INCH;
+    double value = volume_mm3 / (inch ? TU_MM_PER_INCH * TU_MM_PER_INCH * TU_MM_PER_INCH : 1000);
+    tu_bed_length shown;
+    snprintf(shown.text, sizeof shown.text, "%s %s", tu_figure_number(value, inch ? 2 : 1).text,
+             inch ? "in3" : "cm3");
+    return shown;
+}
+
 static void write_pass(const writer *w, size_t index)
 {
     const tu_surfacing_pass *pass = &w->answer->surfacing.pass[index];
-    fprintf(w->out, "  pass %-3zu to Z %s, %s %% not cut yet, takes %s cm3\n", index + 1,
+    fprintf(w->out, "  pass %-3zu to Z %s, %s %% not cut yet, takes %s\n", index + 1,
             place(w, pass->level_mm).text,
             tu_figure_number(100 * pass->uncut_mm2 / w->answer->surfacing.area_mm2, 1).text,
-            tu_figure_number(pass->volume_mm3 / 1000, 1).text);
+            volume(w, pass->volume_mm3).text);
+}
+
+static const char surfacing_cautions[] =
+    "screws, pins, clamps and tape: out, or sunk below the last pass, or the cutter strikes them; "
+    "mind the dust; the machine's manual and trained people come first";
+
+static void write_passes(const writer *w)
+{
+    const tu_surfacing *surfacing = &w->answer->surfacing;
+    if (isnan(w->answer->depth_of_cut_mm)) {
+        fprintf(w->out, "  down to Z %s; --depth-of-cut plans passes that your cutter can take\n",
+                place(w, surfacing->level_mm).text);
+        return;
+    }
+    size_t shown = surfacing->passes < PASSES_SHOWN ? surfacing->passes : PASSES_SHOWN;
+    for (size_t i = 0; i < shown; i++)
+        write_pass(w, i);
+    if (surfacing->passes > shown)
+        fprintf(w->out, "  ... and %zu more pass%s (--json lists them)\n",
+                surfacing->passes - shown, surfacing->passes - shown == 1 ? "" : "es");
 }
 
 static void write_surfacing(const writer *w)
 {
     const tu_surfacing *surfacing = &w->answer->surfacing;
-    fprintf(w->out, "\nsurfacing: %s deep, %s below the lowest place, %s cm3 in all\n",
+    fprintf(w->out, "\nsurfacing: %s deep, %s below the lowest place, %s in all\n",
             tu_bed_show(w->unit, surfacing->depth_mm).text,
             tu_bed_show(w->unit, w->answer->allowance_mm).text,
-            tu_figure_number(surfacing->volume_mm3 / 1000, 1).text);
-    size_t shown = surfacing->passes < PASSES_SHOWN ? surfacing->passes : PASSES_SHOWN;
-    for (size_t i = 0; i < shown; i++)
-        write_pass(w, i);
-    if (surfacing->passes > shown)
-        fprintf(w->out, "  ... and %zu more passes\n", surfacing->passes - shown);
+            volume(w, surfacing->volume_mm3).text);
+    write_passes(w);
     if (!isnan(surfacing->time_s))
         fprintf(w->out, "  about %s min of cutting, without plunges and idle moves\n",
                 tu_figure_number(ceil(surfacing->time_s / 60), 0).text);
-    fputs("  screws, pins and tape stay above the last pass, or the cutter meets them\n", w->out);
+    fputs("  ", w->out);
+    tu_word_rows_write(w->out, surfacing_cautions, 2, 2);
 }
 
-static void write_map_row(const writer *w, const tu_bed_rectangle *box, double y, int columns)
+/* Heights of the map in characters: of the machine, or above the least-squares plane. */
+typedef struct map_range {
+    double low_mm, high_mm;
+} map_range;
+
+static double above_plane(const writer *w, double x_mm, double y_mm, double z_mm)
 {
-    const tu_bed_answer *answer = w->answer;
-    double low = answer->judged[answer->lowest].z_mm, range = answer->range_mm;
+    return z_mm - (w->without_tilt ? tu_plane_height_mm(&w->answer->plane, x_mm, y_mm) : 0);
+}
+
+static map_range find_range(const writer *w)
+{
+    map_range range = {INFINITY, -INFINITY};
+    for (size_t i = 0; i < w->answer->judged_count; i++) {
+        const tu_bed_point *p = &w->answer->judged[i];
+        double height = above_plane(w, p->x_mm, p->y_mm, p->z_mm);
+        range.low_mm = fmin(range.low_mm, height);
+        range.high_mm = fmax(range.high_mm, height);
+    }
+    return range;
+}
+
+static void write_map_row(const writer *w, const tu_bed_rectangle *box, double y, int columns,
+                          map_range range)
+{
     fputs("  ", w->out);
     for (int i = 0; i < columns; i++) {
         double x = box->x_low_mm + (box->x_high_mm - box->x_low_mm) * (i + 0.5) / columns;
-        double part = (tu_bed_model_height(&answer->model, x, y) - low) / range;
+        double height = above_plane(w, x, y, tu_bed_model_height(&w->answer->model, x, y));
+        double part = (height - range.low_mm) / (range.high_mm - range.low_mm);
         fputc(isnan(part) ? ' ' : '0' + (int)fmin(9, fmax(0, 10 * part)), w->out);
     }
     fputc('\n', w->out);
@@ -222,7 +253,8 @@ static void write_map(const writer *w)
     const tu_bed_answer *answer = w->answer;
     const tu_bed_rectangle *box = answer->job ? answer->job : &answer->model.extent;
     double length = box->x_high_mm - box->x_low_mm, width = box->y_high_mm - box->y_low_mm;
-    if (!(answer->range_mm > 0))
+    map_range range = find_range(w);
+    if (!(range.high_mm > range.low_mm))
         return;
     int rows = (int)lround(MAP_COLUMNS * width / length / 2); /* a character is twice as high */
     int columns = MAP_COLUMNS;
@@ -233,10 +265,13 @@ static void write_map(const writer *w)
     rows = rows < 3 ? 3 : rows;
     fputs("\n  back of the machine\n", w->out);
     for (int j = rows - 1; j >= 0; j--)
-        write_map_row(w, box, box->y_low_mm + width * (j + 0.5) / rows, columns);
-    fprintf(w->out, "  front; 0 is Z %s, the lowest, 9 is Z %s\n",
-            tu_bed_show(w->unit, answer->judged[answer->lowest].z_mm).text,
-            tu_bed_show(w->unit, answer->judged[answer->highest].z_mm).text);
+        write_map_row(w, box, box->y_low_mm + width * (j + 0.5) / rows, columns, range);
+    if (w->without_tilt)
+        fprintf(w->out, "  front; 0 is %s below the least-squares plane, 9 is %s above it\n",
+                tu_bed_show(w->unit, -range.low_mm).text, tu_bed_show(w->unit, range.high_mm).text);
+    else
+        fprintf(w->out, "  front; 0 is Z %s, the lowest, 9 is Z %s\n",
+                tu_bed_show(w->unit, range.low_mm).text, tu_bed_show(w->unit, range.high_mm).text);
 }
 
 static tu_status write_again(const writer *w, tu_error *error)
@@ -255,7 +290,7 @@ static tu_status write_again(const writer *w, tu_error *error)
 tu_status tu_report_bed_text(FILE *out, const tu_bed_answer *answer, const tu_bed_style *style,
                              tu_error *error)
 {
-    const writer w = {out, answer, style->unit};
+    const writer w = {out, answer, style->unit, style->without_tilt};
     tu_status status;
     write_words(out, tu_bed_say_verdict(answer, style->unit).text);
     write_words(out, tu_bed_say_limit(answer, style->unit).text);
