@@ -12,22 +12,24 @@
 #include "report/svg.h"
 #include "trueup/report_bed.h"
 
-enum { TU_MAP_BANDS_MAX = 14, TU_MAP_LABELS_MAX = 60, TU_MAP_DOTS_MAX = 3000 };
+enum { TU_MAP_BANDS_MAX = 14, TU_MAP_TAKEN_MAX = 400, TU_MAP_DOTS_MAX = 3000 };
 
 typedef struct tu_map_box {
     double left, top, right, bottom;
 } tu_map_box;
 
 /*
+ *   page          its size: A4, lying or standing as the bed does.
  *   box           where the bed's extent lies on paper; scale: paper over real.
  *   vertex, triangle, mesh, tracer  the surface, heights as drawn (less the tilt, if so asked).
  *   low, high     of the heights drawn; step, first: levels are first + i * step, i < levels.
- *   label         where contour labels stand, so that none comes near another.
+ *   taken         room on paper that marks and labels have, so that no label stands on another.
  */
 typedef struct tu_bed_sheet {
     tu_svg svg;
     const tu_bed_answer *answer;
     const tu_bed_style *style;
+    tu_svg_point page;
     tu_map_box box;
     double scale;
     tu_contour_vertex *vertex;
@@ -37,13 +39,17 @@ typedef struct tu_bed_sheet {
     tu_contours contours;
     double low_mm, high_mm, step_mm, first_mm;
     int levels;
-    tu_svg_point label[TU_MAP_LABELS_MAX];
-    size_t labels;
+    tu_map_box taken[TU_MAP_TAKEN_MAX];
+    size_t taken_count;
 } tu_bed_sheet;
 
 /* Height as it is drawn: of the machine, or above the least-squares plane. */
 double tu_map_height(const tu_bed_sheet *sheet, tu_bed_point point);
 tu_svg_point tu_map_place(const tu_bed_sheet *sheet, double x_mm, double y_mm);
+/* Sizes of text. */
+#define TU_MAP_SMALL_MM 2.6
+#define TU_MAP_NOTE_MM  3.2
+
 /* A text; size_mm of its em. */
 void tu_map_text(tu_bed_sheet *sheet, tu_svg_point at, tu_svg_anchor anchor, double size_mm,
                  const char *css, const char *text);
@@ -60,12 +66,25 @@ void tu_map_tint(int band, int bands, char text[8]);
 
 /* --- bed_relief.c --- */
 
-/* Tints, contour lines and their labels. */
+/* Tints and contour lines. */
 tu_status tu_map_draw_relief(tu_bed_sheet *sheet, tu_error *error);
+/* Their heights, where nothing else stands: after all that takes room on the map. */
+tu_status tu_map_label_contours(tu_bed_sheet *sheet, tu_error *error);
+
+/* --- bed_marks.c --- */
+
+/* Touched places, contact places, suspects, the highest and the lowest, the job. */
+void tu_map_draw_marks(tu_bed_sheet *sheet);
+/* What the marks mean; y goes on below. */
+void tu_map_draw_symbol_key(tu_bed_sheet *sheet, double x, double *y);
+/* Whether nothing stands in the box yet, and there is room to remember it. */
+bool tu_map_is_free(const tu_bed_sheet *sheet, tu_map_box box);
+void tu_map_take(tu_bed_sheet *sheet, tu_map_box box);
 
 /* --- bed_section.c --- */
 
-/* Height along the worst row below the map, along the worst column beside it. */
+/* Height along the worst row below the map, along the worst column beside it, as drawn on the map
+ * (less the tilt, if so asked). */
 void tu_map_draw_row(tu_bed_sheet *sheet, tu_map_box window);
 void tu_map_draw_column(tu_bed_sheet *sheet, tu_map_box window);
 

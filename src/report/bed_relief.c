@@ -9,9 +9,11 @@
 #include <stdlib.h>
 
 #define LABEL_MM        2.5
-#define LABEL_CLEAR_MM  13.0 /* between labels */
 #define LABEL_LINE_MM   22.0 /* the shortest line that is labelled */
-#define LABEL_BORDER_MM 5.0
+#define LABEL_BORDER_MM 0.8
+#define LABEL_CLEAR_MM  0.6 /* between labels */
+#define DOT_MM          0.5
+#define DEGREE_RAD      0.017453292519943295
 #define NEAR_ENOUGH_MM  0.02 /* of paper: points nearer together are left out */
 
 static double level_at(const tu_bed_sheet *sheet, int index)
@@ -75,16 +77,34 @@ static tu_status fill_region(tu_bed_sheet *sheet, double level, int band, tu_err
 
 /* --- Labels --- */
 
-static bool has_room(const tu_bed_sheet *sheet, tu_svg_point at)
+/* The room a label takes: the upright box about the turned one. */
+static tu_map_box label_box(tu_svg_point at, double turn_deg, const char *text)
 {
-    const tu_map_box *box = &sheet->box;
-    if (at.x_mm < box->left + LABEL_BORDER_MM || at.x_mm > box->right - LABEL_BORDER_MM ||
-        at.y_mm < box->top + LABEL_BORDER_MM || at.y_mm > box->bottom - LABEL_BORDER_MM)
-        return false;
-    for (size_t i = 0; i < sheet->labels; i++)
-        if (hypot(at.x_mm - sheet->label[i].x_mm, at.y_mm - sheet->label[i].y_mm) < LABEL_CLEAR_MM)
-            return false;
-    return sheet->labels < TU_MAP_LABELS_MAX;
+    double turn = turn_deg * DEGREE_RAD;
+    double along = tu_svg_text_width(text, LABEL_MM) / 2, across = 0.4 * LABEL_MM;
+    double x = along * fabs(cos(turn)) + across * fabs(sin(turn)) + LABEL_CLEAR_MM;
+    double y = along * fabs(sin(turn)) + across * fabs(cos(turn)) + LABEL_CLEAR_MM;
+    return (tu_map_box){at.x_mm - x, at.y_mm - y, at.x_mm + x, at.y_mm + y};
+}
+
+static bool hides_dots(const tu_bed_sheet *sheet, tu_map_box box)
+{
+    const tu_bed_places *places = &sheet->answer->places;
+    for (size_t i = 0; places->count <= TU_MAP_DOTS_MAX && i < places->count; i++) {
+        tu_svg_point p = tu_map_place(sheet, places->point[i].x_mm, places->point[i].y_mm);
+        if (p.x_mm > box.left - DOT_MM && p.x_mm < box.right + DOT_MM &&
+            p.y_mm > box.top - DOT_MM && p.y_mm < box.bottom + DOT_MM)
+            return true;
+    }
+    return false;
+}
+
+static bool has_room(const tu_bed_sheet *sheet, tu_map_box box)
+{
+    const tu_map_box *map = &sheet->box;
+    return box.left > map->left + LABEL_BORDER_MM && box.right < map->right - LABEL_BORDER_MM &&
+           box.top > map->top + LABEL_BORDER_MM && box.bottom < map->bottom - LABEL_BORDER_MM &&
+           tu_map_is_free(sheet, box);
 }
 
 /* The place a way along a line, and which way the line runs there, over some millimetres. */
@@ -103,36 +123,44 @@ static tu_svg_point walk(const tu_svg_point *points, size_t count, double way)
 
 static void put_label(tu_bed_sheet *sheet, tu_svg_point at, double turn_deg, const char *text)
 {
-    tu_svg_point centre = {at.x_mm - 0.35 * LABEL_MM * sin(-turn_deg * 0.017453292519943295),
-                           at.y_mm + 0.35 * LABEL_MM * cos(-turn_deg * 0.017453292519943295)};
+    tu_svg_point centre = {at.x_mm - 0.35 * LABEL_MM * sin(-turn_deg * DEGREE_RAD),
+                           at.y_mm + 0.35 * LABEL_MM * cos(-turn_deg * DEGREE_RAD)};
     const char *const css[] = {"halo", "height"};
     for (int i = 0; i < 2; i++) {
         tu_svg_text_style style = {LABEL_MM, TU_SVG_MIDDLE, turn_deg, css[i]};
         tu_svg_text(&sheet->svg, centre, &style, text);
     }
-    sheet->label[sheet->labels++] = at;
+    tu_map_take(sheet, label_box(at, turn_deg, text));
 }
 
+static double turn_at(const tu_svg_point *points, size_t count, double way)
+{
+    tu_svg_point a = walk(points, count, way - 3), b = walk(points, count, way + 3);
+    double turn = atan2(b.y_mm - a.y_mm, b.x_mm - a.x_mm) / DEGREE_RAD;
+    return turn + (turn > 90 ? -180 : turn <= -90 ? 180 : 0);
+}
+
+/* From the middle outwards; first where no touched place is hidden, then wherever there is room. */
 static void label_line(tu_bed_sheet *sheet, const tu_svg_point *points, size_t count, double level)
 {
-    static const double parts[] = {0.5, 0.35, 0.65, 0.2, 0.8};
+    enum { TRIES = 17 };
     double length = 0;
     for (size_t i = 1; i < count; i++)
         length += hypot(points[i].x_mm - points[i - 1].x_mm, points[i].y_mm - points[i - 1].y_mm);
     if (length < LABEL_LINE_MM)
         return;
-    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
-        tu_svg_point at = walk(points, count, parts[i] * length);
-        if (!has_room(sheet, at))
-            continue;
-        tu_svg_point a = walk(points, count, parts[i] * length - 3);
-        tu_svg_point b = walk(points, count, parts[i] * length + 3);
-        double turn = atan2(b.y_mm - a.y_mm, b.x_mm - a.x_mm) * 57.29577951308232;
-        turn += turn > 90 ? -180 : turn <= -90 ? 180 : 0;
-        char text[40];
-        tu_map_format_level(sheet, level, text, sizeof text);
-        put_label(sheet, at, turn, text);
-        return;
+    char text[40];
+    tu_map_format_level(sheet, level, text, sizeof text);
+    for (int i = 0; i < 2 * TRIES; i++) {
+        int step = i % TRIES;
+        double way = length * (0.5 + 0.05 * ((step + 1) / 2) * (step % 2 ? -1 : 1));
+        tu_svg_point at = walk(points, count, way);
+        double turn = turn_at(points, count, way);
+        tu_map_box box = label_box(at, turn, text);
+        if (has_room(sheet, box) && (i >= TRIES || !hides_dots(sheet, box))) {
+            put_label(sheet, at, turn, text);
+            return;
+        }
     }
 }
 
@@ -175,6 +203,12 @@ tu_status tu_map_draw_relief(tu_bed_sheet *sheet, tu_error *error)
     for (int i = 0; !status && i < sheet->levels; i++)
         status = draw_level(sheet, i, DRAW_LINES, error);
     tu_svg_group_close(&sheet->svg);
+    return status;
+}
+
+tu_status tu_map_label_contours(tu_bed_sheet *sheet, tu_error *error)
+{
+    tu_status status = TU_OK;
     tu_svg_group_open(&sheet->svg, "contour-labels");
     for (int i = 0; !status && i < sheet->levels; i++)
         status = draw_level(sheet, i, DRAW_LABELS, error);

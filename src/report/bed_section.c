@@ -12,6 +12,7 @@
 
 enum { POINTS_MAX = 400 };
 #define NOTE_MM 2.8
+#define FLAT_MM 0.01 /* what is flatter looks flat: nobody touches finer */
 
 /*
  * A section being drawn. The place along it is that on the map, so that both can be compared by a
@@ -38,6 +39,14 @@ static tu_svg_point place(const section *s, double x_mm, double y_mm, double hei
     return at;
 }
 
+/* A point with its height as the map has it. */
+static tu_bed_point as_drawn(const section *s, int32_t index)
+{
+    tu_bed_point point = s->sheet->answer->model.point[index];
+    point.z_mm = tu_map_height(s->sheet, point);
+    return point;
+}
+
 /* The touched points of a line; a line of more than can be told apart is thinned. */
 static void collect(section *s, size_t line)
 {
@@ -47,7 +56,7 @@ static void collect(section *s, size_t line)
     for (size_t i = 0; i < count; i += stride) {
         size_t cell = s->column ? i * model->columns + line : line * model->columns + i;
         if (model->point_at[cell] != TU_BED_NONE && s->count < POINTS_MAX)
-            s->point[s->count++] = model->point[model->point_at[cell]];
+            s->point[s->count++] = as_drawn(s, model->point_at[cell]);
     }
 }
 
@@ -59,11 +68,10 @@ static double along(const section *s, const tu_bed_point *p)
 /* Height of the zone's line through its edge (0) or through its single point (1). */
 static double zone_height(const section *s, int line, const tu_bed_point *at)
 {
-    const tu_bed_point *point = s->sheet->answer->model.point;
-    const tu_bed_point *a = &point[s->found->contact[0]], *b = &point[s->found->contact[1]];
-    const tu_bed_point *through = line == 0 ? a : &point[s->found->contact[2]];
-    double slope = (b->z_mm - a->z_mm) / (along(s, b) - along(s, a));
-    return through->z_mm + slope * (along(s, at) - along(s, through));
+    tu_bed_point a = as_drawn(s, s->found->contact[0]), b = as_drawn(s, s->found->contact[1]);
+    tu_bed_point through = line == 0 ? a : as_drawn(s, s->found->contact[2]);
+    double slope = (b.z_mm - a.z_mm) / (along(s, &b) - along(s, &a));
+    return through.z_mm + slope * (along(s, at) - along(s, &through));
 }
 
 /* The enlargement is round; the zone's lines have to fit as well. */
@@ -82,7 +90,7 @@ static void choose_enlargement(section *s, double room_mm)
             high = fmax(high, z);
         }
     }
-    double most = room_mm / fmax(high - low, 1e-9) / s->sheet->scale;
+    double most = room_mm / fmax(high - low, FLAT_MM) / s->sheet->scale;
     double power = pow(10, floor(log10(most)));
     s->low_mm = low;
     s->enlarged = power * s->sheet->scale;
@@ -123,8 +131,8 @@ static void draw_notes(const section *s, double at_mm)
     char text[2][200];
     snprintf(text[0], sizeof text[0], "%s at %c %s", s->column ? "Column" : "Row",
              s->column ? 'X' : 'Y', tu_bed_show(unit, at_mm).text);
-    snprintf(text[1], sizeof text[1], "straight to %s; heights %s times larger",
-             tu_bed_show(unit, s->found->STRt_mm).text,
+    snprintf(text[1], sizeof text[1], "straight to %s; heights %s%s times larger",
+             tu_bed_show(unit, s->found->STRt_mm).text, s->column ? "to the right, " : "",
              tu_figure_number(s->enlarged / sheet->scale, 0).text);
     for (int i = 0; i < 2; i++) {
         tu_svg_text_style style = {NOTE_MM, TU_SVG_START, s->column ? -90 : 0, i ? NULL : "strong"};

@@ -156,16 +156,17 @@ static tu_status take_raster(tu_bed_sheet *sheet, tu_error *error)
 
 static void choose_scale(tu_bed_sheet *sheet, tu_map_box window)
 {
-    static const double round_scales[] = {10, 5, 4, 3, 2.5, 2, 1.5, 1.2, 1};
+    static const double round_ratios[] = {1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10};
     const tu_bed_rectangle *extent = &sheet->answer->model.extent;
     double length = extent->x_high_mm - extent->x_low_mm;
     double width = extent->y_high_mm - extent->y_low_mm;
     double most = fmin((window.right - window.left) / length, (window.bottom - window.top) / width);
-    double power = pow(10, ceil(log10(most)));
+    double least = 1 / most; /* 1 to that many, at least */
+    double power = pow(10, floor(log10(least)));
     sheet->scale = most;
-    for (size_t i = 0; i < sizeof round_scales / sizeof *round_scales; i++) {
-        if (power / 10 * round_scales[i] <= most) {
-            sheet->scale = power / 10 * round_scales[i];
+    for (size_t i = 0; i < sizeof round_ratios / sizeof *round_ratios; i++) {
+        if (round_ratios[i] * power >= least) {
+            sheet->scale = 1 / (round_ratios[i] * power);
             break;
         }
     }
@@ -190,6 +191,8 @@ static void choose_levels(tu_bed_sheet *sheet)
     sheet->levels = 0;
     if (isnan(step) || step * unit < 1e-9)
         return; /* level ground has no lines */
+    /* nobody touches finer than that */
+    step = fmax(step, sheet->style->unit == TU_UNIT_INCH ? 0.0001 : 0.001);
     sheet->step_mm = step * unit;
     double first = floor(sheet->low_mm / sheet->step_mm + 1e-6) + 1;
     sheet->first_mm = first * sheet->step_mm;
