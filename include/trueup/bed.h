@@ -397,13 +397,13 @@ typedef enum tu_flatness_figure {
     TU_FIGURE_RANGE          /* highest minus lowest z */
 } tu_flatness_figure;
 
-enum { TU_INFLATION_POINTS_MAX = 100000 };
+enum { TU_INFLATION_POINTS_MAX = 1000000 };
 
 /*
  *   sd_mm    of the height of a place: a touch's repeatability over sqrt(touches of a place).
  *   dof      its degrees of freedom; NaN: known.
  *   seed     of the draws; the same seed gives the same figures.
- *   trials   0: as many as time allows, 100 to 1000.
+ *   trials   at least 40; 0: as many as time allows.
  */
 typedef struct tu_inflation_request {
     tu_flatness_figure figure;
@@ -414,11 +414,12 @@ typedef struct tu_inflation_request {
 
 /*
  *   observed_mm   the figure of the points.
- *   inflation_mm  what noise adds to it on average, at the true value that fits best.
- *   best_mm       true value for which the observed figure is the median.
- *   low_mm, high_mm  true values that agree with it: 95 %, simulated for 49 points 87 to 98 %. Both
- *                 0: the points are even flatter than this noise would let them seem.
- *   trials        done.
+ *   inflation_mm  what noise adds to it on average: so much where many places share the highest and
+ *                 the lowest (a flat bed, steps), less elsewhere.
+ *   best_mm       observed less inflation; not below low_mm.
+ *   low_mm, high_mm  the true figure of these places lies between them, 95 % at the least
+ *                 favourable shapes, more at others. low 0: noise alone would do.
+ *   trials        done; 0 where nothing was drawn.
  */
 typedef struct tu_inflation {
     double observed_mm, inflation_mm, best_mm, low_mm, high_mm;
@@ -427,13 +428,27 @@ typedef struct tu_inflation {
 
 size_t tu_bed_inflation_bytes(size_t count);
 /*
- * Monte Carlo as in JCGM 101: the shape that the points suggest (quadratic, and what is left of the
- * residuals after the noise's share) is scaled up and down; for each scale noise is drawn many
- * times, and the scales are kept for which the observed figure is within the middle 95 % of what
- * would be measured. Done twice, the second time with tops and bottoms of the shape levelled as far
- * as noise could have parted them; the interval holds both, the other figures are means. sd 0: all
- * figures equal, nothing is drawn.
+ * high: the places that make the true figure make no more than the observed one now, and with known
+ * weights they err by sd * sqrt(sum of squared weights), at most sd * sqrt(2). So high is observed
+ * + 1.96 of these (Student's t for dof); for the minimum zone the weights are those of its contact
+ * points.
+ *
+ * low: Monte Carlo (JCGM 101:2008, clause 7). All places that noise could have parted from the
+ * highest are made as high, those near the lowest as low: the more share them, the more noise adds.
+ * "Could": by as many sd as the largest error of all places exceeds once in 40. Noise is drawn on
+ * that many times, and low is observed less the 97.5 % quantile of what it adds. With dof, sd is
+ * drawn too, sd * sqrt(dof / chi squared).
+ *
+ * inflation: noise is drawn on the heights as they are, which hold it once already; a line over the
+ * standard deviation, through sd and sqrt(2) sd, leads back to 0 (J. R. Cook, L. A. Stefanski,
+ * JASA 89 (1994) 1314-1328, from memory). The figure is convex in the noise, so the line does not
+ * say too little.
+ *
+ * docs/statistics.md has simulated coverage. The order of the points does not matter. Trials times
+ * points are limited: 1000 trials up to 20 000 points, fewer above, 40 at least; a million points
+ * take a few seconds. sd 0: all figures equal, nothing is drawn.
  * TU_DATA_RANGE: sd negative or not finite, dof below 1; more than TU_INFLATION_POINTS_MAX points.
+ * TU_UNDETERMINED: three points or fewer.
  */
 tu_status tu_bed_find_inflation(const tu_bed_point *points, size_t count,
                                 const tu_inflation_request *request, void *memory, size_t bytes,

@@ -191,11 +191,6 @@ tu_bed_words tu_bed_say_noise(const tu_bed_answer *answer, tu_unit unit)
         return words;
     add(&words, "A touch repeats to %s (standard deviation, from %s). ",
         tu_bed_show(unit, answer->sd_mm).text, answer->sd_source);
-    if (inflation->high_mm <= 0) {
-        add(&words, "That alone makes more warp than was found: none is left that could be told "
-                    "from it.");
-        return words;
-    }
     if (inflation->inflation_mm < 0.0005)
         add(&words, "That adds next to nothing to the warp");
     else

@@ -3,7 +3,9 @@
 #include "bed_sample.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 tu_bed_point *bed_grid(size_t columns, size_t rows, double step_mm, bed_formula *formula)
 {
@@ -63,6 +65,30 @@ tu_bed_point *bed_volcano(size_t *count)
     free(z);
     cJSON_Delete(root);
     return points;
+}
+
+void bed_read_row(const char *heading, const char *name, double *figure, size_t count)
+{
+    char start[64];
+    char *page = check_fixture_read("../docs/statistics.md", NULL);
+    const char *at = strstr(page, heading);
+
+    snprintf(start, sizeof start, "\n| %s |", name);
+    at = at ? strstr(at, start) : NULL;
+    if (!at)
+        fail_msg("docs/statistics.md has no row of %s under %s", name, heading);
+    at += strlen(start);
+    for (size_t k = 0; k < count; k++) {
+        const char *bar = strchr(at, '|'), *next = strchr(at, '\n');
+        char *end;
+        figure[k] = strtod(at, &end);
+        if (!bar || bar > next)
+            fail_msg("the row of %s ends before its figure %zu", name, k + 1);
+        if (end == at)
+            figure[k] = NAN;
+        at = bar + 1;
+    }
+    free(page);
 }
 
 bed_model bed_model_of(const tu_bed_point *points, size_t count, bool mesh_only)

@@ -22,6 +22,10 @@ tu_bed_point *bed_points(const cJSON *root, const char *path, size_t *count);
 /* R's volcano, 87 by 61, step 10 mm, heights as mm; free it. */
 tu_bed_point *bed_volcano(size_t *count);
 
+/* The figures after the name that begins a row of a table of docs/statistics.md, under the heading;
+ * NaN: an empty cell. Ends the test where there is no such row. */
+void bed_read_row(const char *heading, const char *name, double *figure, size_t count);
+
 /* A model with its memory; ends the test where it does not come about. */
 typedef struct bed_model {
     tu_bed_model model;

@@ -205,6 +205,16 @@ def repeats_tell_the_noise_and_how_much_of_the_warp_it_is():
     assert low <= truth <= high, (low, truth, high)
 
 
+@tap.case
+def a_warp_that_noise_alone_would_do_is_said_to_be_that():
+    flat = numpy.concatenate([grid(6, 5, lambda x, y: 0.001 * x, 0.01, seed) for seed in range(3)])
+    name = write("flat.csv", flat)
+    low, high = answer(name)["noise"]["true_interval"]
+    tap.equal(low, 0)
+    said = " ".join(bed(name).stdout.split())
+    tap.equal(f"it is truly {high:.3f} mm at most, perhaps none (95 %)" in said, True, said)
+
+
 # --- The map ---
 
 
