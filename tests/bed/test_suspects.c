@@ -8,6 +8,7 @@
 #include "bed/neighbours.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 #define NOISE_MM 0.03
@@ -119,6 +120,38 @@ static void the_stated_power_is_the_power(void **state)
     assert_in_range(found, 150, 250);
 }
 
+static void chips_are_found_as_often_as_the_manual_says(void **state)
+{
+    (void)state;
+    static const size_t sizes[][2] = {{5, 5}, {7, 7}, {12, 8}, {20, 20}};
+    static const double chips[] = {4, 5, 6, 7, 8, 10};
+    static tu_bed_point points[400];
+    check_random random = check_random_seed(350);
+
+    for (size_t k = 0; k < 4; k++) {
+        const size_t count = sizes[k][0] * sizes[k][1];
+        const size_t runs = count > 100 ? 60 : 300;
+        double stated[6];
+        char name[24];
+        snprintf(name, sizeof name, "%zu", count);
+        bed_read_row("## Suspects", name, stated, 6);
+        for (size_t size = 0; size < 6; size++) {
+            size_t found = 0;
+            for (size_t run = 0; run < runs; run++) {
+                trial t;
+                make_bed(points, sizes[k][0], sizes[k][1], 0, &random);
+                const size_t at = check_random_below(&random, count);
+                points[at].z_mm += (run % 2 ? chips[size] : -chips[size]) * NOISE_MM;
+                judge(points, count, &t);
+                found += is_suspect(&t, at);
+            }
+            const double share = stated[size] / 100;
+            const double sd = sqrt((share * (1 - share) + 0.004) / (double)runs);
+            check_close((double)found / (double)runs, share, 0.01 + 3 * sd, "share found");
+        }
+    }
+}
+
 static void the_residual_is_signed_and_the_worst_comes_first(void **state)
 {
     (void)state;
@@ -225,6 +258,7 @@ int main(void)
         cmocka_unit_test(clean_beds_raise_none_oftener_than_stated),
         cmocka_unit_test(chips_in_rough_beds_are_found_and_alone),
         cmocka_unit_test(the_stated_power_is_the_power),
+        cmocka_unit_test(chips_are_found_as_often_as_the_manual_says),
         cmocka_unit_test(the_residual_is_signed_and_the_worst_comes_first),
         cmocka_unit_test(a_perfect_bed_has_none_and_one_chip_is_seen),
         cmocka_unit_test(few_points_are_not_judged),
