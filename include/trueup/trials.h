@@ -9,6 +9,7 @@
 #ifndef TRUEUP_TRIALS_H
 #define TRUEUP_TRIALS_H
 
+#include "trueup/moments.h"
 #include "trueup/setup.h"
 #include "trueup/status.h"
 
@@ -99,6 +100,34 @@ typedef struct tu_trial_figures {
  */
 tu_status tu_trials_judge_series(const tu_trial_series *series, double *work,
                                  tu_trial_figures *figures, tu_error *error);
+
+/* --- in one pass, without the touches --- */
+
+/*
+ * What is known of a series after each of its touches, in a fixed size. order_ holds what lag-1
+ * takes: deviations from the first value, so that the place of the touches costs no digits.
+ * Starts by tu_trials_pass_start; is filled by tu_trials_pass_add only.
+ */
+typedef struct tu_trial_pass {
+    tu_moments moments;
+    double first, last, time_s;
+    double order_mean, order_squares, order_products;
+    double moving_range;
+} tu_trial_pass;
+
+tu_trial_pass tu_trials_pass_start(void);
+/* time_s NaN: not stated. Returns TU_OK; TU_DATA_RANGE, TU_DATA_CONFLICT as tu_trials_judge_series,
+ * and then the touch is not taken in. name is that of the series, for the error; may be NULL. */
+tu_status tu_trials_pass_add(tu_trial_pass *pass, const char *name, double value_mm, double time_s,
+                             tu_error *error);
+/*
+ * The figures that one pass gives: n, mean, sd, minimum, maximum, range, lag1, both intervals, both
+ * repeatabilities, the chart. NaN or 0 stands for those that take the touches themselves: median,
+ * outliers, slope, normality, step_seen_mm, distinct, chart_beyond. quantised is true where all
+ * touches are equal, or s is the step stated or less; a step that is not stated is not seen.
+ * All but lag1 are the same as tu_trials_judge_series's to the last bit. step_mm NaN: not stated.
+ */
+tu_trial_figures tu_trials_pass_figures(const tu_trial_pass *pass, double step_mm);
 
 /* The pieces, for those who want one. values is left alone; work holds count doubles. */
 double tu_trials_median(const double *values, size_t count, double *work);

@@ -2,7 +2,7 @@
 /*
  * judge.c - the figures of one series of touches.
  */
-#include "trials/distribution.h"
+#include "trials/figures.h"
 #include "trials/outliers.h"
 #include "trials/trend.h"
 #include "trials/trial_check.h"
@@ -35,33 +35,17 @@ double tu_trials_lag1(const double *values, size_t count, double mean)
 static void take_moments(const tu_trial_series *series, tu_trial_figures *f)
 {
     tu_moments moments = tu_moments_of(series->value_mm, series->count);
-    f->n = series->count;
-    f->mean = moments.mean;
-    f->sd = tu_moments_sd(&moments);
-    f->minimum = moments.minimum;
-    f->maximum = moments.maximum;
-    f->range = moments.maximum - moments.minimum;
-    f->lag1 = tu_trials_lag1(series->value_mm, series->count, f->mean);
-    double n = (double)f->n;
-    f->mean_interval = tu_interval_of_t(f->mean, f->sd / sqrt(n), n - 1.0);
-    f->sd_interval = tu_interval_of_sd(f->sd, n - 1.0);
-    f->repeatability_limit = 1.96 * M_SQRT2 * f->sd;
-    f->unidirectional = 4.0 * f->sd;
+    f->lag1 = tu_trials_lag1(series->value_mm, series->count, moments.mean);
+    tu_figures_take_moments(f, &moments);
 }
 
-/* Individuals and moving range: NIST/SEMATECH e-Handbook 6.3.2.2, with the printed constants. */
 static void draw_chart(const tu_trial_series *series, tu_trial_figures *f)
 {
-    const double d2 = 1.128, d4 = 3.267;
     double sum = 0.0;
     for (size_t i = 1; i < series->count; i++) {
         sum += fabs(series->value_mm[i] - series->value_mm[i - 1]);
     }
-    f->chart_centre = f->mean;
-    f->chart_mr_centre = series->count > 1 ? sum / (double)(series->count - 1) : NAN;
-    f->chart_mr_upper = d4 * f->chart_mr_centre;
-    f->chart_lower = f->chart_centre - 3.0 * f->chart_mr_centre / d2;
-    f->chart_upper = f->chart_centre + 3.0 * f->chart_mr_centre / d2;
+    tu_figures_take_ranges(f, sum);
     for (size_t i = 0; i < series->count; i++) {
         double value = series->value_mm[i];
         f->chart_beyond += value < f->chart_lower || value > f->chart_upper;
@@ -102,22 +86,10 @@ static void find_ordered(const tu_trial_series *series, double *work, tu_trial_f
         tu_theil_sen_of(series->time_s, series->value_mm, count, &order, work, &f->slope_interval);
 }
 
-static tu_trial_figures no_figures(void)
-{
-    tu_trial_figures f = {.outlier_count = 0};
-    f.mean = f.median = f.sd = f.minimum = f.maximum = f.range = f.lag1 = NAN;
-    f.mean_interval = f.sd_interval = f.slope_interval = tu_interval_none;
-    f.repeatability_limit = f.unidirectional = f.sd_without = NAN;
-    f.slope = f.slope_p = f.normality = f.normality_p = NAN;
-    f.chart_centre = f.chart_lower = f.chart_upper = f.chart_mr_centre = f.chart_mr_upper = NAN;
-    f.step_mm = f.step_seen_mm = NAN;
-    return f;
-}
-
 tu_status tu_trials_judge_series(const tu_trial_series *series, double *work,
                                  tu_trial_figures *figures, tu_error *error)
 {
-    *figures = no_figures();
+    *figures = tu_figures_none();
     tu_status status = tu_trial_check(series, error);
     if (status != TU_OK) {
         return status;

@@ -11,38 +11,50 @@ static const char *name_of(const tu_trial_series *series)
     return series->name != NULL ? series->name : "";
 }
 
-static tu_status check_time(const tu_trial_series *series, size_t i, tu_error *error)
+tu_status tu_trial_check_time(const char *name, size_t number, double time_s, double before_s,
+                              tu_error *error)
 {
-    double time = series->time_s[i];
-    if (!isfinite(time)) {
-        return tu_fail(error, TU_DATA_RANGE, name_of(series),
+    if (!isfinite(time_s)) {
+        return tu_fail(error, TU_DATA_RANGE, name != NULL ? name : "",
                        "touch %zu: its time is not a finite number; state the times of all touches "
                        "or of none",
-                       i + 1);
+                       number);
     }
-    if (i > 0 && time < series->time_s[i - 1]) {
-        return tu_fail(error, TU_DATA_CONFLICT, name_of(series),
+    if (time_s < before_s) {
+        return tu_fail(error, TU_DATA_CONFLICT, name != NULL ? name : "",
                        "touch %zu: its time, %.6g s, lies before that of touch %zu, %.6g s; put "
                        "the touches in the order in which they were made",
-                       i + 1, time, i, series->time_s[i - 1]);
+                       number, time_s, number - 1, before_s);
+    }
+    return TU_OK;
+}
+
+tu_status tu_trial_check_value(const char *name, size_t number, double value_mm, tu_error *error)
+{
+    if (!isfinite(value_mm)) {
+        return tu_fail(error, TU_DATA_RANGE, name != NULL ? name : "",
+                       "touch %zu: its position is not a finite number; correct it or leave the "
+                       "touch out",
+                       number);
     }
     return TU_OK;
 }
 
 static tu_status check_touch(const tu_trial_series *series, size_t i, tu_error *error)
 {
-    if (!isfinite(series->value_mm[i])) {
-        return tu_fail(error, TU_DATA_RANGE, name_of(series),
-                       "touch %zu: its position is not a finite number; correct it or leave the "
-                       "touch out",
-                       i + 1);
+    tu_status status = tu_trial_check_value(series->name, i + 1, series->value_mm[i], error);
+    if (status != TU_OK) {
+        return status;
     }
     if (series->direction != NULL && (series->direction[i] < -1 || series->direction[i] > 1)) {
         return tu_fail(error, TU_DATA_RANGE, name_of(series),
                        "touch %zu: its direction must be -1, 0 or +1, found %d", i + 1,
                        series->direction[i]);
     }
-    return series->time_s != NULL ? check_time(series, i, error) : TU_OK;
+    const double *time_s = series->time_s;
+    return time_s == NULL ? TU_OK
+                          : tu_trial_check_time(series->name, i + 1, time_s[i],
+                                                i > 0 ? time_s[i - 1] : NAN, error);
 }
 
 tu_status tu_trial_check(const tu_trial_series *series, tu_error *error)

@@ -11,4 +11,9 @@
  * other than -1, 0, +1; TU_DATA_CONFLICT for times that run backwards. Names the touch, from 1. */
 tu_status tu_trial_check(const tu_trial_series *series, tu_error *error);
 
+/* One touch, number from 1. name may be NULL; before_s NaN: no time before. */
+tu_status tu_trial_check_value(const char *name, size_t number, double value_mm, tu_error *error);
+tu_status tu_trial_check_time(const char *name, size_t number, double time_s, double before_s,
+                              tu_error *error);
+
 #endif
