@@ -66,6 +66,19 @@ typedef struct tu_touch_table_request {
  */
 tu_status tu_touch_table_read(const tu_touch_table_request *request, tu_touch_table **table,
                               tu_error *error);
+
+/* Takes some rows in their order. They are the reader's and stay until it returns; series_name
+ * holds the names met so far. What it returns other than TU_OK ends the reading. */
+typedef tu_status (*tu_touch_rows_take)(void *context, const tu_touch_table *rows, tu_error *error);
+
+/*
+ * Reads as tu_touch_table_read does, by NULL, and hands the rows on in pieces instead of keeping
+ * them: memory grows with the names of series, not with the rows. time_s of a hit log is NaN, since
+ * only its end tells which clock is good. table out: without rows; names and counts. An error may
+ * come after rows were taken: they are good only when TU_OK is returned.
+ */
+tu_status tu_touch_table_stream(const tu_touch_table_request *request, tu_touch_rows_take take,
+                                void *context, tu_touch_table **table, tu_error *error);
 void tu_touch_table_destroy(tu_touch_table *table);
 
 #endif

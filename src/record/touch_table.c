@@ -85,9 +85,44 @@ static tu_status grow(tu_table_build *build, tu_error *error)
     return TU_OK;
 }
 
+/* The columns as they stand. */
+static tu_touch_table view(const tu_table_build *build)
+{
+    tu_touch_table table = {.count = build->count};
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        table.position_mm[axis] = build->column[TU_COLUMN_X + axis];
+    table.time_s = build->column[TU_COLUMN_TIME];
+    table.feed_mm_s = build->column[TU_COLUMN_FEED];
+    table.direction = build->column[TU_COLUMN_DIRECTION];
+    table.axis = build->column[TU_COLUMN_AXIS];
+    table.series = build->column[TU_COLUMN_SERIES];
+    table.series_name = build->series.name;
+    table.series_count = build->series.count;
+    table.level = build->column[TU_COLUMN_LEVEL];
+    table.level_name = build->levels.name;
+    table.level_count = build->levels.count;
+    table.line = build->column[TU_COLUMN_LINE];
+    table.file = build->column[TU_COLUMN_FILE];
+    table.not_ok = build->not_ok;
+    table.torn_bytes = build->torn_bytes;
+    return table;
+}
+
+/* The rows read so far go to the one who takes them, and make room. */
+static tu_status hand_on(tu_table_build *build, tu_error *error)
+{
+    const tu_touch_table rows = view(build);
+    build->count = 0;
+    return rows.count ? build->take(build->context, &rows, error) : TU_OK;
+}
+
 tu_status tu_table_add_row(tu_table_build *build, size_t line, tu_error *error)
 {
-    tu_status status = build->count < build->capacity ? TU_OK : grow(build, error);
+    tu_status status = TU_OK;
+    if (build->take && build->count == TU_TABLE_PIECE)
+        status = hand_on(build, error);
+    if (!status && build->count == build->capacity)
+        status = grow(build, error);
     if (status)
         return status;
     size_t row = build->count++;
@@ -205,50 +240,46 @@ static tu_status read_all(tu_table_build *build, tu_error *error)
     return status;
 }
 
-/* The columns become the table's. */
-static void hand_over(tu_table_build *build, tu_touch_table *table)
+static tu_status read_table(tu_table_build *build, tu_touch_table **table, tu_error *error)
 {
-    table->count = build->count;
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
-        table->position_mm[axis] = build->column[TU_COLUMN_X + axis];
-    table->time_s = build->column[TU_COLUMN_TIME];
-    table->feed_mm_s = build->column[TU_COLUMN_FEED];
-    table->direction = build->column[TU_COLUMN_DIRECTION];
-    table->axis = build->column[TU_COLUMN_AXIS];
-    table->series = build->column[TU_COLUMN_SERIES];
-    table->series_name = build->series.name;
-    table->series_count = build->series.count;
-    table->level = build->column[TU_COLUMN_LEVEL];
-    table->level_name = build->levels.name;
-    table->level_count = build->levels.count;
-    table->line = build->column[TU_COLUMN_LINE];
-    table->file = build->column[TU_COLUMN_FILE];
-    table->not_ok = build->not_ok;
-    table->torn_bytes = build->torn_bytes;
-    free(build->column[TU_COLUMN_UTC]);
-    free(build->series.slot);
-    free(build->levels.slot);
+    *table = calloc(1, sizeof **table);
+    if (!*table)
+        return tu_table_fail_memory(build, error);
+    tu_status status = read_all(build, error);
+    if (!status && build->take)
+        status = hand_on(build, error);
+    if (!status) {
+        **table = view(build); /* the columns are the table's now */
+        free(build->column[TU_COLUMN_UTC]);
+        free(build->series.slot);
+        free(build->levels.slot);
+        return TU_OK;
+    }
+    for (int column = 0; column < TU_COLUMN_COUNT; column++)
+        free(build->column[column]);
+    tu_name_list_free(&build->series);
+    tu_name_list_free(&build->levels);
+    free(*table);
+    *table = NULL;
+    return status;
 }
 
 tu_status tu_touch_table_read(const tu_touch_table_request *request, tu_touch_table **table,
                               tu_error *error)
 {
     tu_table_build build = {.request = request, .name = "touches"};
-    *table = calloc(1, sizeof **table);
-    if (!*table)
-        return tu_table_fail_memory(&build, error);
-    tu_status status = read_all(&build, error);
-    if (!status) {
-        hand_over(&build, *table);
-        return TU_OK;
-    }
-    for (int column = 0; column < TU_COLUMN_COUNT; column++)
-        free(build.column[column]);
-    tu_name_list_free(&build.series);
-    tu_name_list_free(&build.levels);
-    free(*table);
+    return read_table(&build, table, error);
+}
+
+tu_status tu_touch_table_stream(const tu_touch_table_request *request, tu_touch_rows_take take,
+                                void *context, tu_touch_table **table, tu_error *error)
+{
     *table = NULL;
-    return status;
+    if (request->by)
+        return tu_fail(error, TU_USAGE, "by", "groups are not known before all rows are read");
+    tu_table_build build = {
+        .request = request, .name = "touches", .take = take, .context = context};
+    return read_table(&build, table, error);
 }
 
 void tu_touch_table_destroy(tu_touch_table *table)

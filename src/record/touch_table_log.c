@@ -54,6 +54,8 @@ static double feed_of_series(const char *series)
 static void take_times(tu_table_build *build, const tu_hit *hit, clocks *clock)
 {
     size_t row = build->count - 1;
+    if (build->take)
+        return;
     clock->device = clock->device && hit->device_us > 0 && hit->device_us >= clock->last_us;
     clock->last_us = hit->device_us;
     clock->utc = clock->utc && hit->utc[0];
@@ -107,6 +109,8 @@ static tu_status take_hit(tu_table_build *build, const tu_hit *hit, size_t line,
 /* Times count from the first touch of the file, by the better clock that timed all of them. */
 static void settle_times(tu_table_build *build, size_t from, const clocks *clock)
 {
+    if (build->take)
+        return; /* the rows are gone, without times */
     double *time = build->column[TU_COLUMN_TIME];
     const double *utc = build->column[TU_COLUMN_UTC];
     const double *source = clock->device ? time : clock->utc ? utc : NULL;

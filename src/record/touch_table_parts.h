@@ -39,9 +39,11 @@ typedef struct tu_table_build {
     size_t count, capacity;
     tu_name_list series, levels;
     size_t not_ok, torn_bytes;
-    uint32_t file;    /* index of the path being read */
-    const char *name; /* of the file, for messages */
-    bool by_found;    /* some file has the column asked for with by */
+    uint32_t file;           /* index of the path being read */
+    const char *name;        /* of the file, for messages */
+    bool by_found;           /* some file has the column asked for with by */
+    tu_touch_rows_take take; /* NULL: rows are kept */
+    void *context;
 } tu_table_build;
 
 /* A file being read: what stands in block and is not read yet is [start, end). */
@@ -50,7 +52,8 @@ enum {
     TU_TABLE_BLOCK = 1 << 17,
     TU_TABLE_READ_MAX = 1 << 15,
     TU_TABLE_LINE_MAX = 1 << 16,
-    TU_TABLE_FIELDS_MAX = 64
+    TU_TABLE_FIELDS_MAX = 64,
+    TU_TABLE_PIECE = 1024 /* rows that are handed on at once: no more than the caches hold */
 };
 typedef struct tu_table_source {
     int fd;

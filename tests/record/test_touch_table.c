@@ -369,6 +369,69 @@ static void many_rows_and_names_are_kept_apart(void **state)
     tu_touch_table_destroy(table);
 }
 
+/* What was handed on, as one table would hold it. */
+typedef struct collected {
+    const tu_touch_table *expected;
+    size_t count, pieces;
+    tu_status answer;
+} collected;
+
+static tu_status collect(void *context, const tu_touch_table *rows, tu_error *error)
+{
+    (void)error;
+    collected *c = context;
+    const tu_touch_table *all = c->expected;
+    assert_in_range(rows->count, 1, 1024); /* a piece of fixed size */
+    for (size_t i = 0; i < rows->count; i++, c->count++) {
+        assert_in_range(c->count, 0, all->count - 1);
+        check_same(rows->position_mm[TU_AXIS_Z][i], all->position_mm[TU_AXIS_Z][c->count], "z");
+        if (rows->feed_mm_s && !isnan(rows->feed_mm_s[i]))
+            check_same(rows->feed_mm_s[i], all->feed_mm_s[c->count], "feed");
+        uint32_t series = rows->series ? rows->series[i] : TU_TABLE_UNSTATED;
+        assert_int_equal(series, all->series[c->count]);
+        if (series != TU_TABLE_UNSTATED)
+            assert_string_equal(rows->series_name[series], all->series_name[series]);
+        assert_int_equal(rows->line[i], all->line[c->count]);
+        assert_int_equal(rows->file[i], all->file[c->count]);
+    }
+    c->pieces++;
+    return c->answer;
+}
+
+static void rows_handed_on_in_pieces_are_those_of_the_table(void **state)
+{
+    (void)state;
+    enum { ROWS = 5000 };
+    char *text = malloc((size_t)ROWS * 40 + 20);
+    assert_non_null(text);
+    size_t length = (size_t)sprintf(text, "z,series,ok,feed\n");
+    for (int i = 0; i < ROWS; i++)
+        length += (size_t)sprintf(text + length, "%d.5,s%d,%d,%d\n", i, i / 100, i % 7 > 0, 1 + i);
+    const char *path[] = {write_file("z\n1\n2\n", 6), write_file(text, length)};
+    free(text);
+    const tu_touch_table_request request = {path, 2, TU_UNIT_MM, NULL};
+    tu_touch_table *all, *rest;
+    tu_error error = {0};
+    check_status(tu_touch_table_read(&request, &all, &error), TU_OK, &error);
+    collected c = {.expected = all};
+    check_status(tu_touch_table_stream(&request, collect, &c, &rest, &error), TU_OK, &error);
+    assert_int_equal(c.count, all->count);
+    assert_true(c.pieces > 2);
+    assert_int_equal(rest->count, 0);
+    assert_int_equal(rest->not_ok, all->not_ok);
+    assert_int_equal(rest->series_count, all->series_count);
+    tu_touch_table_destroy(rest);
+
+    c = (collected){.expected = all, .answer = TU_DATA_CONFLICT};
+    check_status(tu_touch_table_stream(&request, collect, &c, &rest, &error), TU_DATA_CONFLICT,
+                 &error);
+    assert_int_equal(c.pieces, 1);
+    assert_null(rest);
+    tu_touch_table_destroy(all);
+    unlink(path[0]);
+    unlink(path[1]);
+}
+
 static void a_file_that_is_not_there_is_named(void **state)
 {
     (void)state;
@@ -400,6 +463,7 @@ int main(void)
         cmocka_unit_test(from_a_pipe_a_hit_that_was_taken_back_is_refused),
         cmocka_unit_test(several_files_follow_one_another),
         cmocka_unit_test(many_rows_and_names_are_kept_apart),
+        cmocka_unit_test(rows_handed_on_in_pieces_are_those_of_the_table),
         cmocka_unit_test(a_file_that_is_not_there_is_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
