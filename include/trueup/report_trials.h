@@ -56,6 +56,8 @@ typedef struct tu_trials_kept {
 /*
  * Everything that a run found. Parts that were not asked for or cannot be are absent: their has_...
  * is false.
+ *   one_pass       no touches were kept: what needs them is absent from the entries' figures
+ *                  (tu_trials_pass_figures), and from their series.
  *   after, before  entries of the comparison.
  *   comparison_without  the same without the outliers of either side, where one has some.
  *   forward, back  entries of the reversal: moving +, moving -.
@@ -67,6 +69,7 @@ typedef struct tu_trials_kept {
 typedef struct tu_trials_story {
     tu_unit unit;
     bool chart; /* also drawn in letters */
+    bool one_pass;
     size_t count;
     tu_trials_entry *entry;
     bool has_reversal, has_comparison, has_comparison_without, has_groups, has_warm_up, has_feed;

@@ -5,6 +5,7 @@
 #include "cli/command.h"
 #include "cli/output.h"
 #include "cli/trials_keep.h"
+#include "cli/trials_one_pass.h"
 #include "cli/trials_story.h"
 #include "record/atomic_file.h"
 #include "trueup/shop.h"
@@ -107,12 +108,15 @@ static tu_status run_trials(const tu_command *command, int argc, char **argv, tu
     tu_status status = tu_command_parse(command, argc, argv, &run->options, &help, error);
     if (status || help)
         goto cleanup;
-    run->options.chart = run->options.chart || (!run->options.json && isatty(STDOUT_FILENO));
     status = tu_trials_options_check(&run->options, error);
+    bool drawn = !run->options.json && !run->options.one_pass && isatty(STDOUT_FILENO);
+    run->options.chart = run->options.chart || drawn;
     if (!status)
         status = look_up(run, &step_mm, error);
     if (!status)
-        status = tu_trials_gather(&run->data, &run->options, step_mm, error);
+        status = run->options.one_pass
+                     ? tu_trials_pass(&run->data, &run->options, step_mm, error)
+                     : tu_trials_gather(&run->data, &run->options, step_mm, error);
     if (!status)
         status = tu_trials_tell(&run->data, &run->options, &run->story, error);
     if (!status)

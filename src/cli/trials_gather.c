@@ -81,8 +81,8 @@ static tu_status fail_series(const tu_touch_table *table, const char *option, co
     return status;
 }
 
-static tu_status check_names(tu_trials_data *data, const tu_trials_options *options,
-                             tu_error *error)
+tu_status tu_trials_check_names(tu_trials_data *data, const tu_trials_options *options,
+                                tu_error *error)
 {
     const tu_touch_table *table = data->table;
     bool found = !options->series;
@@ -111,7 +111,7 @@ static tu_status check_names(tu_trials_data *data, const tu_trials_options *opti
 /* --- Rows to entries --- */
 
 /* The only position that the table has; TU_AXIS_COUNT where there are several. */
-static int only_axis(const tu_touch_table *table)
+int tu_trials_only_axis(const tu_touch_table *table)
 {
     int found = TU_AXIS_COUNT;
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
@@ -126,7 +126,7 @@ static int only_axis(const tu_touch_table *table)
 
 static bool is_wanted(const tu_trials_data *data, const tu_trials_options *options, size_t row)
 {
-    const tu_touch_table *table = data->table;
+    const tu_touch_table *table = data->rows;
     uint32_t series = table->series ? table->series[row] : TU_TABLE_UNSTATED;
     if (data->before_file != TU_TABLE_UNSTATED && table->file[row] == data->before_file &&
         (series == TU_TABLE_UNSTATED || !options->series))
@@ -164,7 +164,7 @@ static tu_status find_entry(tu_trials_data *data, const tu_trials_key *key, size
 static tu_status find_axis(const tu_trials_data *data, const tu_trials_options *options, int only,
                            size_t row, int *axis, tu_error *error)
 {
-    const tu_touch_table *table = data->table;
+    const tu_touch_table *table = data->rows;
     int stated = table->axis ? table->axis[row] : TU_TABLE_NO_AXIS;
     *axis = stated != TU_TABLE_NO_AXIS      ? stated
             : options->axis < TU_AXIS_COUNT ? options->axis
@@ -185,41 +185,57 @@ static tu_status find_axis(const tu_trials_data *data, const tu_trials_options *
     return TU_OK;
 }
 
+tu_status tu_trials_place_row(tu_trials_data *data, const tu_trials_options *options, int only,
+                              size_t row, size_t *entry, tu_error *error)
+{
+    const tu_touch_table *rows = data->rows;
+    int axis;
+    *entry = TU_TRIALS_ENTRIES_MAX;
+    if (!is_wanted(data, options, row))
+        return TU_OK;
+    tu_status status = find_axis(data, options, only, row, &axis, error);
+    if (status || axis == TU_AXIS_COUNT)
+        return status;
+    const tu_trials_key key = {.file = rows->file[row],
+                               .series = rows->series ? rows->series[row] : TU_TABLE_UNSTATED,
+                               .axis = (tu_axis)axis,
+                               .direction = rows->direction ? rows->direction[row] : 0};
+    status = find_entry(data, &key, &data->last, error);
+    if (status)
+        return status;
+    *entry = data->last;
+    data->count++;
+    return TU_OK;
+}
+
+tu_status tu_trials_check_count(const tu_trials_data *data, const tu_trials_options *options,
+                                tu_error *error)
+{
+    if (data->count)
+        return TU_OK;
+    char marked[64] = "";
+    if (data->table->not_ok)
+        snprintf(marked, sizeof marked, "; %zu are marked as not to be used", data->table->not_ok);
+    return tu_fail(error, TU_DATA_MISSING, data->path_count == 1 ? data->path[0] : "FILE",
+                   "no touches to judge%s%s",
+                   options->axis < TU_AXIS_COUNT ? " along this axis" : "", marked);
+}
+
 static tu_status part_rows(tu_trials_data *data, const tu_trials_options *options, tu_error *error)
 {
     const tu_touch_table *table = data->table;
-    int only = only_axis(table);
-    size_t last = 0;
+    int only = tu_trials_only_axis(table);
     data->owner = calloc(table->count + 1, sizeof *data->owner);
     if (!data->owner)
         return fail_memory(error);
     for (size_t row = 0; row < table->count; row++) {
-        int axis;
-        if (!is_wanted(data, options, row))
-            continue;
-        tu_status status = find_axis(data, options, only, row, &axis, error);
+        size_t entry;
+        tu_status status = tu_trials_place_row(data, options, only, row, &entry, error);
         if (status)
             return status;
-        if (axis == TU_AXIS_COUNT)
-            continue;
-        const tu_trials_key key = {.file = table->file[row],
-                                   .series = table->series ? table->series[row] : TU_TABLE_UNSTATED,
-                                   .axis = (tu_axis)axis,
-                                   .direction = table->direction ? table->direction[row] : 0};
-        status = find_entry(data, &key, &last, error);
-        if (status)
-            return status;
-        data->owner[row] = (uint16_t)(last + 1);
-        data->count++;
+        data->owner[row] = entry < TU_TRIALS_ENTRIES_MAX ? (uint16_t)(entry + 1) : 0;
     }
-    if (data->count)
-        return TU_OK;
-    char marked[64] = "";
-    if (table->not_ok)
-        snprintf(marked, sizeof marked, "; %zu are marked as not to be used", table->not_ok);
-    return tu_fail(error, TU_DATA_MISSING, data->path_count == 1 ? data->path[0] : "FILE",
-                   "no touches to judge%s%s",
-                   options->axis < TU_AXIS_COUNT ? " along this axis" : "", marked);
+    return tu_trials_check_count(data, options, error);
 }
 
 /* --- The columns of each entry --- */
@@ -265,12 +281,12 @@ static const char *base_name(const char *path)
     return slash && slash[1] ? slash + 1 : path;
 }
 
-static void name_entry(tu_trials_data *data, size_t i)
+void tu_trials_name_entry(tu_trials_data *data, size_t i)
 {
     const tu_trials_key *key = &data->key[i];
     tu_trials_entry *entry = &data->entry[i];
     const char *series =
-        key->series == TU_TABLE_UNSTATED ? "" : data->table->series_name[key->series];
+        key->series == TU_TABLE_UNSTATED ? "" : data->rows->series_name[key->series];
     const char *file = data->path_count > 1 ? base_name(data->path[key->file]) : "";
     snprintf(entry->name, sizeof entry->name, "%.63s%s%.60s%s", series,
              *file && *series ? " (" : "", file, *file && *series ? ")" : "");
@@ -298,7 +314,7 @@ static void lay_out(tu_trials_data *data, double step_mm)
             copy_row(data, row, start[data->owner[row] - 1]++);
     for (size_t i = 0; i < data->entry_count; i++) {
         size_t count = data->key[i].count, from = start[i] - count;
-        name_entry(data, i);
+        tu_trials_name_entry(data, i);
         data->entry[i].line = data->line + from;
         data->entry[i].series =
             (tu_trial_series){.name = data->entry[i].name,
@@ -360,8 +376,9 @@ tu_status tu_trials_gather(tu_trials_data *data, const tu_trials_options *option
     const tu_touch_table_request request = {data->path, data->path_count, options->unit,
                                             options->by};
     tu_status status = tu_touch_table_read(&request, &data->table, error);
+    data->rows = data->table;
     if (!status)
-        status = check_names(data, options, error);
+        status = tu_trials_check_names(data, options, error);
     if (!status)
         status = part_rows(data, options, error);
     if (!status && !make_room(data, options))

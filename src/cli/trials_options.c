@@ -78,6 +78,9 @@ static const tu_option trials_options[] = {
      .help = "fit a drift that dies out, and say when to begin"},
     {"feed", .take = tu_option_take_flag, .offset = AT(feed),
      .help = "fit position against feed: the delay between contact and latch"},
+    {"one-pass", .take = tu_option_take_flag, .offset = AT(one_pass),
+     .help = "for logs of any length: keep no touches, and leave out what needs them (median, "
+             "outliers, drift, normality)"},
     {"within", "Q", .take = take_length, .offset = AT(within_mm),
      .help = "exit with 1 when 19 touches in 20 do not repeat within plus or minus this: once "
              "settled with "
@@ -132,6 +135,23 @@ static tu_status check_keep(const tu_trials_options *options, tu_error *error)
     return TU_OK;
 }
 
+/* What looks at the touches once more cannot be had without them. */
+static tu_status check_one_pass(const tu_trials_options *options, tu_error *error)
+{
+    const char *other = options->against    ? "--against"
+                        : options->by       ? "--by"
+                        : options->warm_up  ? "--warm-up"
+                        : options->feed     ? "--feed"
+                        : options->keep     ? "--keep"
+                        : options->svg_path ? "--svg"
+                        : options->chart    ? "--chart"
+                                            : NULL;
+    return options->one_pass && other
+               ? tu_fail(error, TU_USAGE, "--one-pass",
+                         "keeps no touches, and %s takes them all; leave one out", other)
+               : TU_OK;
+}
+
 static tu_status check_svg(const tu_trials_options *options, tu_error *error)
 {
     const char *svg = options->svg_path;
@@ -159,6 +179,8 @@ tu_status tu_trials_options_check(const tu_trials_options *options, tu_error *er
                        "ask for one at a time, of touches at one feed or on a warm machine");
     if (options->json && options->chart)
         return tu_fail(error, TU_USAGE, "--chart", "is for text; leave out --json");
-    tu_status status = check_keep(options, error);
+    tu_status status = check_one_pass(options, error);
+    if (!status)
+        status = check_keep(options, error);
     return status ? status : check_svg(options, error);
 }

@@ -17,7 +17,7 @@ typedef struct tu_trials_options {
     const char *series, *against, *by, *svg_path, *shop_path;
     int axis;
     double within_mm, step_mm, wanted_mm;
-    bool warm_up, feed, json, chart, keep, despite;
+    bool warm_up, feed, json, chart, keep, despite, one_pass;
     tu_unit unit;
 } tu_trials_options;
 

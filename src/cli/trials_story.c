@@ -8,9 +8,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* In one pass they came with their figures. */
 static tu_status judge_entries(tu_trials_data *data, tu_trials_story *story, tu_error *error)
 {
-    for (size_t i = 0; i < data->entry_count; i++) {
+    for (size_t i = 0; !story->one_pass && i < data->entry_count; i++) {
         tu_trials_entry *entry = &data->entry[i];
         tu_status status =
             tu_trials_judge_series(&entry->series, data->work, &entry->figures, error);
@@ -289,6 +290,13 @@ static void warn_step(tu_trials_story *story)
     }
 }
 
+static void warn_feeds(tu_trials_story *story)
+{
+    tu_warn(&story->warnings,
+            "Touches of one series were made at several feeds, so that its spread holds the delay "
+            "of the latch: --feed tells the two apart.");
+}
+
 static void warn_table(const tu_trials_data *data, const tu_trials_options *options,
                        tu_trials_story *story)
 {
@@ -297,11 +305,11 @@ static void warn_table(const tu_trials_data *data, const tu_trials_options *opti
     if (table->torn_bytes)
         tu_warn(&story->warnings, "The last line of a log is torn (%zu bytes) and is left out.",
                 table->torn_bytes);
+    if (data->several_feeds)
+        warn_feeds(story);
     for (size_t i = 0; !options->feed && i < data->entry_count; i++)
         if (has_several_feeds(&data->entry[i].series))
-            tu_warn(&story->warnings,
-                    "Touches of one series were made at several feeds, so that its spread "
-                    "holds the delay of the latch: --feed tells the two apart.");
+            warn_feeds(story);
 }
 
 tu_status tu_trials_tell(tu_trials_data *data, const tu_trials_options *options,
@@ -309,10 +317,11 @@ tu_status tu_trials_tell(tu_trials_data *data, const tu_trials_options *options,
 {
     story->unit = options->unit;
     story->chart = options->chart;
+    story->one_pass = options->one_pass;
     story->limit_mm = options->within_mm;
     story->wanted_mm = options->wanted_mm;
     tu_status status = judge_entries(data, story, error);
-    if (!status)
+    if (!status && !options->one_pass)
         status = reverse(data, story, error);
     if (!status)
         status = compare(data, options, story, error);

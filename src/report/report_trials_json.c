@@ -31,8 +31,10 @@ static bool add_count(cJSON *parent, const char *name, size_t count)
     return tu_json_add_number(parent, name, (double)count);
 }
 
-static bool add_outliers(cJSON *item, const tu_trials_entry *entry)
+static bool add_outliers(cJSON *item, const tu_trials_story *story, const tu_trials_entry *entry)
 {
+    if (story->one_pass) /* not looked for, which is not none */
+        return true;
     const tu_trial_figures *f = &entry->figures;
     cJSON *list = tu_json_add(item, "outliers", cJSON_CreateArray());
     bool ok = list != NULL;
@@ -67,7 +69,7 @@ static bool add_normality(cJSON *item, const tu_trial_figures *f)
            tu_json_add_known(normality, "p", f->normality_p);
 }
 
-static bool add_chart(cJSON *item, const tu_trial_figures *f)
+static bool add_chart(cJSON *item, const tu_trials_story *story, const tu_trial_figures *f)
 {
     if (isnan(f->chart_lower))
         return true;
@@ -77,7 +79,7 @@ static bool add_chart(cJSON *item, const tu_trial_figures *f)
            tu_json_add_number(chart, "upper", f->chart_upper) &&
            tu_json_add_number(chart, "mr_centre", f->chart_mr_centre) &&
            tu_json_add_number(chart, "mr_upper", f->chart_mr_upper) &&
-           add_count(chart, "beyond", f->chart_beyond);
+           (story->one_pass || add_count(chart, "beyond", f->chart_beyond));
 }
 
 static bool add_moments(cJSON *item, const tu_trial_figures *f)
@@ -126,11 +128,13 @@ static bool add_entry(cJSON *list, const tu_trials_story *story, const tu_trials
                tu_json_add_text(item, "direction", entry->direction > 0 ? "+" : "-")) &&
               add_moments(item, f) && add_repeats(item, entry) &&
               (!entry->needed || add_count(item, "touches_needed", entry->needed)) &&
-              add_outliers(item, entry) && tu_json_add_known(item, "sd_without", f->sd_without) &&
-              add_trend(item, f) && add_normality(item, f) && add_chart(item, f) &&
+              add_outliers(item, story, entry) &&
+              tu_json_add_known(item, "sd_without", f->sd_without) && add_trend(item, f) &&
+              add_normality(item, f) && add_chart(item, story, f) &&
               tu_json_add_known(item, "step", f->step_mm) &&
               tu_json_add_known(item, "step_seen", f->step_seen_mm) &&
-              tu_json_add_bool(item, "quantised", f->quantised);
+              ((story->one_pass && !f->quantised && isnan(f->step_mm)) ||
+               tu_json_add_bool(item, "quantised", f->quantised));
     if (ok) {
         tu_trials_verdict(words, story, entry);
         ok = add_sentences(item, "verdict", words);
@@ -270,9 +274,10 @@ tu_status tu_report_trials_json(FILE *out, const tu_trials_story *story, tu_erro
 {
     cJSON *root = cJSON_CreateObject();
     bool ok = root && tu_json_add_number(root, "schema", 1) &&
-              tu_json_add_text(root, "unit", "mm") && add_series(root, story) &&
-              add_reversal(root, story) && add_comparison(root, story) && add_groups(root, story) &&
-              add_warm_up(root, story) && add_feed(root, story) &&
+              tu_json_add_text(root, "unit", "mm") &&
+              (!story->one_pass || tu_json_add_bool(root, "one_pass", true)) &&
+              add_series(root, story) && add_reversal(root, story) && add_comparison(root, story) &&
+              add_groups(root, story) && add_warm_up(root, story) && add_feed(root, story) &&
               (isnan(story->limit_mm) ||
                (tu_json_add_number(root, "within", story->limit_mm) &&
                 tu_json_add_bool(root, "exceeded", tu_trials_limit_exceeded(story)))) &&

@@ -113,7 +113,7 @@ static void write_tests(FILE *out, const tu_trials_story *story, const tu_trials
     if (!isnan(f->lag1))
         write_row(out, "lag-1 correlation", tu_figure_number(f->lag1, 2).text, "");
     if (!isnan(f->chart_lower)) {
-        snprintf(note, sizeof note, "%s to %s; %zu outside",
+        snprintf(note, sizeof note, story->one_pass ? "%s to %s" : "%s to %s; %zu outside",
                  tu_figure_fine(story->unit, f->chart_lower).text,
                  tu_figure_fine(story->unit, f->chart_upper).text, f->chart_beyond);
         write_row(out, "limits of chance", "", note);

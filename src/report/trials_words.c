@@ -116,10 +116,10 @@ static const char *step_text(tu_unit unit, const tu_trial_figures *f, char *text
 }
 
 /* Groups, feeds and a warm-up that were found make a series drift or look odd by themselves: what
- * has its cause is not said twice. */
+ * has its cause is not said twice. In one pass a drift, which is not known, may be the cause. */
 static bool has_cause(const tu_trials_story *story)
 {
-    return tu_trials_shows_feed(story) || tu_trials_shows_warm_up(story) ||
+    return story->one_pass || tu_trials_shows_feed(story) || tu_trials_shows_warm_up(story) ||
            (story->has_groups && story->groups.p < level);
 }
 
@@ -272,6 +272,9 @@ static void say_models(tu_trials_words *words, const tu_trials_story *story)
 
 void tu_trials_answers(tu_trials_words *words, const tu_trials_story *story)
 {
+    if (story->one_pass)
+        tu_trials_say(words, "one pass: no median, outliers, drift, normality or picture, which "
+                             "take the touches themselves; a drift or an outlier stays in s.");
     say_reversal(words, story);
     tu_trials_say_comparison(words, story);
     say_groups(words, story);

@@ -1,0 +1,1 @@
+for other in "--against cold" "--by series" --warm-up --feed "--shop shop.json --keep" "--svg a.svg" --chart; do trueup trials morning.hits.jsonl --one-pass $other 2>&1 | head -1; done; trueup trials morning.hits.jsonl --one-pass --chart

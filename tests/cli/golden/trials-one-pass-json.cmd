@@ -1,0 +1,1 @@
+trueup trials feeds.csv --one-pass --json
