@@ -44,9 +44,12 @@ typedef struct tu_bed_rectangle {
  *   series_name    their names by number, or NULL.
  *   round          of each touch, or NULL: all of one round. Touches of a later round replace those
  *                  of earlier ones at the same place (TU_BED_AGAIN_MM, the nearest place), whatever
- *                  the order they come in; places of earlier rounds beside them stay.
- *   same_place_mm, agree_mm  NaN: the values above.
- *   machine        for its travel, or NULL; travel not stated is NaN.
+ *                  the order they come in; places of earlier rounds beside them stay. Within a
+ * round above 0, touches of a place that follow one another are repeats; one that comes back after
+ * a touch elsewhere is newer and replaces them. file_name, file, line  for messages: where each
+ * touch stands, file as an index of file_name; or NULL: they tell its number. same_place_mm,
+ * agree_mm  NaN: the values above. machine        for its travel, or NULL; travel not stated is
+ * NaN.
  */
 typedef struct tu_bed_touches {
     const tu_bed_point *point;
@@ -54,6 +57,8 @@ typedef struct tu_bed_touches {
     const size_t *series;
     const char *const *series_name;
     const uint32_t *round;
+    const char *const *file_name;
+    const uint32_t *file, *line;
     double same_place_mm;
     double agree_mm;
     const tu_machine *machine;
@@ -68,7 +73,7 @@ typedef struct tu_bed_touches {
  *   repeat_sd_mm, repeat_dof  standard deviation of a single touch from places touched more than
  *                   once, pooled; NaN and 0: none.
  *   worst_spread_mm the largest difference in Z at one place; 0 without repeats.
- *   renewed, replaced  places whose touches a later round replaced, and how many touches that were.
+ *   renewed, replaced  places whose touches newer ones replaced, and how many touches that were.
  *   strays          places of later rounds where no earlier one had touched.
  *   likely_inches   said in a warning too.
  */
@@ -86,7 +91,7 @@ typedef struct tu_bed_places {
 size_t tu_bed_merge_bytes(size_t count);
 /*
  * Returns TU_OK;
- *   TU_DATA_RANGE     a coordinate that is not finite or beyond 1e9 mm (which point, from 1), or
+ *   TU_DATA_RANGE     a coordinate that is not finite or beyond 1e9 mm (with file and line), or
  *                     outside the machine's travel by more than a tenth of it;
  *   TU_UNDETERMINED   fewer than 3 places, or all on one line seen from
  *                     above (their width a thousandth of their length, root mean square);

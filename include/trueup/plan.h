@@ -130,6 +130,8 @@ typedef struct tu_rectangle {
     double x0_mm, y0_mm, x1_mm, y1_mm;
 } tu_rectangle;
 
+#define TU_PLAN_VARIATION_MAX_MM 20.0
+
 /*
  * A grid over the bed, in work coordinates of the slot.
  *   columns, rows  2 to TU_GRID_MAX each; points at equal distances over area, edges included.
@@ -138,7 +140,8 @@ typedef struct tu_rectangle {
  *   keep_out       rectangles that the cutter (not its axis alone) must not enter: points nearer
  *                  than its radius and the clearance are skipped, traverses go round at that
  *                  distance, inside the area. Points that no such way leads to are skipped too.
- *   variation_mm   greatest difference in height between any two points of the bed.
+ *   variation_mm   greatest difference in height between any two points of the bed, up to
+ *                  TU_PLAN_VARIATION_MAX_MM.
  *   series         "": bed.
  */
 typedef struct tu_plan_grid {

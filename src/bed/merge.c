@@ -9,7 +9,9 @@
 #include "trueup/bed.h"
 #include "trueup/number.h"
 
+#include <inttypes.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #define LARGEST_MM            1e9
@@ -31,6 +33,7 @@ typedef struct work {
     int32_t *highest;
     double *squares; /* of the deviations in Z */
     bool *renewed;
+    int32_t touched_last; /* of later rounds: the place of the touch before; -1: none */
 } work;
 
 static size_t slots_for(size_t count)
@@ -48,27 +51,41 @@ size_t tu_bed_merge_bytes(size_t count)
            tu_bed_memory_size(count, sizeof(double)) + tu_bed_memory_size(count, sizeof(bool));
 }
 
+/* Where a touch stands: "bed.csv:7", or "point 7". */
+static const char *name_touch(const tu_bed_touches *touches, size_t i, char *text, size_t size)
+{
+    if (touches->line && touches->file && touches->file_name) {
+        const char *file = touches->file_name[touches->file[i]];
+        snprintf(text, size, "%s:%" PRIu32, strcmp(file, "-") ? file : "standard input",
+                 touches->line[i]);
+    } else {
+        snprintf(text, size, "point %zu", i + 1);
+    }
+    return text;
+}
+
 static tu_status check_touch(const tu_bed_touches *touches, size_t i, tu_error *error)
 {
     const double value[TU_AXIS_COUNT] = {touches->point[i].x_mm, touches->point[i].y_mm,
                                          touches->point[i].z_mm};
 
+    char where[TU_ERROR_WHERE_SIZE];
+
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         if (!(fabs(value[axis]) <= LARGEST_MM))
-            return tu_fail(error, TU_DATA_RANGE, NULL,
-                           "point %zu: %c is not a number of millimetres; correct or remove the "
-                           "point",
-                           i + 1, tu_axis_letter((tu_axis)axis));
+            return tu_fail(error, TU_DATA_RANGE, name_touch(touches, i, where, sizeof where),
+                           "%c is not a number of millimetres; correct or remove the touch",
+                           tu_axis_letter((tu_axis)axis));
         if (!touches->machine)
             continue;
         const double low = touches->machine->travel_low_mm[axis];
         const double high = touches->machine->travel_high_mm[axis];
         const double beyond = fmax(low - value[axis], value[axis] - high);
         if (beyond > 0.1 * (high - low))
-            return tu_fail(error, TU_DATA_RANGE, NULL,
-                           "point %zu: %c %.3f is outside the travel of the machine, %.3f to %.3f: "
-                           "the points have to be in machine coordinates",
-                           i + 1, tu_axis_letter((tu_axis)axis), value[axis], low, high);
+            return tu_fail(error, TU_DATA_RANGE, name_touch(touches, i, where, sizeof where),
+                           "%c %.3f is outside the travel of the machine, %.3f to %.3f: the "
+                           "touches have to be in machine coordinates",
+                           tu_axis_letter((tu_axis)axis), value[axis], low, high);
     }
     return TU_OK;
 }
@@ -183,20 +200,24 @@ static int32_t place_touched_again(const work *w, tu_bed_point point)
     return nearest;
 }
 
-/* A touch of a later round: it replaces those of earlier ones. All touches that a place holds are
- * of one round, so the lowest tells which. */
+/* A touch of a later round: it replaces those of earlier ones, and those of its own round that were
+ * made before it went elsewhere. All touches that a place holds are of one round, so the lowest
+ * tells which. */
 static void touch_again(work *w, size_t touch)
 {
     tu_bed_places *places = w->places;
     const tu_bed_point point = w->touches->point[touch];
     const int32_t place = place_touched_again(w, point);
+    const int32_t before = w->touched_last;
     if (place < 0) {
+        w->touched_last = (int32_t)places->count;
         start_place(w, touch);
         places->strays++;
         return;
     }
     const uint32_t held = round_of(w, (size_t)w->lowest[place]);
-    if (held == round_of(w, touch)) {
+    w->touched_last = place;
+    if (held == round_of(w, touch) && place == before) {
         add_to_place(w, (size_t)place, touch);
         return;
     }
@@ -224,18 +245,26 @@ static tu_status refuse_two_heights(const work *w, size_t place, double spread_m
     const tu_bed_touches *touches = w->touches;
     const size_t low = (size_t)w->lowest[place], high = (size_t)w->highest[place];
     const tu_bed_point at = w->places->point[place];
+    char one[TU_ERROR_WHERE_SIZE], other[TU_ERROR_WHERE_SIZE];
 
+    name_touch(touches, low < high ? low : high, one, sizeof one);
+    name_touch(touches, low < high ? high : low, other, sizeof other);
     if (touches->series && touches->series[low] != touches->series[high])
         return tu_fail(error, TU_DATA_CONFLICT, NULL,
                        "series \"%s\" and \"%s\" lie over the same places and differ by up to %.3f "
-                       "mm, at X %.3f Y %.3f: take one series at a time",
+                       "mm, at X %.3f Y %.3f (%s and %s): take one series at a time",
                        series_name(touches, low), series_name(touches, high), spread_mm, at.x_mm,
-                       at.y_mm);
+                       at.y_mm, one, other);
+    if (round_of(w, low) > 0)
+        return tu_fail(error, TU_DATA_CONFLICT, NULL,
+                       "%s and %s are of one place, X %.3f Y %.3f, touched again, but differ by "
+                       "%.3f mm in height: if they are of two rounds, give each a file of its own, "
+                       "the newest last; else touch there again",
+                       one, other, at.x_mm, at.y_mm, spread_mm);
     return tu_fail(error, TU_DATA_CONFLICT, NULL,
-                   "points %zu and %zu are of one place, X %.3f Y %.3f, but differ by %.3f mm in "
-                   "height: touch there again and remove the wrong one",
-                   (low < high ? low : high) + 1, (low < high ? high : low) + 1, at.x_mm, at.y_mm,
-                   spread_mm);
+                   "%s and %s are of one place, X %.3f Y %.3f, but differ by %.3f mm in height: "
+                   "touch there again and remove the wrong one",
+                   one, other, at.x_mm, at.y_mm, spread_mm);
 }
 
 /* Repeats of the places: whether they agree, and what they say of a touch's scatter. */
@@ -366,6 +395,7 @@ tu_status tu_bed_merge_touches(const tu_bed_touches *touches, void *memory, size
     work w = {.touches = touches,
               .places = places,
               .same_mm = touches->same_place_mm,
+              .touched_last = -1,
               .slots = slots_for(n)};
     if (isnan(w.same_mm))
         w.same_mm = TU_BED_SAME_PLACE_MM;

@@ -6,6 +6,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 static const double variation_least_mm = 2.0; /* as of a grid; common practice, no source */
 static const double variation_spare_mm = 0.5; /* a place may come out higher than it did */
@@ -19,15 +20,49 @@ static int compare_places(const void *a, const void *b)
     return (p[TU_AXIS_X] > q[TU_AXIS_X]) - (p[TU_AXIS_X] < q[TU_AXIS_X]);
 }
 
-/* The cutter goes over all the bed, so its whole range counts, the suspects' too. */
-static double find_variation(const tu_bed_places *places)
+/* The suspect that stands out of its neighbours the furthest, up or down. */
+static const tu_bed_suspect *find_worst(const tu_bed_suspects *suspects, size_t count)
 {
+    const tu_bed_suspect *worst = suspects->suspect;
+    for (size_t i = 1; i < count; i++)
+        if (fabs(suspects->suspect[i].residual_mm) > fabs(worst->residual_mm))
+            worst = &suspects->suspect[i];
+    return worst;
+}
+
+static tu_status refuse_variation(const tu_bed_run *run, size_t count, double range_mm,
+                                  tu_error *error)
+{
+    const tu_bed_suspect *worst = find_worst(&run->answer.suspects, count);
+    const tu_bed_places *places = &run->map.places;
+    const tu_bed_point *at = &places->point[worst->index];
+    const size_t touch = places->first[worst->index];
+    const char *file = run->options.path[run->map.reading.file[touch]];
+    return tu_fail(
+        error, TU_DATA_RANGE, "--re-touch",
+        "the touched places differ by %.3f mm in height, and the program's cutter goes "
+        "over %.1f mm at most: look at X %.3f Y %.3f (%s:%u), %.3f mm %s than its "
+        "neighbours say; that is no chip: take what stands there away and map it anew, or "
+        "remove those touches from the file",
+        range_mm, TU_PLAN_VARIATION_MAX_MM - variation_spare_mm, at->x_mm, at->y_mm,
+        strcmp(file, "-") ? file : "standard input", (unsigned)run->map.reading.line[touch],
+        fabs(worst->residual_mm), worst->residual_mm > 0 ? "higher" : "lower");
+}
+
+/* The cutter goes over all the bed, so its whole range counts, the suspects' too. */
+static tu_status find_variation(const tu_bed_run *run, size_t count, double *variation_mm,
+                                tu_error *error)
+{
+    const tu_bed_places *places = &run->map.places;
     double low = places->point[0].z_mm, high = low;
     for (size_t i = 1; i < places->count; i++) {
         low = fmin(low, places->point[i].z_mm);
         high = fmax(high, places->point[i].z_mm);
     }
-    return fmax(variation_least_mm, high - low + variation_spare_mm);
+    *variation_mm = fmax(variation_least_mm, high - low + variation_spare_mm);
+    if (*variation_mm > TU_PLAN_VARIATION_MAX_MM)
+        return refuse_variation(run, count, high - low, error);
+    return TU_OK;
 }
 
 /* From machine coordinates to those that the program runs in. */
@@ -64,13 +99,14 @@ static tu_status write_program(tu_bed_run *run, const tu_cutter *cutter, double 
                          .cutter = cutter,
                          .place_count =
                              suspects->count < suspects->room ? suspects->count : suspects->room,
-                         .variation_mm = find_variation(&run->map.places),
                          .series = TU_BED_AGAIN_SERIES};
     tu_plan_style style = tu_plan_style_start();
     style.unit = options->unit;
     style.slot = options->slot;
     shift_plan(run, &plan, keep_out, place);
-    tu_status status = tu_sheet_open(&run->again_program, error);
+    tu_status status = find_variation(run, plan.place_count, &plan.variation_mm, error);
+    if (!status)
+        status = tu_sheet_open(&run->again_program, error);
     if (!status)
         status = tu_plan_write_grid(run->again_program.stream, &plan, &style, &run->again, error);
     if (!status)

@@ -5,6 +5,7 @@
 #include "cli/bed_judge.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -27,7 +28,8 @@ tu_status tu_bed_need(tu_bed_run *run, size_t bytes, tu_error *error)
 
 /* --- Reading a map --- */
 
-static tu_status merge(tu_bed_run *run, tu_bed_map *map, tu_error *error)
+static tu_status merge(tu_bed_run *run, tu_bed_map *map, const char *const *path, size_t path_count,
+                       tu_error *error)
 {
     const tu_bed_reading *reading = &map->reading;
     size_t count = reading->count;
@@ -42,6 +44,9 @@ static tu_status merge(tu_bed_run *run, tu_bed_map *map, tu_error *error)
                                     .series = reading->series,
                                     .series_name = reading->series_name,
                                     .round = reading->round,
+                                    .file_name = path,
+                                    .file = reading->file,
+                                    .line = reading->line,
                                     .same_place_mm = NAN,
                                     .agree_mm = NAN,
                                     .machine = &run->machine};
@@ -49,6 +54,9 @@ static tu_status merge(tu_bed_run *run, tu_bed_map *map, tu_error *error)
     if (!status)
         status = tu_bed_merge_touches(&touches, run->scratch, run->scratch_bytes, places,
                                       &run->answer.warnings, error);
+    if (status == TU_UNDETERMINED && error && !*error->where && path_count == 1)
+        snprintf(error->where, sizeof error->where, "%s",
+                 strcmp(path[0], "-") ? path[0] : "standard input");
     return status;
 }
 
@@ -58,7 +66,7 @@ static tu_status read_map(tu_bed_run *run, tu_bed_map *map, const char *const *p
     tu_status status =
         tu_bed_read(path, path_count, run->options.unit, series, &map->reading, error);
     if (!status)
-        status = merge(run, map, error);
+        status = merge(run, map, path, path_count, error);
     if (status)
         return status;
     size_t bytes = tu_bed_model_bytes(map->places.count);
@@ -323,10 +331,11 @@ static void warn(tu_bed_run *run)
                 table->torn_bytes);
     if (answer->places.strays && answer->places.strays < answer->places.count)
         tu_warn(&answer->warnings,
-                "%zu places of the series " TU_BED_AGAIN_SERIES " are further than %g mm from all "
-                "that were touched before, so they replace nothing: is it the same bed, and was "
-                "the machine homed alike?",
-                answer->places.strays, TU_BED_AGAIN_MM);
+                "of the series " TU_BED_AGAIN_SERIES ", %zu place%s further than %g mm from all "
+                "that were touched before, so nothing is replaced there: is it the same bed, and "
+                "was the machine homed alike?",
+                answer->places.strays, answer->places.strays == 1 ? " lies" : "s lie",
+                TU_BED_AGAIN_MM);
     if (isnan(answer->sd_mm))
         tu_warn(
             &answer->warnings,

@@ -72,6 +72,8 @@ static tu_status take_rows(tu_bed_reading *reading, const char *const *path, con
         reading->series[reading->count] =
             number == TU_TABLE_UNSTATED ? table->series_count : (size_t)number;
         reading->round[reading->count] = is_again(table, row) ? table->file[row] + 1 : 0;
+        reading->file[reading->count] = table->file[row];
+        reading->line[reading->count] = table->line[row];
         reading->point[reading->count++] =
             (tu_bed_point){place[TU_AXIS_X], place[TU_AXIS_Y], place[TU_AXIS_Z]};
     }
@@ -85,7 +87,10 @@ static tu_status make_room(tu_bed_reading *reading, tu_error *error)
     reading->series = malloc((table->count + 1) * sizeof *reading->series);
     reading->series_name = malloc((table->series_count + 1) * sizeof *reading->series_name);
     reading->round = malloc((table->count + 1) * sizeof *reading->round);
-    if (!reading->point || !reading->series || !reading->series_name || !reading->round)
+    reading->file = malloc((table->count + 1) * sizeof *reading->file);
+    reading->line = malloc((table->count + 1) * sizeof *reading->line);
+    if (!reading->point || !reading->series || !reading->series_name || !reading->round ||
+        !reading->file || !reading->line)
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory left for %zu touches",
                        table->count);
     for (size_t i = 0; i < table->series_count; i++)
@@ -120,5 +125,7 @@ void tu_bed_reading_destroy(tu_bed_reading *reading)
     free(reading->series);
     free(reading->series_name);
     free(reading->round);
+    free(reading->file);
+    free(reading->line);
     *reading = (tu_bed_reading){0};
 }

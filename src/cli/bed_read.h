@@ -11,13 +11,15 @@
 /* The series of touches that replace what was touched there before. */
 #define TU_BED_AGAIN_SERIES "re-touch"
 
-/* Starts as {0}; owns its memory. series, name and round are as tu_bed_touches wants them. */
+/* Starts as {0}; owns its memory. series to line are as
+ * tu_bed_touches wants them. */
 typedef struct tu_bed_reading {
     tu_touch_table *table;
     tu_bed_point *point;
     size_t *series;
     const char **series_name;
     uint32_t *round;
+    uint32_t *file, *line;
     size_t count;
 } tu_bed_reading;
 

@@ -11,7 +11,7 @@
 #include <string.h>
 
 static const double spacing_least_mm = 1.0, area_most_mm = 10000.0;
-static const double variation_least_mm = 0.01, variation_most_mm = 20.0;
+static const double variation_least_mm = 0.01, variation_most_mm = TU_PLAN_VARIATION_MAX_MM;
 
 enum { PARTS_MAX = 64 };
 

@@ -71,7 +71,7 @@ static void two_heights_at_one_place_are_named(void **state)
     const char *const names[] = {"before", "after"};
 
     refused(&touches, TU_DATA_CONFLICT,
-            "points 2 and 4 are of one place, X 500.000 Y 0.005, but "
+            "point 2 and point 4 are of one place, X 500.000 Y 0.005, but "
             "differ by 0.500 mm");
     touches.series = series;
     touches.series_name = names;
@@ -80,6 +80,51 @@ static void two_heights_at_one_place_are_named(void **state)
     tu_bed_places places;
     tu_error error;
     check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
+}
+
+static void messages_name_file_and_line_where_they_are_known(void **state)
+{
+    (void)state;
+    tu_bed_point points[] = {{0, 0, 1}, {500, 0, 2}, {0, 400, 0}, {500, 0.01, 2.5}};
+    const char *const names[] = {"bed.csv", "-"};
+    const uint32_t file[] = {0, 0, 0, 1}, line[] = {2, 5, 6, 70};
+    tu_bed_touches touches = touches_of(points, 4);
+    tu_bed_places places;
+    tu_error error;
+
+    touches.file_name = names;
+    touches.file = file;
+    touches.line = line;
+    refused(&touches, TU_DATA_CONFLICT, "bed.csv:5 and standard input:70 are of one place");
+    points[2].z_mm = NAN;
+    check_status(merge(&touches, &places, NULL, &error), TU_DATA_RANGE, NULL);
+    assert_string_equal(error.where, "bed.csv:6");
+}
+
+/* Rounds of one log: a place that is come back to counts as it was touched last. */
+static void within_a_later_round_the_newest_visit_of_a_place_counts(void **state)
+{
+    (void)state;
+    tu_bed_point points[] = {{0, 0, 1},     {500, 0, 2},   {0, 400, 0}, {0, 0, 1.3},
+                             {0, 0, 1.32},  {500, 0, 2.2}, {0, 0, 1.5}, {0.1, 0, 1.54},
+                             {500, 0, 2.6}, {500, 0, 2.68}};
+    const uint32_t round[] = {0, 0, 0, 4, 4, 4, 4, 4, 4, 4};
+    tu_bed_touches touches = touches_of(points, 10);
+    tu_bed_places places;
+    tu_error error;
+
+    touches.round = round;
+    check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
+    assert_int_equal(places.count, 3);
+    check_close(place[0].z_mm, 1.52, 1e-14, "height of the first place, mm");
+    check_close(place[1].z_mm, 2.64, 1e-14, "height of the second place, mm");
+    assert_int_equal(places.renewed, 2);
+    assert_int_equal(places.replaced, 5);
+    /* one after the other they are repeats: which of the two counts, nobody can say */
+    points[9].z_mm = 2.8;
+    refused(&touches, TU_DATA_CONFLICT,
+            "point 9 and point 10 are of one place, X 500.000 Y 0.000, touched again, but differ by "
+            "0.200 mm in height: if they are of two rounds, give each a file of its own");
 }
 
 static void what_is_no_bed_is_refused(void **state)
@@ -95,11 +140,11 @@ static void what_is_no_bed_is_refused(void **state)
     refused(&touches, TU_UNDETERMINED, "found 0");
     touches.count = 4;
     points[3].z_mm = NAN;
-    refused(&touches, TU_DATA_RANGE, "point 4: Z");
+    refused(&touches, TU_DATA_RANGE, "Z is not a number");
     points[3].z_mm = INFINITY;
-    refused(&touches, TU_DATA_RANGE, "point 4: Z");
+    refused(&touches, TU_DATA_RANGE, "Z is not a number");
     points[3] = (tu_bed_point){-1e10, 0, 0};
-    refused(&touches, TU_DATA_RANGE, "point 4: X");
+    refused(&touches, TU_DATA_RANGE, "X is not a number");
 }
 
 static tu_machine machine_of(double x, double y)
@@ -122,7 +167,7 @@ static void points_off_the_machine_are_refused(void **state)
     tu_bed_touches touches = touches_of(points, 4);
 
     touches.machine = &machine;
-    refused(&touches, TU_DATA_RANGE, "point 4: X 1400.000 is outside the travel");
+    refused(&touches, TU_DATA_RANGE, "X 1400.000 is outside the travel");
 }
 
 static void inches_read_as_millimetres_are_told(void **state)
@@ -218,7 +263,7 @@ static void touches_of_one_round_still_have_to_agree(void **state)
     tu_bed_touches touches = touches_of(points, 5);
     touches.round = rounds;
 
-    refused(&touches, TU_DATA_CONFLICT, "points 4 and 5 are of one place");
+    refused(&touches, TU_DATA_CONFLICT, "point 4 and point 5 are of one place");
 }
 
 static void too_little_work_space_is_a_usage_error(void **state)
@@ -274,6 +319,8 @@ static void a_touch_belongs_to_the_first_place_near_it(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(messages_name_file_and_line_where_they_are_known),
+        cmocka_unit_test(within_a_later_round_the_newest_visit_of_a_place_counts),
         cmocka_unit_test(a_touch_belongs_to_the_first_place_near_it),
         cmocka_unit_test(repeats_are_averaged_and_tell_the_scatter),
         cmocka_unit_test(two_heights_at_one_place_are_named),

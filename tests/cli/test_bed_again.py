@@ -126,8 +126,57 @@ def touches_again_that_meet_no_place_are_told():
     numpy.savetxt(WORK / "a.csv", rows, delimiter=",", header="x,y,z", comments="")
     (WORK / "b.csv").write_text("x,y,z,series\n100,100.4,-60.2,re-touch\n200,150,-60,re-touch\n")
     done = run("bed", "a.csv", "b.csv")
-    assert "1 places of the series re-touch are further than 0.5 mm" in done.stderr, done.stderr
+    assert "of the series re-touch, 1 place lies further than 0.5 mm from all" in done.stderr, done.stderr
     tap.equal(answer("a.csv", "b.csv")["renewed"], 1)
+    (WORK / "b.csv").write_text("x,y,z,series\n100,100,-60.2,re-touch\n200,150,-60,re-touch\n250,150,-60,re-touch\n")
+    done = run("bed", "a.csv", "b.csv")
+    assert "of the series re-touch, 2 places lie further than 0.5 mm from all" in done.stderr, done.stderr
+
+
+@tap.case
+def two_rounds_in_one_log_count_as_they_were_touched_last():
+    found = again(first_map())["re_touch"]
+    start = (found["start"]["x"], found["start"]["y"])
+    rehearse("again.ngc", "one.jsonl", [(550, 450)], start)
+    rehearse("again.ngc", "two.jsonl", [], start)
+    rows = {}
+    for name in ("one", "two"):
+        hits = [json.loads(line) for line in (WORK / f"{name}.jsonl").read_text().splitlines()]
+        rows[name] = [f"{h['x']},{h['y']},{h['z']},re-touch" for h in hits if "z" in h and h.get("ok", True)]
+        assert len(rows[name]) >= 4, hits
+    head = ["x,y,z,series"]
+    (WORK / "both.csv").write_text("\n".join(head + rows["one"] + rows["two"]) + "\n")
+    (WORK / "last.csv").write_text("\n".join(head + rows["two"]) + "\n")
+    both, last = answer("first.jsonl", "both.csv"), answer("first.jsonl", "last.csv")
+    tap.equal((both["renewed"], both["suspects"]), (2, []))
+    tap.equal(both["flatness"], last["flatness"])
+    (WORK / "back.csv").write_text("\n".join(head + rows["two"] + rows["one"]) + "\n")
+    tap.equal(len(answer("first.jsonl", "back.csv")["suspects"]), 1)
+
+
+@tap.case
+def two_rounds_of_one_place_alone_in_one_file_are_refused():
+    rows = [(x, y, -60) for x in range(0, 500, 100) for y in range(0, 400, 100)]
+    numpy.savetxt(WORK / "a.csv", rows, delimiter=",", header="x,y,z", comments="")
+    (WORK / "b.csv").write_text("x,y,z,series\n100,100,-60.2,re-touch\n100,100,-60,re-touch\n")
+    done = run("bed", "a.csv", "b.csv", code=3)
+    for words in ("b.csv:2 and b.csv:3 are of one place", "give each a file of its own, the newest last"):
+        assert words in done.stderr, done.stderr
+    (WORK / "b.csv").write_text("x,y,z,series\n100,100,-60.2,re-touch\n")
+    (WORK / "c.csv").write_text("x,y,z,series\n100,100,-60,re-touch\n")
+    tap.equal(answer("a.csv", "b.csv", "c.csv")["range_z"], 0.0)
+
+
+@tap.case
+def what_is_too_high_for_a_program_is_named_with_what_to_do():
+    rows = [(x, y, -60 + 0.01 * ((x // 100 + 3 * y // 100) % 3)) for y in range(0, 800, 100) for x in range(0, 1100, 100)]
+    rows[25] = (rows[25][0], rows[25][1], -36)
+    numpy.savetxt(WORK / "clamp.csv", rows, delimiter=",", header="x,y,z", comments="", fmt="%.3f")
+    done = run("bed", "clamp.csv", "--shop", SHOP, "--cutter", "pin", "--active", "0,0,-80", "--re-touch", "no.ngc", code=3)
+    for words in ("--re-touch: the touched places differ by 24.000 mm", "over 19.5 mm at most",
+                  "look at X 300.000 Y 200.000 (clamp.csv:27), 23.9", "higher than its neighbours say"):
+        assert words in done.stderr, done.stderr
+    assert "--variation" not in done.stderr and not (WORK / "no.ngc").exists()
 
 
 try:
