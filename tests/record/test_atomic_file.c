@@ -184,6 +184,28 @@ static void a_kept_file_leaves_nothing_of_the_old_one(void **state)
     tu_atomic_keep(NULL);
 }
 
+/* The first one's temporary name is free again when the second is written: the names under which
+ * the old texts wait must differ all the same. In both orders, since an answer that is lost undoes
+ * them in either. */
+static void two_files_of_one_run_both_come_back(void **state)
+{
+    const folder *made = *state;
+    char map[120];
+    snprintf(map, sizeof map, "%s/map.svg", made->path);
+    for (int first_undone = 0; first_undone < 2; first_undone++) {
+        write_whole(made->file, "old program");
+        write_whole(map, "old map");
+        tu_atomic_file *file[2] = {write_undoable(made->file, "new program"),
+                                   write_undoable(map, "new map")};
+        tu_atomic_undo(file[first_undone]);
+        tu_atomic_undo(file[!first_undone]);
+        check_file(made->file, "old program");
+        check_file(map, "old map");
+        assert_int_equal(count_files(made->path), 2);
+    }
+    unlink(map);
+}
+
 #define IN_FOLDER(test) cmocka_unit_test_setup_teardown(test, make_folder, remove_folder)
 
 int main(void)
@@ -197,6 +219,7 @@ int main(void)
         IN_FOLDER(what_is_no_regular_file_is_refused),
         IN_FOLDER(an_undone_file_is_as_before),
         IN_FOLDER(a_kept_file_leaves_nothing_of_the_old_one),
+        IN_FOLDER(two_files_of_one_run_both_come_back),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
