@@ -266,7 +266,8 @@ typedef struct tu_bed_suspect {
 
 /*
  *   threshold   score above which a point is suspect: a clean bed (smooth shape, normal noise) has
- *               any suspect with a probability of about `rate`, less below 40 points.
+ *               any suspect with a probability of at most about `rate`: at 5 %, 2 % with 25 to 50
+ *               points, 3 % with 100, 5 % with 400 (docs/statistics.md).
  *   scatter_mm  1.4826 times the median absolute residual, referred to a single touch.
  *   least_inside_mm, least_corner_mm  residual that has a chance of one half to be found: at a
  * point with neighbours all around, and at the worst placed one. judged      points that could be:

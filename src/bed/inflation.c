@@ -24,6 +24,7 @@
 enum { TRIALS_MAX = 1000, TRIALS_MIN = 40 };
 
 #define WORK_LIMIT 2e7   /* trials times points that are done at most, least trials aside */
+#define MANY_DOF   1000  /* from here on chi squared is approximated */
 #define MISSED     0.025 /* of the truths, beyond each limit */
 
 /* SplitMix64, as in G. L. Steele, D. Lea, C. H. Flood, OOPSLA 2014, doi:10.1145/2660193.2660195. */
@@ -236,19 +237,32 @@ static tu_status run_trial(simulation *s, double sd_mm, double *added_mm, tu_err
     return status;
 }
 
+/* A standard deviation that the stated one may stand for: sd sqrt(dof / chi squared). */
+static double draw_sd(draws *d, double sd_mm, double dof)
+{
+    if (isnan(dof) || isinf(dof))
+        return sd_mm;
+    const double share = draw_uniform(d);
+    if (dof < MANY_DOF)
+        return sd_mm * sqrt(dof / gsl_cdf_chisq_Pinv(share, dof));
+    /* E. B. Wilson, M. M. Hilferty, PNAS 17 (1931) 684-688: here within 2e-5; the exact inverse
+     * does not converge for a hundred thousand */
+    const double term = 2 / (9 * dof);
+    return sd_mm / pow(1 - term + gsl_cdf_ugaussian_Pinv(share) * sqrt(term), 1.5);
+}
+
 static tu_status run_trials(simulation *s, tu_error *error)
 {
     draws d = {s->request->seed, NAN};
-    const double dof = s->request->dof;
     tu_status status = TU_OK;
 
     for (size_t t = 0; t < s->trials && !status; t++) {
-        double sd = s->request->sd_mm;
-        if (!isnan(dof) && !isinf(dof))
-            sd *= sqrt(dof / gsl_cdf_chisq_Pinv(draw_uniform(&d), dof));
+        const double sd = draw_sd(&d, s->request->sd_mm, s->request->dof);
         for (size_t i = 0; i < s->count; i++)
             s->noise_mm[i] = draw_normal(&d);
         status = run_trial(s, sd, &s->added_mm[t], error);
+        if (!status && !isfinite(s->added_mm[t]))
+            status = tu_fail(error, TU_NUMERIC, NULL, "the effect of noise could not be drawn");
     }
     gsl_sort(s->added_mm, 1, s->trials);
     return status;
@@ -269,7 +283,7 @@ static void conclude(const simulation *s, tu_inflation *inflation)
 {
     const double dof = s->request->dof;
     const double factor =
-        isnan(dof) || isinf(dof) ? gsl_cdf_ugaussian_Qinv(MISSED) : gsl_cdf_tdist_Qinv(MISSED, dof);
+        isnan(dof) || dof > 1e6 ? gsl_cdf_ugaussian_Qinv(MISSED) : gsl_cdf_tdist_Qinv(MISSED, dof);
 
     inflation->high_mm = s->observed_mm + factor * sqrt(s->weight2) * s->request->sd_mm;
     inflation->low_mm = fmax(0, s->observed_mm - upper_quantile(s->added_mm, s->trials, MISSED));

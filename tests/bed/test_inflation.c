@@ -337,6 +337,29 @@ static void noise_known_from_two_touches_is_no_failure(void **state)
     }
 }
 
+/* Half a million places touched twice. */
+static void many_degrees_of_freedom_are_as_good_as_known(void **state)
+{
+    (void)state;
+    tu_bed_point points[COUNT];
+    check_random random = check_random_seed(18);
+    double low[5];
+
+    make_bed(points, bowl, 1, &random);
+    for (size_t k = 0; k < 5; k++) {
+        const double dof[] = {NAN, 990, 1010, 1e5, 499849};
+        const tu_inflation one = inflation_of(
+            points, COUNT, (tu_inflation_request){TU_FIGURE_RANGE, NOISE_MM, dof[k], 1, 1000});
+        low[k] = one.low_mm;
+        assert_true(one.low_mm > 0.9 * one.observed_mm);
+        check_close(one.low_mm, low[0], 0.2 * NOISE_MM, "low, mm");
+        check_close(one.high_mm, one.observed_mm + 1.96 * sqrt(2) * NOISE_MM, 0.01 * NOISE_MM,
+                    "high, mm");
+    }
+    /* an approximation beyond, the exact quantile below: no step between them */
+    check_close(low[1], low[2], 0.02 * NOISE_MM, "low at 990 and 1010, mm");
+}
+
 static void the_same_seed_gives_the_same_figures(void **state)
 {
     (void)state;
@@ -397,6 +420,7 @@ int main(void)
         cmocka_unit_test(the_minimum_zone_gets_its_own_figures),
         cmocka_unit_test(few_touches_of_repeatability_widen_the_range),
         cmocka_unit_test(noise_known_from_two_touches_is_no_failure),
+        cmocka_unit_test(many_degrees_of_freedom_are_as_good_as_known),
         cmocka_unit_test(the_same_seed_gives_the_same_figures),
         cmocka_unit_test(without_noise_nothing_is_added),
         cmocka_unit_test(what_cannot_be_said_is_refused),
