@@ -123,8 +123,8 @@ static tu_svg_point walk(const tu_svg_point *points, size_t count, double way)
 
 static void put_label(tu_bed_sheet *sheet, tu_svg_point at, double turn_deg, const char *text)
 {
-    tu_svg_point centre = {at.x_mm - 0.35 * LABEL_MM * sin(-turn_deg * DEGREE_RAD),
-                           at.y_mm + 0.35 * LABEL_MM * cos(-turn_deg * DEGREE_RAD)};
+    tu_svg_point centre = {at.x_mm - 0.35 * LABEL_MM * sin(turn_deg * DEGREE_RAD),
+                           at.y_mm + 0.35 * LABEL_MM * cos(turn_deg * DEGREE_RAD)};
     const char *const css[] = {"halo", "height"};
     for (int i = 0; i < 2; i++) {
         tu_svg_text_style style = {LABEL_MM, TU_SVG_MIDDLE, turn_deg, css[i]};
