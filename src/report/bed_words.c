@@ -218,7 +218,9 @@ tu_bed_words tu_bed_say_change(const tu_bed_answer *answer, tu_unit unit)
     const tu_bed_comparison *change = &answer->comparison;
     if (!answer->against)
         return words;
-    add(&words, "Since %s, at %zu place%s: %s on average, ", answer->against, change->points,
+    /* a path too long for a sentence would push the figures out */
+    const char *since = strlen(answer->against) > 200 ? "the earlier map" : answer->against;
+    add(&words, "Since %s, at %zu place%s: %s on average, ", since, change->points,
         change->points == 1 ? "" : "s", say_shift(unit, change->mean_mm).text);
     add(&words, "from %s to %s; ", say_shift(unit, change->fall.z_mm).text,
         say_shift(unit, change->rise.z_mm).text);

@@ -75,7 +75,7 @@ BEDS = {
     "a very deep bed": (grid(4, 30, 200, 3000, waves), []),
     "ten millimetres": (grid(5, 5, 10, 10, lambda x, y: -5 + x * x / 1e4, 3, 3), []),
     "three metres": (grid(15, 9, 3000, 2000, waves), []),
-    "nearly flat": (grid(7, 5, 600, 400, lambda x, y: -80 + 0.001 * ((x * 7 + y * 3) % 2)), []),
+    "nearly flat": (grid(7, 5, 600, 400, lambda x, y: -80 + 0.001 * (round((x + y - 90) / 100) % 2)), []),
     "level": (grid(5, 4, 600, 400, lambda x, y: -80), []),
     "steep": (grid(8, 6, 800, 600, lambda x, y: -80 + x / 160), []),
     "steep, tilt removed": (grid(8, 6, 800, 600, lambda x, y: -80 + x / 160 + x * y / 9e6), ["--without-tilt"]),

@@ -1,0 +1,257 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * test_bed_words.c - what is said of a bed: each sentence with its figures, and only what they
+ * bear.
+ */
+#include "check.h"
+
+#include "report/bed_words.h"
+#include "trueup/report_bed.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* 0.62 mm from highest to lowest, 0.21 mm of warp, the back right corner low. */
+static tu_bed_answer tilted_bed(void)
+{
+    tu_bed_answer answer = {.name = "bed.csv",
+                            .range_mm = 0.62,
+                            .depth_of_cut_mm = 0.4,
+                            .allowance_mm = 0.03,
+                            .supports = 4,
+                            .corners = true,
+                            .limit_mm = NAN,
+                            .sd_mm = NAN};
+    answer.places.count = 63;
+    answer.zone.FLTt_mm = 0.21;
+    answer.add_mm[3] = 0.34;
+    answer.surfacing.depth_mm = 0.65;
+    answer.surfacing.passes = 2;
+    return answer;
+}
+
+static void the_verdict_and_the_advice_come_with_their_numbers(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    assert_string_equal(tu_bed_say_verdict(&answer, TU_UNIT_MM).text,
+                        "0.620 mm from the highest to the lowest of 63 places; 0.210 mm of it is "
+                        "warp, the rest is tilt.");
+    assert_string_equal(tu_bed_say_remedy(&answer, TU_UNIT_MM).text,
+                        "Shim the back right corner by 0.340 mm to take out the tilt, or surface "
+                        "0.650 mm in 2 passes to make it flat.");
+    answer.surfacing.passes = 1;
+    check_contains(tu_bed_say_remedy(&answer, TU_UNIT_MM).text, "in 1 pass to make it flat.");
+}
+
+static void lengths_are_in_the_unit_asked_for(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    /* 0.62 mm / 25.4 = 0.02441 in, 0.34 mm: 0.01339 in, 0.65 mm: 0.02559 in */
+    check_contains(tu_bed_say_verdict(&answer, TU_UNIT_INCH).text, "0.0244 in from");
+    check_contains(tu_bed_say_remedy(&answer, TU_UNIT_INCH).text, "by 0.0134 in to");
+    check_contains(tu_bed_say_remedy(&answer, TU_UNIT_INCH).text, "surface 0.0256 in in 2 passes");
+    check_lacks(tu_bed_say_remedy(&answer, TU_UNIT_INCH).text, "mm");
+}
+
+static void a_depth_that_nobody_divided_is_never_said_to_go_in_one_pass(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    answer.depth_of_cut_mm = NAN;
+    answer.surfacing.passes = 1;
+    const tu_bed_words words = tu_bed_say_remedy(&answer, TU_UNIT_MM);
+    check_contains(words.text, "surface 0.650 mm to make it flat (--depth-of-cut ");
+    check_lacks(words.text, "1 pass");
+}
+
+static void shims_are_listed_as_one_speaks(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    answer.add_mm[0] = 0.019; /* thinner than any shim */
+    answer.add_mm[1] = 0.5;
+    check_contains(tu_bed_say_remedy(&answer, TU_UNIT_MM).text,
+                   "Shim the front right corner by 0.500 mm and the back right corner by 0.340 mm "
+                   "to take");
+    answer.add_mm[0] = 0.1;
+    check_contains(tu_bed_say_remedy(&answer, TU_UNIT_MM).text,
+                   "Shim the front left corner by 0.100 mm, the front right corner by 0.500 mm and "
+                   "the back right corner by 0.340 mm to take");
+    answer.corners = false;
+    answer.support[3].x = 900;
+    answer.support[3].y = 600;
+    check_contains(tu_bed_say_remedy(&answer, TU_UNIT_MM).text,
+                   " and the support at X 900.000 Y 600.000 by 0.340 mm to take");
+    answer.supports = 6;
+    answer.add_mm[2] = answer.add_mm[4] = 0.2;
+    check_contains(tu_bed_say_remedy(&answer, TU_UNIT_MM).text,
+                   "Shim the supports as listed below");
+}
+
+static void warp_alone_is_not_shimmed(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    answer.zone.FLTt_mm = 0.6;
+    check_contains(tu_bed_say_verdict(&answer, TU_UNIT_MM).text,
+                   "nearly all of it warp (0.600 mm): levelling does not help.");
+    const tu_bed_words words = tu_bed_say_remedy(&answer, TU_UNIT_MM);
+    assert_true(strncmp(words.text, "Surface 0.650 mm in 2", 21) == 0);
+    check_lacks(words.text, "him");
+}
+
+static void a_bed_flatter_than_any_shim_gets_no_advice(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    answer.range_mm = 0.019;
+    answer.zone.FLTt_mm = 0.012;
+    check_contains(tu_bed_say_verdict(&answer, TU_UNIT_MM).text, "nothing to level or to surface.");
+    assert_string_equal(tu_bed_say_remedy(&answer, TU_UNIT_MM).text, "");
+    answer.limit_mm = 0.01; /* unless somebody wants it flatter still */
+    check_lacks(tu_bed_say_verdict(&answer, TU_UNIT_MM).text, "nothing");
+    check_contains(tu_bed_say_remedy(&answer, TU_UNIT_MM).text, "urface");
+}
+
+static void a_limit_is_compared_with_the_whole_and_with_the_warp(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    assert_string_equal(tu_bed_say_limit(&answer, TU_UNIT_MM).text, "");
+    answer.limit_mm = 0.62;
+    assert_string_equal(tu_bed_say_limit(&answer, TU_UNIT_MM).text,
+                        "Within the limit of 0.620 mm.");
+    answer.limit_mm = 0.5;
+    assert_string_equal(tu_bed_say_limit(&answer, TU_UNIT_MM).text,
+                        "Over the limit of 0.500 mm; without the tilt it would be within.");
+    answer.limit_mm = 0.2;
+    assert_string_equal(tu_bed_say_limit(&answer, TU_UNIT_MM).text,
+                        "Over the limit of 0.200 mm; without the tilt, too.");
+}
+
+static void a_through_cut_says_what_it_does_to_bed_and_stock(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    assert_string_equal(tu_bed_say_through_cut(&answer, TU_UNIT_MM).text, "");
+    answer.through_asked = true;
+    answer.overcut_mm = 0.1;
+    answer.through = (tu_through_cut){
+        .worst_bite_mm = 0.3, .worst_skin_mm = 0.2, .overcut_needed_mm = 0.3, .bite_then_mm = 0.5};
+    assert_string_equal(tu_bed_say_through_cut(&answer, TU_UNIT_MM).text,
+                        "A cut programmed 0.100 mm below the stock's underside, zeroed in the "
+                        "middle: it bites up to 0.300 mm into the bed, and leaves a skin of up to "
+                        "0.200 mm; 0.300 mm would cut through everywhere, with a bite of up to "
+                        "0.500 mm.");
+    answer.through.worst_skin_mm = 0;
+    answer.reference_stated = true;
+    answer.through.overcut_needed_mm = 0.04;
+    check_contains(tu_bed_say_through_cut(&answer, TU_UNIT_MM).text, "zeroed where stated: ");
+    check_contains(tu_bed_say_through_cut(&answer, TU_UNIT_MM).text,
+                   "and cuts through everywhere; 0.040 mm would be enough.");
+    answer.through.overcut_needed_mm = -0.1;
+    check_contains(tu_bed_say_through_cut(&answer, TU_UNIT_MM).text,
+                   "even if it ended 0.100 mm above the underside.");
+    answer.overcut_mm = -0.05;
+    check_contains(tu_bed_say_through_cut(&answer, TU_UNIT_MM).text, "0.050 mm above the stock's");
+    check_lacks(tu_bed_say_through_cut(&answer, TU_UNIT_MM).text, "-0");
+}
+
+static void noise_is_told_as_what_the_warp_may_truly_be(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    assert_string_equal(tu_bed_say_noise(&answer, TU_UNIT_MM).text, "");
+    answer.inflated = true;
+    answer.sd_mm = 0.01;
+    answer.sd_source = "the shop file";
+    answer.inflation =
+        (tu_inflation){.observed_mm = 0.21, .inflation_mm = 0.02, .low_mm = 0.15, .high_mm = 0.2};
+    assert_string_equal(
+        tu_bed_say_noise(&answer, TU_UNIT_MM).text,
+        "A touch repeats to 0.010 mm (standard deviation, from the shop file). That makes the warp "
+        "look larger by about 0.020 mm: it is truly between 0.150 mm and 0.200 mm (95 %).");
+    answer.inflation.low_mm = 0;
+    check_contains(tu_bed_say_noise(&answer, TU_UNIT_MM).text,
+                   "truly 0.200 mm at most, perhaps none (95 %).");
+    answer.inflation.high_mm = 0; /* flatter than this noise would let it seem */
+    check_lacks(tu_bed_say_noise(&answer, TU_UNIT_MM).text, "between");
+    check_contains(tu_bed_say_noise(&answer, TU_UNIT_MM).text, "more warp than was found");
+}
+
+static void a_change_is_lower_or_higher_never_negative(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    assert_string_equal(tu_bed_say_change(&answer, TU_UNIT_MM).text, "");
+    answer.against = "before.csv";
+    answer.comparison = (tu_bed_comparison){.points = 96,
+                                            .mean_mm = -0.777,
+                                            .rise.z_mm = 0.012,
+                                            .fall.z_mm = -1.088,
+                                            .range_before_mm = 0.457};
+    assert_string_equal(tu_bed_say_change(&answer, TU_UNIT_MM).text,
+                        "Since before.csv, at 96 places: 0.777 mm lower on average, from 1.088 mm "
+                        "lower to 0.012 mm higher; highest to lowest was 0.457 mm there, and is "
+                        "0.620 mm now.");
+}
+
+static void what_was_touched_again_is_counted_in_singular_and_plural(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    assert_string_equal(tu_bed_say_renewed(&answer).text, "");
+    answer.places.renewed = answer.places.replaced = 1;
+    assert_string_equal(tu_bed_say_renewed(&answer).text,
+                        "1 place was touched again: the later touches count, 1 earlier one does "
+                        "not.");
+    answer.places.renewed = 2;
+    answer.places.replaced = 3;
+    assert_string_equal(tu_bed_say_renewed(&answer).text,
+                        "2 places were touched again: the later touches count, 3 earlier ones do "
+                        "not.");
+}
+
+static void no_length_is_minus_zero(void **state)
+{
+    (void)state;
+    assert_string_equal(tu_bed_show(TU_UNIT_MM, -0.0004).text, "0.000 mm");
+    assert_string_equal(tu_bed_show(TU_UNIT_MM, -0.0006).text, "-0.001 mm");
+    assert_string_equal(tu_bed_show(TU_UNIT_INCH, -0.001).text, "0.0000 in");
+}
+
+static void a_long_path_does_not_push_the_figures_out(void **state)
+{
+    (void)state;
+    char name[2000];
+    memset(name, 'n', sizeof name - 1);
+    name[sizeof name - 1] = '\0';
+    tu_bed_answer answer = tilted_bed();
+    answer.against = name;
+    const tu_bed_words words = tu_bed_say_change(&answer, TU_UNIT_MM);
+    check_contains(words.text, "Since the earlier map, at ");
+    check_contains(words.text, "0.620 mm now.");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_verdict_and_the_advice_come_with_their_numbers),
+        cmocka_unit_test(lengths_are_in_the_unit_asked_for),
+        cmocka_unit_test(a_depth_that_nobody_divided_is_never_said_to_go_in_one_pass),
+        cmocka_unit_test(shims_are_listed_as_one_speaks),
+        cmocka_unit_test(warp_alone_is_not_shimmed),
+        cmocka_unit_test(a_bed_flatter_than_any_shim_gets_no_advice),
+        cmocka_unit_test(a_limit_is_compared_with_the_whole_and_with_the_warp),
+        cmocka_unit_test(a_through_cut_says_what_it_does_to_bed_and_stock),
+        cmocka_unit_test(noise_is_told_as_what_the_warp_may_truly_be),
+        cmocka_unit_test(a_change_is_lower_or_higher_never_negative),
+        cmocka_unit_test(what_was_touched_again_is_counted_in_singular_and_plural),
+        cmocka_unit_test(no_length_is_minus_zero),
+        cmocka_unit_test(a_long_path_does_not_push_the_figures_out),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
