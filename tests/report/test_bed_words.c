@@ -177,9 +177,6 @@ static void noise_is_told_as_what_the_warp_may_truly_be(void **state)
     answer.inflation.low_mm = 0;
     check_contains(tu_bed_say_noise(&answer, TU_UNIT_MM).text,
                    "truly 0.200 mm at most, perhaps none (95 %).");
-    answer.inflation.high_mm = 0; /* flatter than this noise would let it seem */
-    check_lacks(tu_bed_say_noise(&answer, TU_UNIT_MM).text, "between");
-    check_contains(tu_bed_say_noise(&answer, TU_UNIT_MM).text, "more warp than was found");
 }
 
 static void a_change_is_lower_or_higher_never_negative(void **state)
