@@ -37,6 +37,14 @@ static tu_status fail_cell(const tu_table_cell *cell, tu_error *error, tu_status
                          "found \"%s\", expected %s", show(cell).text, expected);
 }
 
+/* Appends the digits at `at` to the number; the end of them. */
+static const char *take_digits(const char *at, const char *end, int64_t *number)
+{
+    for (unsigned digit; at < end && (digit = (unsigned char)*at - (unsigned)'0') <= 9; at++)
+        *number = 10 * *number + digit;
+    return at;
+}
+
 /*
  * Sign, digits, point, digits: no more than 15 digits, so that a whole number below 2^53 divided by
  * a power of ten that is a double is the double nearest to what is written (IEEE 754-2019, 5.1).
@@ -45,27 +53,19 @@ static bool read_plain(const char *text, size_t length, double *value)
 {
     static const double power[] = {1e0, 1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
                                    1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
-    size_t at = length > 0 && (*text == '-' || *text == '+'), sign = at, digits = 0, behind = 0;
-    bool point = false;
+    bool sign = length > 0 && (*text == '-' || *text == '+');
+    const char *end = text + length, *from = text + sign;
+    if (FLT_EVAL_METHOD != 0 || end - from > 16)
+        return false;
     int64_t mantissa = 0;
-    if (FLT_EVAL_METHOD != 0 || length - at > 16)
+    const char *point = take_digits(from, end, &mantissa);
+    bool pointed = point < end && *point == '.';
+    const char *behind = point + pointed;
+    if (take_digits(behind, end, &mantissa) != end || end == from + pointed ||
+        end - from - pointed > 15)
         return false;
-    for (; at < length; at++) {
-        unsigned digit = (unsigned char)text[at] - (unsigned)'0';
-        if (digit <= 9) {
-            mantissa = 10 * mantissa + digit;
-            digits++;
-            behind += point;
-        } else if (text[at] == '.' && !point) {
-            point = true;
-        } else {
-            return false;
-        }
-    }
-    if (digits == 0 || digits > 15)
-        return false;
-    double size = (double)mantissa / power[behind];
-    *value = sign && *text == '-' && mantissa ? -size : size;
+    double size = (double)mantissa / power[end - behind];
+    *value = *text == '-' && mantissa ? -size : size;
     return true;
 }
 
@@ -182,6 +182,10 @@ tu_status tu_cell_name(const tu_table_cell *cell, tu_name_list *list, uint32_t *
                        tu_error *error)
 {
     char name[TU_NAME_SIZE];
+    if (tu_name_list_is_last(list, cell->text, cell->length)) { /* of the same series, mostly */
+        *index = list->last;
+        return TU_OK;
+    }
     if (cell->length >= TU_NAME_SIZE)
         return tu_table_fail(cell->build, cell->line, cell->column, error, TU_DATA_RANGE,
                              "a name of %zu bytes; it may have %d", cell->length, TU_NAME_SIZE - 1);

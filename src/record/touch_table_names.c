@@ -57,8 +57,16 @@ bool tu_name_list_find(tu_name_list *list, const char *name, size_t length, uint
         memcpy(list->name[list->count], name, length);
         list->slot[at] = (uint32_t)++list->count;
     }
-    *index = list->slot[at] - 1;
+    *index = list->last = list->slot[at] - 1;
     return true;
+}
+
+bool tu_name_list_is_last(const tu_name_list *list, const char *name, size_t length)
+{
+    if (list->count == 0)
+        return false;
+    const char *last = list->name[list->last];
+    return strlen(last) == length && memcmp(last, name, length) == 0;
 }
 
 void tu_name_list_free(tu_name_list *list)

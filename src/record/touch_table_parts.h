@@ -31,6 +31,7 @@ typedef struct tu_name_list {
     size_t count, capacity;
     uint32_t *slot; /* index + 1; 0: free */
     size_t slots;
+    uint32_t last; /* that was found; of no meaning while count is 0 */
 } tu_name_list;
 
 typedef struct tu_table_build {
@@ -79,6 +80,8 @@ tu_status tu_table_fill(const tu_table_build *build, tu_table_source *source, tu
 
 /* Finds or adds a name; *index out. False: no memory. */
 bool tu_name_list_find(tu_name_list *list, const char *name, size_t length, uint32_t *index);
+/* Whether it is the name that was found last. */
+bool tu_name_list_is_last(const tu_name_list *list, const char *name, size_t length);
 void tu_name_list_free(tu_name_list *list);
 
 /* --- touch_table_csv.c, touch_table_log.c --- */

@@ -187,6 +187,71 @@ static void numbers_are_the_nearest_doubles(void **state)
     }
 }
 
+/* Up to 18 digits, the point anywhere among them, before or behind them, or none; any sign. */
+static size_t draw_decimal(check_random *random, char *text)
+{
+    static const char *const signs[] = {"", "-", "+"};
+    size_t digits = 1 + check_random_below(random, 18);
+    size_t point = check_random_below(random, digits + 2);
+    size_t length = (size_t)sprintf(text, "%s", signs[check_random_below(random, 3)]);
+    bool zeros = check_random_below(random, 8) == 0; /* at the front, or nothing but zeros */
+    for (size_t i = 0; i < digits; i++) {
+        if (i == point)
+            text[length++] = '.';
+        bool zero = zeros && i < digits - 1;
+        text[length++] = (char)('0' + (zero ? 0 : (int)check_random_below(random, 10)));
+    }
+    if (point == digits)
+        text[length++] = '.';
+    text[length] = '\0';
+    return length;
+}
+
+/* Four columns of 250 000 rows. */
+static void a_million_decimals_are_those_of_strtod(void **state)
+{
+    (void)state;
+    enum { ROWS = 250000, COLUMNS = 4 };
+    char *text = malloc((size_t)ROWS * COLUMNS * 24 + 20), *at = text;
+    double *expected = malloc((size_t)ROWS * COLUMNS * sizeof *expected);
+    assert_non_null(text);
+    assert_non_null(expected);
+    check_random random = check_random_seed(83);
+    at += sprintf(at, "x,y,z,t\n");
+    for (size_t i = 0; i < (size_t)ROWS * COLUMNS; i++) {
+        size_t length = draw_decimal(&random, at);
+        expected[i] = strtod(at, NULL);
+        at += length;
+        *at++ = i % COLUMNS == COLUMNS - 1 ? '\n' : ',';
+    }
+    *at = '\0';
+    tu_touch_table *table = read_good(text);
+    assert_int_equal(table->count, ROWS);
+    for (size_t i = 0; i < (size_t)ROWS * COLUMNS; i++) {
+        double found = i % COLUMNS < TU_AXIS_COUNT ? table->position_mm[i % COLUMNS][i / COLUMNS]
+                                                   : table->time_s[i / COLUMNS];
+        if (found != expected[i]) /* bit by bit, since none is NaN; but a zero has no sign */
+            fail_msg("row %zu, column %zu: %.17g, strtod %.17g", i / COLUMNS, i % COLUMNS, found,
+                     expected[i]);
+    }
+    tu_touch_table_destroy(table);
+    free(expected);
+    free(text);
+}
+
+/* The name of the row before, but for a byte that no text holds. */
+static void a_name_with_a_zero_byte_is_not_the_one_before(void **state)
+{
+    (void)state;
+    static const char text[] = "z,series\n1,left\n2,left\0\n";
+    const char *path = write_file(text, sizeof text - 1);
+    const tu_touch_table_request request = {&path, 1, TU_UNIT_MM, NULL};
+    tu_touch_table *table;
+    tu_error error = {0};
+    check_status(tu_touch_table_read(&request, &table, &error), TU_DATA_SYNTAX, &error);
+    unlink(path);
+}
+
 static void a_unit_in_some_cells_of_a_column_only_is_refused(void **state)
 {
     (void)state;
@@ -456,6 +521,8 @@ int main(void)
         cmocka_unit_test(a_decimal_comma_is_an_error_in_every_form),
         cmocka_unit_test(only_finite_decimal_numbers_are_read),
         cmocka_unit_test(numbers_are_the_nearest_doubles),
+        cmocka_unit_test(a_million_decimals_are_those_of_strtod),
+        cmocka_unit_test(a_name_with_a_zero_byte_is_not_the_one_before),
         cmocka_unit_test(a_unit_in_some_cells_of_a_column_only_is_refused),
         cmocka_unit_test(a_hit_log_gives_its_touches),
         cmocka_unit_test(a_restarted_clock_gives_way_to_the_hosts),
