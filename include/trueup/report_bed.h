@@ -19,12 +19,13 @@
  *   points     places of this map that were compared; matched: touched in both, the others of the
  *              other map are interpolated.
  *   mean_mm, sd_mm  of the differences; rise, fall: the largest and the smallest, where.
+ *   range_now_mm     this map over the places that both maps cover.
  *   range_before_mm, zone_before_mm  the other map over the same places. */
 typedef struct tu_bed_comparison {
     size_t points, matched;
     double mean_mm, sd_mm;
     tu_bed_point rise, fall; /* z: the difference */
-    double range_before_mm, zone_before_mm;
+    double range_now_mm, range_before_mm, zone_before_mm;
 } tu_bed_comparison;
 
 /*

@@ -84,7 +84,7 @@ static tu_status check_touch(const tu_bed_touches *touches, size_t i, tu_error *
         if (beyond > 0.1 * (high - low))
             return tu_fail(error, TU_DATA_RANGE, name_touch(touches, i, where, sizeof where),
                            "%c %.3f is outside the travel of the machine, %.3f to %.3f: the "
-                           "touches have to be in machine coordinates",
+                           "touches have to be in machine coordinates, and read in their own unit",
                            tu_axis_letter((tu_axis)axis), value[axis], low, high);
     }
     return TU_OK;

@@ -36,7 +36,7 @@ static tu_status count_passes(const tu_surfacing_request *r, tu_surfacing *s, tu
     if (passes > TU_SURFACING_PASSES_MAX)
         return tu_fail(
             error, TU_DATA_RANGE, NULL,
-            "%.3f mm at a depth of cut of %.3f mm are more than %d passes: take a deeper "
+            "%.3f mm at a depth of cut of %.3g mm are more than %d passes: take a deeper "
             "cut",
             s->depth_mm, r->depth_of_cut_mm, (int)TU_SURFACING_PASSES_MAX);
     s->passes = (size_t)passes;

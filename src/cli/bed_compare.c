@@ -74,11 +74,13 @@ tu_status tu_bed_compare(tu_bed_run *run, tu_error *error)
                     "the two maps have %zu places in common, and three are the least: are they "
                     "of the same bed, in the same coordinates?",
                     pairs);
-    tu_moments moments = tu_moments_start(), before = tu_moments_start();
+    tu_moments moments = tu_moments_start(), before = tu_moments_start(),
+               after = tu_moments_start();
     for (size_t i = 0; i < pairs; i++) {
         tu_bed_point difference = {now[i].x_mm, now[i].y_mm, now[i].z_mm - then[i].z_mm};
         tu_moments_add(&moments, difference.z_mm);
         tu_moments_add(&before, then[i].z_mm);
+        tu_moments_add(&after, now[i].z_mm);
         if (i == 0 || difference.z_mm > comparison->rise.z_mm)
             comparison->rise = difference;
         if (i == 0 || difference.z_mm < comparison->fall.z_mm)
@@ -88,6 +90,7 @@ tu_status tu_bed_compare(tu_bed_run *run, tu_error *error)
     comparison->matched = count_matched(run);
     comparison->mean_mm = moments.mean;
     comparison->sd_mm = tu_moments_sd(&moments);
+    comparison->range_now_mm = after.maximum - after.minimum;
     comparison->range_before_mm = before.maximum - before.minimum;
     tu_bed_zone zone;
     if (!status)

@@ -9,6 +9,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+static const double support_outside_share = 0.25; /* of the touched extent */
+
 enum { SEED = 20261125, SUSPECTS_ROOM = 1000 };
 
 static tu_status fail_memory(tu_error *error)
@@ -318,6 +320,24 @@ static tu_status judge_through_cut(tu_bed_run *run, tu_error *error)
     return status;
 }
 
+/* Shims under a support far outside rest on a plane that nobody touched there. */
+static void warn_of_supports(tu_bed_run *run)
+{
+    tu_bed_answer *answer = &run->answer;
+    const tu_bed_rectangle *box = &run->map.model.extent;
+    const double x = support_outside_share * (box->x_high_mm - box->x_low_mm);
+    const double y = support_outside_share * (box->y_high_mm - box->y_low_mm);
+    for (size_t i = 0; i < answer->supports; i++) {
+        const tu_machine_plane_point *p = &answer->support[i];
+        if (p->x < box->x_low_mm - x || p->x > box->x_high_mm + x || p->y < box->y_low_mm - y ||
+            p->y > box->y_high_mm + y)
+            tu_warn(&answer->warnings,
+                    "the support at X %.3f Y %.3f lies far beside what was touched, X %.3f to %.3f "
+                    "and Y %.3f to %.3f: is it under the bed, and in machine coordinates?",
+                    p->x, p->y, box->x_low_mm, box->x_high_mm, box->y_low_mm, box->y_high_mm);
+    }
+}
+
 static void warn(tu_bed_run *run)
 {
     tu_bed_answer *answer = &run->answer;
@@ -344,8 +364,9 @@ static void warn(tu_bed_run *run)
     if (answer->surfaced && answer->surfacing.unknown_mm2 > 0.001 * answer->surfacing.area_mm2)
         tu_warn(&answer->warnings,
                 "%.0f %% of the area was not touched: the bed may be higher or lower there",
-                100 * answer->surfacing.unknown_mm2 /
-                    (answer->surfacing.unknown_mm2 + answer->surfacing.area_mm2));
+                fmin(99, 100 * answer->surfacing.unknown_mm2 /
+                             (answer->surfacing.unknown_mm2 + answer->surfacing.area_mm2)));
+    warn_of_supports(run);
 }
 
 static tu_status set_up(tu_bed_run *run, tu_error *error)

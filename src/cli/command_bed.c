@@ -7,6 +7,7 @@
 #include "cli/output.h"
 #include "record/atomic_file.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <unistd.h>
 
@@ -77,8 +78,18 @@ static tu_status write_all(const tu_bed_run *run, tu_error *error)
     return status;
 }
 
+/* A verdict on a job takes touches all over it; by this share they may miss its edges. */
+static const double untouched_most = 0.01;
+
 static tu_status judge_limit(const tu_bed_answer *answer, tu_error *error)
 {
+    const double unknown = answer->surfacing.unknown_mm2;
+    const double share = unknown / (unknown + answer->surfacing.area_mm2);
+    if (answer->range_mm <= answer->limit_mm && answer->job && share > untouched_most)
+        return tu_fail(error, TU_UNDETERMINED, "--within",
+                       "%.0f %% of the job was not touched, so nobody can say that all of it is "
+                       "within %.3f mm: touch the bed there, or make --job smaller",
+                       fmin(99, 100 * share), answer->limit_mm);
     if (!(answer->range_mm > answer->limit_mm))
         return TU_OK;
     return tu_fail(error, TU_LIMIT_EXCEEDED, "--within",

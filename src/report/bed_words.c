@@ -225,6 +225,7 @@ tu_bed_words tu_bed_say_change(const tu_bed_answer *answer, tu_unit unit)
     add(&words, "from %s to %s; ", say_shift(unit, change->fall.z_mm).text,
         say_shift(unit, change->rise.z_mm).text);
     add(&words, "highest to lowest was %s there, and is %s now.",
-        tu_bed_show(unit, change->range_before_mm).text, tu_bed_show(unit, answer->range_mm).text);
+        tu_bed_show(unit, change->range_before_mm).text,
+        tu_bed_show(unit, change->range_now_mm).text);
     return words;
 }

@@ -195,6 +195,7 @@ static bool add_comparison(cJSON *root, const tu_bed_answer *answer)
            tu_json_add_number(item, "mean", change->mean_mm) &&
            tu_json_add_known(item, "sd", change->sd_mm) && add_point(item, "rise", change->rise) &&
            add_point(item, "fall", change->fall) &&
+           tu_json_add_number(item, "range_now", change->range_now_mm) &&
            tu_json_add_number(item, "range_before", change->range_before_mm) &&
            tu_json_add_number(item, "minimum_zone_before", change->zone_before_mm);
 }

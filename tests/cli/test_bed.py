@@ -166,6 +166,43 @@ def a_job_is_judged_by_itself_and_one_beside_the_map_is_refused():
 
 
 @tap.case
+def a_job_that_was_not_touched_all_over_is_never_within_a_limit():
+    half = ["--job", "500,140,400,150"]  # X 650 to 900 was never touched
+    done = bed(BED, *half)
+    tap.equal(done.returncode, 0)
+    assert "62 % of the area was not touched" in done.stderr, done.stderr  # 250 of 400
+    done = bed(BED, *half, "--within", "5")
+    tap.equal(done.returncode, 5)
+    assert "--within: 62 % of the job was not touched" in done.stderr, done.stderr
+    assert "highest to lowest" in done.stdout
+    tap.equal(bed(BED, *half, "--within", "0.001").returncode, 1, "what is known exceeds it already")
+    tap.equal(bed(BED, "--job", "200,140,200,150", "--within", "5").returncode, 0)
+    sliver = bed(BED, "--job", "640,435,5000,5000")
+    assert "99 % of the area was not touched" in sliver.stderr, sliver.stderr
+
+
+@tap.case
+def supports_far_beside_the_bed_are_told_and_those_on_one_line_refused():
+    three = ["--support", "0,0", "--support", "700,0"]
+    done = bed(BED, *three, "--support", "350,9000")
+    tap.equal(done.returncode, 0)
+    assert "the support at X 350.000 Y 9000.000 lies far beside what was touched" in done.stderr, done.stderr
+    assert "support at" not in bed(BED, *three, "--support", "350,480").stderr
+    for third in ("350,0", "700,0"):
+        done = bed(BED, *three, "--support", third)
+        tap.equal(done.returncode, 5)
+        assert "--support: levelling takes at least 3 supports that are not on one line" in done.stderr, done.stderr
+
+
+@tap.case
+def an_overcut_above_the_underside_leaves_a_skin_everywhere():
+    found = answer(BED, "--overcut=-5")["through_cut"]
+    tap.equal((found["worst_bite"], found["overcut"]), (0, -5))
+    tap.near(found["worst_skin"] + found["overcut"], found["overcut_needed"], 1e-9, "what is left is what it lacks")
+    tap.near(found["skin_area"], 600 * 400, 1e-6, "area that keeps a skin, mm2")
+
+
+@tap.case
 def two_maps_are_compared_place_by_place():
     lower = POINTS.copy()
     lower[:, 2] = numpy.round(lower[:, 2] - 0.3, 4)
@@ -177,6 +214,24 @@ def two_maps_are_compared_place_by_place():
     tap.near(change["fall"]["z"], -0.35, 1e-9, "fall")
     tap.near(change["fall"]["x"], POINTS[17, 0], 1e-9, "where")
     tap.near(change["range_before"], numpy.ptp(POINTS[:, 2]), 1e-9, "range before")
+
+
+@tap.case
+def maps_that_overlap_in_part_are_compared_where_both_are():
+    rows = [(x, y, 0.001 * x) for x in range(0, 601, 100) for y in range(0, 401, 100)]
+    shifted = [(x + 300, y, 0.001 * (x + 300) + 0.05) for x, y, _ in rows]
+    write("left.csv", numpy.array(rows))
+    change = answer(write("right.csv", numpy.array(shifted)), "--against", "left.csv")["comparison"]
+    tap.equal((change["points"], change["matched"]), (4 * 5, 4 * 5))
+    for name in ("range_before", "range_now"):
+        tap.near(change[name], 0.3, 1e-9, name)  # X 300 to 600 in both
+    whole = bed("right.csv", "--against", "left.csv").stdout.replace("\n", " ")
+    assert "highest to lowest was 0.300 mm there, and is 0.300 mm now" in whole, whole
+    # no place in common, but the same bed: between the lines of the earlier map
+    between = [(x + 37, y + 21, 0.001 * (x + 37) - 0.2) for x, y, _ in rows if x < 600 and y < 400]
+    change = answer(write("between.csv", numpy.array(between)), "--against", "left.csv")["comparison"]
+    tap.equal((change["points"], change["matched"]), (len(between), 0))
+    tap.near(change["mean"], -0.2, 1e-9, "mean of a plane's differences")
 
 
 @tap.case
