@@ -58,6 +58,19 @@ void tu_map_format_level(const tu_bed_sheet *sheet, double height_mm, char *text
 
 /* --- Around the map --- */
 
+/* One step for both axes, but a short side has its own, so that it does not stay without. */
+static double tick_step(double extent, double longer, double paper_mm, double apart_mm)
+{
+    double common = tu_contour_round_step(longer, 8);
+    return extent > 1.5 * common ? common
+                                 : tu_contour_round_step(extent, (int)fmax(1, paper_mm / apart_mm));
+}
+
+static int decimals_of(double step)
+{
+    return (int)fmax(0, fmin(6, -floor(log10(step) + 1e-9)));
+}
+
 static void draw_ticks(tu_bed_sheet *sheet)
 {
     const tu_bed_rectangle *extent = &sheet->answer->model.extent;
@@ -65,20 +78,22 @@ static void draw_ticks(tu_bed_sheet *sheet)
     double per = unit == TU_UNIT_INCH ? TU_MM_PER_INCH : 1;
     double length = (extent->x_high_mm - extent->x_low_mm) / per;
     double width = (extent->y_high_mm - extent->y_low_mm) / per;
-    double step = tu_contour_round_step(length > width ? length : width, 8);
-    int decimals = (int)fmax(0, fmin(6, -floor(log10(step) + 1e-9)));
+    double longer = fmax(length, width);
+    double step = tick_step(length, longer, sheet->box.right - sheet->box.left, 10);
     tu_svg_group_open(&sheet->svg, "ticks");
     for (double x = ceil(extent->x_low_mm / per / step); x * step * per <= extent->x_high_mm; x++) {
         tu_svg_point at = tu_map_place(sheet, x * step * per, extent->y_low_mm);
         tu_svg_line(&sheet->svg, NULL, "thin", at, (tu_svg_point){at.x_mm, at.y_mm + 1.5});
         tu_map_text(sheet, (tu_svg_point){at.x_mm, at.y_mm + 4.4}, TU_SVG_MIDDLE, TU_MAP_SMALL_MM,
-                    NULL, tu_figure_number(x * step + 0.0, decimals).text);
+                    NULL, tu_figure_number(x * step + 0.0, decimals_of(step)).text);
     }
+    step = tick_step(width, longer, sheet->box.bottom - sheet->box.top, 6);
     for (double y = ceil(extent->y_low_mm / per / step); y * step * per <= extent->y_high_mm; y++) {
         tu_svg_point at = tu_map_place(sheet, extent->x_low_mm, y * step * per);
         tu_svg_line(&sheet->svg, NULL, "thin", at, (tu_svg_point){at.x_mm - 1.5, at.y_mm});
         tu_map_text(sheet, (tu_svg_point){at.x_mm - 2.2, at.y_mm + 0.9}, TU_SVG_END,
-                    TU_MAP_SMALL_MM, NULL, tu_figure_number(y * step + 0.0, decimals).text);
+                    TU_MAP_SMALL_MM, NULL,
+                    tu_figure_number(y * step + 0.0, decimals_of(step)).text);
     }
     tu_map_text(sheet, (tu_svg_point){sheet->box.right, sheet->box.bottom + 8.4}, TU_SVG_END,
                 TU_MAP_SMALL_MM, NULL, unit == TU_UNIT_INCH ? "X, in" : "X, mm");

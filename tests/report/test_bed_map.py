@@ -254,10 +254,13 @@ def the_scale_bar_is_as_long_as_it_says():
 @tap.case
 def ticks_stand_at_the_coordinates_they_name():
     def check(m):
+        axes = set()
         for line, text in zip(m.all("ticks", "line"), m.all("ticks", "text")):
             x, y = float(line.get("x1")), float(line.get("y1"))
-            bed = m.bed(x, y)
-            tap.near(bed[0 if y == m.bottom and float(line.get("x2")) == x else 1], float(text.text), 0.01 / m.scale, "tick")
+            axis = 0 if y == m.bottom and float(line.get("x2")) == x else 1
+            tap.near(m.bed(x, y)[axis], float(text.text), 0.01 / m.scale, "tick")
+            axes.add(axis)
+        tap.equal(axes, {0, 1}, "axes with ticks")
     each(check)
 
 
