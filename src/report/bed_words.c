@@ -91,13 +91,25 @@ static void say_shims(tu_bed_words *words, const tu_bed_answer *answer, tu_unit 
         if (answer->add_mm[i] < shim_least_mm)
             continue;
         add(words, "%s%s %s by %s",
-            said == 0           ? "Shim "
+            said == 0           ? "shim "
             : said + 1 == shims ? " and "
                                 : ", ",
             answer->corners ? "the" : "the support at", tu_bed_say_support(answer, i, unit).text,
             tu_bed_show(unit, answer->add_mm[i]).text);
         said++;
     }
+}
+
+static void say_surfacing(tu_bed_words *words, const tu_bed_answer *answer, tu_unit unit)
+{
+    const tu_surfacing *surfacing = &answer->surfacing;
+    tu_bed_length depth = tu_bed_show(unit, surfacing->depth_mm);
+    if (isnan(answer->depth_of_cut_mm))
+        add(words, "surface %s to make it flat (--depth-of-cut tells in how many passes).",
+            depth.text);
+    else
+        add(words, "surface %s in %zu pass%s to make it flat.", depth.text, surfacing->passes,
+            surfacing->passes == 1 ? "" : "es");
 }
 
 tu_bed_words tu_bed_say_remedy(const tu_bed_answer *answer, tu_unit unit)
@@ -107,21 +119,18 @@ tu_bed_words tu_bed_say_remedy(const tu_bed_answer *answer, tu_unit unit)
     bool tilted = answer->zone.FLTt_mm < 0.95 * answer->range_mm;
     if (is_flat(answer))
         return words;
+    if (answer->range_mm <= answer->limit_mm)
+        add(&words, "To have it flatter still: ");
+    size_t start = strlen(words.text);
     if (shims > 0 && shims <= 4 && tilted) {
         say_shims(&words, answer, unit);
-        add(&words, " to take out the tilt, or surface ");
+        add(&words, " to take out the tilt, or ");
     } else if (shims > 4 && tilted) {
-        add(&words, "Shim the supports as listed below to take out the tilt, or surface ");
-    } else {
-        add(&words, "Surface ");
+        add(&words, "shim the supports as listed below to take out the tilt, or ");
     }
-    const tu_surfacing *surfacing = &answer->surfacing;
-    tu_bed_length depth = tu_bed_show(unit, surfacing->depth_mm);
-    if (isnan(answer->depth_of_cut_mm))
-        add(&words, "%s to make it flat (--depth-of-cut tells in how many passes).", depth.text);
-    else
-        add(&words, "%s in %zu pass%s to make it flat.", depth.text, surfacing->passes,
-            surfacing->passes == 1 ? "" : "es");
+    say_surfacing(&words, answer, unit);
+    if (start == 0)
+        words.text[0] = (char)(words.text[0] - 'a' + 'A');
     return words;
 }
 

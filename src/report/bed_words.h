@@ -15,7 +15,8 @@ typedef struct tu_bed_words {
 
 /* "0.620 mm from the highest to the lowest of 63 places; 0.210 mm of it is warp, ..." */
 tu_bed_words tu_bed_say_verdict(const tu_bed_answer *answer, tu_unit unit);
-/* What to do: shim, or surface; "" where the bed is so flat that neither would help. */
+/* What to do: shim, or surface; what could be done where the limit holds; "" where the bed is so
+ * flat that neither would help. */
 tu_bed_words tu_bed_say_remedy(const tu_bed_answer *answer, tu_unit unit);
 /* Against the limit that was asked for; "" without one. */
 tu_bed_words tu_bed_say_limit(const tu_bed_answer *answer, tu_unit unit);

@@ -55,7 +55,7 @@ static void write_heights(const writer *w)
     write_row(w, "  highest to lowest", answer->range_mm, "");
     char note[160];
     const tu_plane_fit *plane = &answer->plane;
-    snprintf(note, sizeof note, "mm/m towards X+, %s mm/m towards Y+",
+    snprintf(note, sizeof note, "mm/m up towards X+, %s mm/m up towards Y+",
              tu_figure_number(1000 * plane->slope_y, 3).text);
     fprintf(w->out, "%-22s%11s   %s\n", "  tilt", tu_figure_number(1000 * plane->slope_x, 3).text,
             note);

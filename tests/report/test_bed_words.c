@@ -132,6 +132,18 @@ static void a_limit_is_compared_with_the_whole_and_with_the_warp(void **state)
                         "Over the limit of 0.200 mm; without the tilt, too.");
 }
 
+static void what_is_within_the_limit_need_not_be_mended(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    answer.limit_mm = 0.7;
+    assert_string_equal(tu_bed_say_remedy(&answer, TU_UNIT_MM).text,
+                        "To have it flatter still: shim the back right corner by 0.340 mm to take "
+                        "out the tilt, or surface 0.650 mm in 2 passes to make it flat.");
+    answer.limit_mm = 0.6;
+    assert_true(strncmp(tu_bed_say_remedy(&answer, TU_UNIT_MM).text, "Shim ", 5) == 0);
+}
+
 static void a_through_cut_says_what_it_does_to_bed_and_stock(void **state)
 {
     (void)state;
@@ -243,6 +255,7 @@ int main(void)
         cmocka_unit_test(warp_alone_is_not_shimmed),
         cmocka_unit_test(a_bed_flatter_than_any_shim_gets_no_advice),
         cmocka_unit_test(a_limit_is_compared_with_the_whole_and_with_the_warp),
+        cmocka_unit_test(what_is_within_the_limit_need_not_be_mended),
         cmocka_unit_test(a_through_cut_says_what_it_does_to_bed_and_stock),
         cmocka_unit_test(noise_is_told_as_what_the_warp_may_truly_be),
         cmocka_unit_test(a_change_is_lower_or_higher_never_negative),
