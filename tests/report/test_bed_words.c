@@ -201,7 +201,8 @@ static void a_change_is_lower_or_higher_never_negative(void **state)
                                             .mean_mm = -0.777,
                                             .rise.z_mm = 0.012,
                                             .fall.z_mm = -1.088,
-                                            .range_before_mm = 0.457};
+                                            .range_before_mm = 0.457,
+                                            .range_now_mm = 0.62};
     assert_string_equal(tu_bed_say_change(&answer, TU_UNIT_MM).text,
                         "Since before.csv, at 96 places: 0.777 mm lower on average, from 1.088 mm "
                         "lower to 0.012 mm higher; highest to lowest was 0.457 mm there, and is "
@@ -240,6 +241,7 @@ static void a_long_path_does_not_push_the_figures_out(void **state)
     name[sizeof name - 1] = '\0';
     tu_bed_answer answer = tilted_bed();
     answer.against = name;
+    answer.comparison.range_now_mm = 0.62;
     const tu_bed_words words = tu_bed_say_change(&answer, TU_UNIT_MM);
     check_contains(words.text, "Since the earlier map, at ");
     check_contains(words.text, "0.620 mm now.");
