@@ -7,6 +7,7 @@
  */
 #include "cli/trials_gather.h"
 
+#include "record/path_label.h"
 #include "trueup/text.h"
 
 #include <errno.h>
@@ -275,19 +276,15 @@ static void copy_row(tu_trials_data *data, size_t row, size_t to)
         data->group[to] = table->level[row];
 }
 
-static const char *base_name(const char *path)
-{
-    const char *slash = strrchr(path, '/');
-    return slash && slash[1] ? slash + 1 : path;
-}
-
 void tu_trials_name_entry(tu_trials_data *data, size_t i)
 {
     const tu_trials_key *key = &data->key[i];
     tu_trials_entry *entry = &data->entry[i];
     const char *series =
         key->series == TU_TABLE_UNSTATED ? "" : data->rows->series_name[key->series];
-    const char *file = data->path_count > 1 ? base_name(data->path[key->file]) : "";
+    char file[TU_PATH_LABEL_SIZE] = "";
+    if (data->path_count > 1)
+        tu_path_label(data->path, data->path_count, key->file, file, sizeof file);
     snprintf(entry->name, sizeof entry->name, "%.63s%s%.60s%s", series,
              *file && *series ? " (" : "", file, *file && *series ? ")" : "");
     entry->direction = key->direction;

@@ -8,6 +8,7 @@
 
 #include <math.h>
 #include <string.h>
+#include <strings.h>
 
 void tu_trials_options_start(tu_trials_options *options)
 {
@@ -28,7 +29,7 @@ static tu_status take_file(void *request, const tu_option *option, const char *a
     if (options->path_count == TU_TRIALS_FILES_MAX)
         return tu_fail(error, TU_USAGE, "FILE", "more than %d files", TU_TRIALS_FILES_MAX);
     for (size_t i = 0; i < options->path_count; i++)
-        if (strcmp(options->path[i], argument) == 0)
+        if (strcmp(options->path[i], argument) == 0 || tu_is_same_file(options->path[i], argument))
             return tu_fail(error, TU_USAGE, argument,
                            "stands there twice: its touches would count twice");
     options->path[options->path_count++] = argument;
@@ -44,6 +45,22 @@ static tu_status take_axis(void *request, const tu_option *option, const char *a
         return tu_fail(error, TU_USAGE, NULL, "must be x, y or z, found \"%s\"", argument);
     ((tu_trials_options *)request)->axis = (int)strchr("xyz", *argument | 0x20)[0] - 'x';
     return TU_OK;
+}
+
+static tu_status take_by(void *request, const tu_option *option, const char *argument,
+                         tu_error *error)
+{
+    static const char *const meaning[] = {"series", "file", "dir"};
+    if (strlen(argument) == 1 && strchr("xyzXYZ", *argument))
+        return tu_fail(error, TU_USAGE, NULL,
+                       "%s is the position that is judged; name the column that says what was "
+                       "changed between the groups",
+                       argument);
+    tu_status status = tu_option_take_text(request, option, argument, error);
+    for (size_t i = 0; i < sizeof meaning / sizeof *meaning; i++)
+        if (strcasecmp(argument, meaning[i]) == 0)
+            ((tu_trials_options *)request)->by = meaning[i];
+    return status;
 }
 
 static tu_status take_length(void *request, const tu_option *option, const char *argument,
@@ -71,7 +88,7 @@ static const tu_option trials_options[] = {
              "and not which axis moved"},
     {"against", "B", .take = tu_option_take_text, .offset = AT(against),
      .help = "compare with before: the name of a series, or another file"},
-    {"by", "COLUMN", .take = tu_option_take_text, .offset = AT(by),
+    {"by", "COLUMN", .take = take_by, .offset = AT(by),
      .help = "gauge study: is there more between the groups that this column of a CSV names (a "
              "seating of the plate, a bit put in) than within them? Also: series, file"},
     {"warm-up", .take = tu_option_take_flag, .offset = AT(warm_up),
@@ -152,6 +169,17 @@ static tu_status check_one_pass(const tu_trials_options *options, tu_error *erro
                : TU_OK;
 }
 
+static tu_status check_against(const tu_trials_options *options, tu_error *error)
+{
+    for (size_t i = 0; options->against && i < options->path_count; i++)
+        if (tu_is_same_file(options->against, options->path[i]))
+            return tu_fail(error, TU_USAGE, "--against",
+                           "%s is the file that is judged (%s): a series does not differ from "
+                           "itself; name another file, or a series",
+                           options->against, options->path[i]);
+    return TU_OK;
+}
+
 static tu_status check_svg(const tu_trials_options *options, tu_error *error)
 {
     const char *svg = options->svg_path;
@@ -180,6 +208,8 @@ tu_status tu_trials_options_check(const tu_trials_options *options, tu_error *er
     if (options->json && options->chart)
         return tu_fail(error, TU_USAGE, "--chart", "is for text; leave out --json");
     tu_status status = check_one_pass(options, error);
+    if (!status)
+        status = check_against(options, error);
     if (!status)
         status = check_keep(options, error);
     return status ? status : check_svg(options, error);

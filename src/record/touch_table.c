@@ -6,6 +6,9 @@
  */
 #include "record/touch_table_parts.h"
 
+#include "record/path_label.h"
+#include "trueup/text.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <math.h>
@@ -14,6 +17,9 @@
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
+
+/* Columns that a message names. */
+enum { BY_LISTED = 12 };
 
 static const size_t column_size[TU_COLUMN_COUNT] = {
     sizeof(double),   sizeof(double),      sizeof(double),        sizeof(double),
@@ -189,12 +195,6 @@ static tu_status read_file(tu_table_build *build, const char *path, tu_error *er
     return status;
 }
 
-static const char *base_name(const char *path)
-{
-    const char *slash = strrchr(path, '/');
-    return slash && slash[1] ? slash + 1 : path;
-}
-
 /* Levels that need no cell: the file, and the series that each row states. */
 static tu_status take_level(tu_table_build *build, size_t from, tu_error *error)
 {
@@ -202,18 +202,35 @@ static tu_status take_level(tu_table_build *build, size_t from, tu_error *error)
     uint32_t index = 0, *level = build->column[TU_COLUMN_LEVEL];
     if (!by || strcmp(by, "file") != 0)
         return TU_OK;
-    const char *name = base_name(build->name);
-    size_t length = strlen(name);
-    if (length >= TU_NAME_SIZE)
-        return tu_fail(error, TU_DATA_RANGE, build->name,
-                       "a file name of up to %d bytes can stand for a group; rename it",
-                       TU_NAME_SIZE - 1);
-    if (!tu_name_list_find(&build->levels, name, length, &index))
+    char name[TU_PATH_LABEL_SIZE];
+    tu_path_label(build->request->path, build->request->path_count, build->file, name, sizeof name);
+    if (!tu_name_list_find(&build->levels, name, strlen(name), &index))
         return tu_table_fail_memory(build, error);
     build->by_found = true;
     for (size_t row = from; row < build->count; row++)
         level[row] = index;
     return TU_OK;
+}
+
+static tu_status fail_by(tu_table_build *build, tu_error *error)
+{
+    static const char *const always[] = {"series", "file"};
+    const char *by = build->request->by, *name[BY_LISTED];
+    char list[BY_LISTED * (TU_NAME_SIZE + 2)] = "";
+    size_t used = 0, count;
+    uint32_t index;
+    for (size_t i = 0; i < 2; i++)
+        if (!tu_name_list_find(&build->headings, always[i], strlen(always[i]), &index))
+            return tu_table_fail_memory(build, error);
+    for (count = 0; count < build->headings.count && count < BY_LISTED; count++) {
+        name[count] = build->headings.name[count];
+        used += (size_t)snprintf(list + used, sizeof list - used, "%s%s", count ? ", " : "",
+                                 name[count]);
+    }
+    const char *nearest = tu_text_nearest(by, name, count);
+    return tu_fail(error, TU_DATA_UNKNOWN, "--by", "no file has a column \"%s\"%s%s%s There is: %s",
+                   by, nearest ? "; did you mean " : ".", nearest ? nearest : "",
+                   nearest ? "?" : "", list);
 }
 
 static tu_status read_all(tu_table_build *build, tu_error *error)
@@ -232,12 +249,7 @@ static tu_status read_all(tu_table_build *build, tu_error *error)
         if (!status)
             status = take_level(build, from, error);
     }
-    if (!status && request->by && !build->by_found)
-        status = tu_fail(error, TU_DATA_UNKNOWN, "--by",
-                         "no file has a column \"%s\"; name one of a CSV's header row, or series "
-                         "or file",
-                         request->by);
-    return status;
+    return status || !request->by || build->by_found ? status : fail_by(build, error);
 }
 
 static tu_status read_table(tu_table_build *build, tu_touch_table **table, tu_error *error)
@@ -253,12 +265,14 @@ static tu_status read_table(tu_table_build *build, tu_touch_table **table, tu_er
         free(build->column[TU_COLUMN_UTC]);
         free(build->series.slot);
         free(build->levels.slot);
+        tu_name_list_free(&build->headings);
         return TU_OK;
     }
     for (int column = 0; column < TU_COLUMN_COUNT; column++)
         free(build->column[column]);
     tu_name_list_free(&build->series);
     tu_name_list_free(&build->levels);
+    tu_name_list_free(&build->headings);
     free(*table);
     *table = NULL;
     return status;

@@ -211,6 +211,12 @@ static const char *meant(const char *name)
     return NULL;
 }
 
+/* What groups touches: not the measured value, nor its time. */
+static bool can_group(use purpose)
+{
+    return purpose != USE_X && purpose != USE_Y && purpose != USE_Z && purpose != USE_T;
+}
+
 static tu_status take_heading(csv *c, size_t i, tu_error *error)
 {
     const field *f = &c->field[i];
@@ -235,7 +241,11 @@ static tu_status take_heading(csv *c, size_t i, tu_error *error)
             return fail(c, name, error,
                         "the header row names this column twice; rename or remove one");
     const char *by = c->build->request->by, *right = meant(name);
-    if (by && strcmp(by, name) == 0)
+    uint32_t index;
+    if (by && can_group(c->purpose[i]) &&
+        !tu_name_list_find(&c->build->headings, name, strlen(name), &index))
+        return tu_table_fail_memory(c->build, error);
+    if (by && strcasecmp(by, name) == 0)
         c->by = i;
     else if (c->purpose[i] == USE_NONE && right)
         return tu_table_fail(c->build, c->line, name, error, TU_DATA_UNKNOWN,

@@ -39,6 +39,7 @@ typedef struct tu_table_build {
     void *column[TU_COLUMN_COUNT];
     size_t count, capacity;
     tu_name_list series, levels;
+    tu_name_list headings; /* that by could name; empty where it is not asked */
     size_t not_ok, torn_bytes;
     uint32_t file;           /* index of the path being read */
     const char *name;        /* of the file, for messages */

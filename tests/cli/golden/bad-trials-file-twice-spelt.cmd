@@ -1,0 +1,1 @@
+trueup trials seating.csv ./seating.csv
