@@ -76,6 +76,16 @@ tu_bed_words tu_bed_say_support(const tu_bed_answer *answer, size_t support, tu_
     return words;
 }
 
+/* Whether the limit holds all over: nobody can say so of a job that was only touched in part. By a
+ * hundredth the touches may miss its edges. */
+static bool is_within(const tu_bed_answer *answer)
+{
+    const tu_surfacing *surfacing = &answer->surfacing;
+    double all = surfacing->area_mm2 + surfacing->unknown_mm2;
+    bool covered = !answer->job || surfacing->unknown_mm2 <= 0.01 * all;
+    return answer->range_mm <= answer->limit_mm && covered;
+}
+
 static size_t count_shims(const tu_bed_answer *answer)
 {
     size_t shims = 0;
@@ -119,7 +129,7 @@ tu_bed_words tu_bed_say_remedy(const tu_bed_answer *answer, tu_unit unit)
     bool tilted = answer->zone.FLTt_mm < 0.95 * answer->range_mm;
     if (is_flat(answer))
         return words;
-    if (answer->range_mm <= answer->limit_mm)
+    if (is_within(answer))
         add(&words, "To have it flatter still: ");
     size_t start = strlen(words.text);
     if (shims > 0 && shims <= 4 && tilted) {
@@ -139,15 +149,16 @@ tu_bed_words tu_bed_say_limit(const tu_bed_answer *answer, tu_unit unit)
     tu_bed_words words = {""};
     if (isnan(answer->limit_mm))
         return words;
-    if (answer->range_mm <= answer->limit_mm) {
-        add(&words, "Within the limit of %s.", tu_bed_show(unit, answer->limit_mm).text);
-        return words;
-    }
-    add(&words, "Over the limit of %s", tu_bed_show(unit, answer->limit_mm).text);
-    if (answer->zone.FLTt_mm <= answer->limit_mm)
-        add(&words, "; without the tilt it would be within.");
+    tu_bed_length limit = tu_bed_show(unit, answer->limit_mm);
+    if (is_within(answer))
+        add(&words, "Within the limit of %s.", limit.text);
+    else if (answer->range_mm <= answer->limit_mm)
+        add(&words, "What was touched of the job is within the limit of %s; the rest is not known.",
+            limit.text);
+    else if (answer->zone.FLTt_mm <= answer->limit_mm)
+        add(&words, "Over the limit of %s; without the tilt it would be within.", limit.text);
     else
-        add(&words, "; without the tilt, too.");
+        add(&words, "Over the limit of %s; without the tilt it would be over it, too.", limit.text);
     return words;
 }
 

@@ -129,7 +129,7 @@ static void a_limit_is_compared_with_the_whole_and_with_the_warp(void **state)
                         "Over the limit of 0.500 mm; without the tilt it would be within.");
     answer.limit_mm = 0.2;
     assert_string_equal(tu_bed_say_limit(&answer, TU_UNIT_MM).text,
-                        "Over the limit of 0.200 mm; without the tilt, too.");
+                        "Over the limit of 0.200 mm; without the tilt it would be over it, too.");
 }
 
 static void what_is_within_the_limit_need_not_be_mended(void **state)
@@ -142,6 +142,28 @@ static void what_is_within_the_limit_need_not_be_mended(void **state)
                         "out the tilt, or surface 0.650 mm in 2 passes to make it flat.");
     answer.limit_mm = 0.6;
     assert_true(strncmp(tu_bed_say_remedy(&answer, TU_UNIT_MM).text, "Shim ", 5) == 0);
+}
+
+static void a_job_touched_in_part_is_not_said_to_be_within_the_limit(void **state)
+{
+    (void)state;
+    const tu_bed_rectangle job = {0, 100, 0, 100};
+    tu_bed_answer answer = tilted_bed();
+    answer.job = &job;
+    answer.limit_mm = 0.7;
+    answer.surfacing.area_mm2 = 9890; /* 1.1 % of it was never touched */
+    answer.surfacing.unknown_mm2 = 110;
+    assert_string_equal(tu_bed_say_limit(&answer, TU_UNIT_MM).text,
+                        "What was touched of the job is within the limit of 0.700 mm; the rest is "
+                        "not known.");
+    check_lacks(tu_bed_say_remedy(&answer, TU_UNIT_MM).text, "still");
+    answer.limit_mm = 0.6;
+    check_contains(tu_bed_say_limit(&answer, TU_UNIT_MM).text, "Over the limit of 0.600 mm");
+    answer.limit_mm = 0.7;
+    answer.surfacing.area_mm2 = 9910;
+    answer.surfacing.unknown_mm2 = 90;
+    assert_string_equal(tu_bed_say_limit(&answer, TU_UNIT_MM).text,
+                        "Within the limit of 0.700 mm.");
 }
 
 static void a_through_cut_says_what_it_does_to_bed_and_stock(void **state)
@@ -258,6 +280,7 @@ int main(void)
         cmocka_unit_test(a_bed_flatter_than_any_shim_gets_no_advice),
         cmocka_unit_test(a_limit_is_compared_with_the_whole_and_with_the_warp),
         cmocka_unit_test(what_is_within_the_limit_need_not_be_mended),
+        cmocka_unit_test(a_job_touched_in_part_is_not_said_to_be_within_the_limit),
         cmocka_unit_test(a_through_cut_says_what_it_does_to_bed_and_stock),
         cmocka_unit_test(noise_is_told_as_what_the_warp_may_truly_be),
         cmocka_unit_test(a_change_is_lower_or_higher_never_negative),
