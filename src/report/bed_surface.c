@@ -94,6 +94,21 @@ static void fill_raster(const tu_bed_sheet *sheet, raster *r)
     }
 }
 
+/* A cell that no touch fell into, by chance, has the height of the surface between the touches;
+ * false: nobody touched around it either. */
+static bool fill_from_model(const tu_bed_sheet *sheet, raster *r, size_t row, size_t column)
+{
+    double x = r->x0 + ((double)column + 0.5) * r->cell_x;
+    double y = r->y0 + ((double)row + 0.5) * r->cell_y;
+    double z = tu_bed_model_height(&sheet->answer->model, x, y);
+    if (isnan(z))
+        return false;
+    size_t cell = row * r->columns + column;
+    r->sum[cell] = tu_map_height(sheet, (tu_bed_point){x, y, z});
+    r->count[cell] = 1;
+    return true;
+}
+
 /* Vertices in the middle of the cells, but on the border at the border, so that the map ends where
  * the touches end. */
 static void place_vertices(tu_bed_sheet *sheet, raster *r)
@@ -102,7 +117,7 @@ static void place_vertices(tu_bed_sheet *sheet, raster *r)
     for (size_t row = 0; row < r->rows; row++) {
         for (size_t column = 0; column < r->columns; column++) {
             size_t cell = row * r->columns + column;
-            if (r->count[cell] == 0)
+            if (r->count[cell] == 0 && !fill_from_model(sheet, r, row, column))
                 continue;
             double across = column == 0                ? 0
                             : column + 1 == r->columns ? (double)r->columns

@@ -330,6 +330,26 @@ def tints_get_lighter_with_height_in_grey_too():
     each(check)
 
 
+def area(m, group):
+    """Of the lowest tint, which lies under the others: all that is drawn, as a share of the frame."""
+    ring = next(e for e in m.by_id(group) if e.get("class") == "b0")
+    total = 0
+    for part in ring.get("d").replace("Z", "").split("M")[1:]:
+        n = [float(v) for v in re.findall(r"-?[\d.]+", part)]
+        corners = list(zip(n[0::2], n[1::2]))
+        total += sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(corners, corners[1:] + corners[:1])) / 2
+    return abs(total) / ((m.right - m.left) * (m.bottom - m.top))
+
+
+@tap.case
+def thousands_of_places_anywhere_leave_no_holes_in_the_map():
+    m = Map(scattered(4000), [])
+    tap.equal(area(m, "tints") > 0.99, True, f"{area(m, 'tints')} of the frame is drawn")
+    # a corner of 550 by 440 of 1200 by 900 that nobody touched, to a cell of the raster at its sides
+    corner = Map([p for p in grid(80, 60, 1200, 900, waves) if p[0] < 700 or p[1] < 500], [])
+    tap.near(area(corner, "tints"), 1 - 550 * 440 / (1200 * 900), 0.03, "share drawn where a corner was left out")
+
+
 # --- Sections ---
 
 @tap.case
