@@ -14,6 +14,7 @@
 /* Data in black, models in one blue and dashed, what is odd in orange with a ring of its own: each
  * differs in shape as well. */
 static const char css[] =
+    ".page{fill:#fff;stroke:none}\n"
     "text{font-family:sans-serif;fill:#000}\n"
     ".strong{font-weight:bold}\n"
     ".halo{paint-order:stroke;stroke:#fff;stroke-width:0.8}\n"
@@ -25,7 +26,7 @@ static const char css[] =
     ".stroke{stroke:#000;stroke-width:0.25}\n"
     ".mean{stroke:#000;stroke-width:0.25;stroke-dasharray:4 0.8 0.4 0.8}\n"
     ".limit{stroke:#000;stroke-width:0.25;stroke-dasharray:1.2 0.8}\n"
-    ".drift{stroke:#0072b2;stroke-width:0.6}\n"
+    ".drift{fill:none;stroke:#0072b2;stroke-width:0.6}\n"
     ".odd{fill:none;stroke:#d55e00;stroke-width:0.5}\n"
     ".groupmean{stroke:#0072b2;stroke-width:0.8}\n"
     ".bar{fill:#e3e0d8;stroke:#000;stroke-width:0.25}\n"
@@ -134,27 +135,72 @@ static void put_table(sheet *s, const tu_trials_entry *const *list, size_t count
         put_cells(s, rows[k].name, list, count, rows[k].offset);
 }
 
-static void put_key(sheet *s)
+/* What a gauge study is about, beside the figures of all touches. */
+static void put_study(sheet *s)
 {
-    static const char *const key[][2] = {
-        {"limit", "limits of chance: mean ± 2.66 times the mean step from touch to touch"},
-        {"drift", "drift: the median of all slopes between two touches"},
-        {"normal", "normal distribution with the same mean and s"},
-    };
-    s->y = frame.bottom - 3 - 3 * row_mm;
-    for (size_t i = 0; i < 3; i++) {
-        const char *style = key[i][0];
-        if (s->story->has_groups && i != 0)
-            continue;
-        if (s->story->has_groups)
-            tu_chart_line(&s->pen, "groupmean", left_mm, s->y - 1, left_mm + 8, s->y - 1);
-        else
-            tu_chart_line(&s->pen, style, left_mm, s->y - 1, left_mm + 8, s->y - 1);
-        put_row(s, left_mm + 10, NULL, s->story->has_groups ? "mean of a group" : key[i][1]);
+    const tu_trial_groups *g = &s->story->groups;
+    const struct {
+        const char *name;
+        double value_mm;
+    } rows[] = {{"s within groups", g->repeatability},
+                {"s between groups", g->between},
+                {"s of one touch anew", g->reproducibility}};
+    s->y = 230 + row_mm;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        tu_chart_text(&s->pen, 110, s->y, TU_SVG_START, NULL, rows[i].name);
+        tu_chart_text(
+            &s->pen, 168, s->y, TU_SVG_END, NULL,
+            isnan(rows[i].value_mm) ? "-" : tu_figure_fine(s->story->unit, rows[i].value_mm).text);
+        s->y += row_mm;
     }
-    if (!s->story->has_groups) {
-        tu_svg_circle(&s->svg, NULL, "odd", (tu_svg_point){left_mm + 4, s->y - 1}, 1.4);
-        put_row(s, left_mm + 10, NULL, "outlier (Grubbs, 5 %)");
+}
+
+typedef struct key_row {
+    const char *css, *text; /* css NULL: a ring */
+} key_row;
+
+static size_t fill_key(const sheet *s, const tu_trials_entry *const *list, size_t count,
+                       key_row *row)
+{
+    bool limits = false, drift = false, outlier = false, normal = false;
+    size_t n = 0;
+    for (size_t i = 0; i < count; i++) {
+        const tu_trial_figures *f = &list[i]->figures;
+        limits = limits || f->chart_upper > f->chart_lower;
+        drift = drift || (tu_trials_drifts(f) && !tu_trials_shows_warm_up(s->story));
+        outlier = outlier || f->outlier_count;
+        normal = normal || f->sd > 0;
+    }
+    if (s->story->has_groups) {
+        row[n++] = (key_row){"groupmean", "mean of a group"};
+        return n;
+    }
+    if (limits)
+        row[n++] = (key_row){
+            "limit", "limits of chance: mean ± 2.66 times the mean step from touch to touch"};
+    if (tu_trials_shows_warm_up(s->story))
+        row[n++] = (key_row){"drift", "warm-up: the exponential rise that was fitted"};
+    if (drift)
+        row[n++] = (key_row){"drift", "drift: the median of all slopes between two touches"};
+    if (normal)
+        row[n++] = (key_row){"normal", "normal distribution with the same mean and s"};
+    if (outlier)
+        row[n++] = (key_row){NULL, "outlier (Grubbs, 5 %)"};
+    return n;
+}
+
+/* Only what the picture holds, down to the frame. */
+static void put_key(sheet *s, const tu_trials_entry *const *list, size_t count)
+{
+    key_row row[5];
+    size_t rows = fill_key(s, list, count, row);
+    s->y = frame.bottom - 3 - ((double)rows - 1) * row_mm;
+    for (size_t i = 0; i < rows; i++) {
+        if (row[i].css)
+            tu_chart_line(&s->pen, row[i].css, left_mm, s->y - 1, left_mm + 8, s->y - 1);
+        else
+            tu_svg_circle(&s->svg, NULL, "odd", (tu_svg_point){left_mm + 4, s->y - 1}, 1.4);
+        put_row(s, left_mm + 10, NULL, row[i].text);
     }
 }
 
@@ -221,18 +267,34 @@ static void draw(sheet *s, tu_trials_words *words)
         tu_chart_text(&s->pen, right_mm, s->y, TU_SVG_END, NULL, text);
     }
     put_table(s, list, count);
-    put_key(s);
+    if (story->has_groups)
+        put_study(s);
+    put_key(s, list, count);
+}
+
+/* "Repeated touches, warm, Z- against cold, Z-"; "..., warm, Z- and 2 more". */
+static void name_picture(const tu_trials_story *story, char *title, size_t size)
+{
+    char first[2 * TU_NAME_SIZE + 8], second[2 * TU_NAME_SIZE + 8] = "";
+    tu_trials_title(first, sizeof first, &story->entry[story->has_comparison ? story->after : 0]);
+    if (story->has_comparison)
+        tu_trials_title(second, sizeof second, &story->entry[story->before]);
+    if (story->has_comparison)
+        snprintf(title, size, "Repeated touches, %s against %s", first, second);
+    else if (story->count > 1)
+        snprintf(title, size, "Repeated touches, %s and %zu more", first, story->count - 1);
+    else
+        snprintf(title, size, "Repeated touches, %s", first);
 }
 
 tu_status tu_report_trials_svg(FILE *out, const tu_trials_story *story, tu_error *error)
 {
     tu_trials_words *words = calloc(1, sizeof *words);
-    char title[2 * TU_NAME_SIZE + 32], name[2 * TU_NAME_SIZE + 8];
+    char title[4 * TU_NAME_SIZE + 64];
     sheet s = {.story = story, .y = frame.top + 15};
     if (!words)
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
-    tu_trials_title(name, sizeof name, &story->entry[0]);
-    snprintf(title, sizeof title, "Repeated touches, %s%s", name, story->count > 1 ? ", ..." : "");
+    name_picture(story, title, sizeof title);
     tu_trials_verdict(words, story, &story->entry[0]);
     tu_svg_open(&s.svg, out, page, css, title, words->count ? words->text[0] : title);
     s.pen = (tu_chart){.svg = &s.svg, .story = story};

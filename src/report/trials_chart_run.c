@@ -119,13 +119,33 @@ static void keep_on_paper(const tu_chart *chart, tu_svg_point *end, const tu_svg
     }
 }
 
+/* The rise that was fitted, over the touches' own time. */
+static void draw_warm_up(const tu_chart *chart, const tu_trials_entry *entry)
+{
+    enum { CURVE = 101 };
+    const tu_warm_up *w = &chart->story->warm_up;
+    const double *time = entry->series.time_s;
+    tu_svg_point curve[CURVE];
+    if (!tu_trials_shows_warm_up(chart->story) || !has_times(entry))
+        return;
+    double span_s = time[entry->series.count - 1] - time[0];
+    for (int i = 0; i < CURVE; i++) {
+        double t_s = span_s * i / (CURVE - 1);
+        double z_mm = w->start + w->rise * (1 - exp(-t_s / w->tau_s));
+        double y = tu_chart_y(chart, tu_unit_from_mm(chart->story->unit, z_mm));
+        curve[i] = (tu_svg_point){tu_chart_x(chart, t_s / 60),
+                                  fmin(fmax(y, chart->box.top), chart->box.bottom)};
+    }
+    tu_svg_polyline(chart->svg, "warm-up", "drift", curve, CURVE);
+}
+
 /* Through the middle of the touches with the Theil-Sen slope. */
 static void draw_drift(const tu_chart *chart, tu_chart_labels *labels, const tu_trials_entry *entry)
 {
     const tu_trial_figures *f = &entry->figures;
     char text[96];
     size_t n = entry->series.count;
-    if (!tu_trials_drifts(f))
+    if (!tu_trials_drifts(f) || tu_trials_shows_warm_up(chart->story))
         return;
     bool timed = has_times(entry) && !f->slope_per_touch;
     double per = tu_unit_from_mm(chart->story->unit, f->slope) * (timed ? 60 : 1);
@@ -163,10 +183,13 @@ void tu_chart_run(tu_svg *svg, const tu_trials_story *story, const tu_trials_ent
     tu_chart_labels labels = {0};
     const tu_trial_figures *f = &entry->figures;
     draw_level(&chart, &labels, "mean", f->mean, "mean");
-    draw_level(&chart, &labels, "limit", f->chart_upper, "limit");
-    draw_level(&chart, &labels, "limit", f->chart_lower, "limit");
+    if (f->chart_upper > f->chart_lower) {
+        draw_level(&chart, &labels, "limit", f->chart_upper, "limit");
+        draw_level(&chart, &labels, "limit", f->chart_lower, "limit");
+    }
     draw_touches(&chart, entry);
     draw_drift(&chart, &labels, entry);
+    draw_warm_up(&chart, entry);
     draw_outliers(&chart, entry);
     tu_chart_labels_draw(&chart, &labels);
 }
@@ -179,6 +202,8 @@ static void draw_group(const tu_chart *chart, size_t k, double wide)
     const tu_trial_group *group = &chart->story->group[k];
     size_t seen = 0, every = group->n / 300 + 1;
     double middle = tu_chart_x(chart, (double)k + 1);
+    double mean = tu_chart_y(chart, tu_unit_from_mm(chart->story->unit, group->mean));
+    tu_chart_line(chart, "groupmean", middle - wide / 2, mean, middle + wide / 2, mean);
     for (size_t i = 0; i < all->count; i++) {
         if (all->group[i] != k || seen++ % every)
             continue;
@@ -188,8 +213,6 @@ static void draw_group(const tu_chart *chart, size_t k, double wide)
         tu_svg_circle(chart->svg, NULL, "touch", (tu_svg_point){middle + aside, y},
                       wide > 6 ? 0.7 : 0.4);
     }
-    double y = tu_chart_y(chart, tu_unit_from_mm(chart->story->unit, group->mean));
-    tu_chart_line(chart, "groupmean", middle - wide / 2, y, middle + wide / 2, y);
 }
 
 static void name_group(const tu_chart *chart, size_t k, double room)

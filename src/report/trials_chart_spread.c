@@ -26,7 +26,7 @@ static bins make_bins(const tu_trials_story *story, const tu_trials_entry *entry
     bins b = {.most = 1};
     double scale = tu_unit_from_mm(story->unit, 1);
     double wide_mm = 3.49 * f->sd / cbrt((double)f->n), step_mm = f->step_seen_mm;
-    if (f->distinct <= f->n / 2 && step_mm > wide_mm / 8)
+    if ((f->quantised || f->distinct <= f->n / 2) && step_mm > wide_mm / 8)
         wide_mm = step_mm;
     if (!(wide_mm > 0))
         wide_mm = isnan(f->step_mm) ? 0.001 : f->step_mm;

@@ -161,12 +161,18 @@ static void say_repeats(tu_trials_words *words, const tu_trials_story *story,
                       tu_figure_expanded(story->unit, entry->within_all_mm).text, unit);
 }
 
+/* One step off touches that are all equal is as far out as a bad touch. */
+static bool may_be_step(const tu_trial_figures *f)
+{
+    return f->outlier_count == 1 && f->distinct == 2 && isnan(f->step_mm);
+}
+
 static void say_step(tu_trials_words *words, const tu_trials_story *story,
                      const tu_trials_entry *entry)
 {
     const tu_trial_figures *f = &entry->figures;
     char text[64];
-    if (!tu_trials_is_step_limited(f) || f->n < 2 || isnan(entry->within_mm))
+    if (!tu_trials_is_step_limited(f) || f->n < 2 || isnan(entry->within_mm) || may_be_step(f))
         return;
     step_text(story->unit, f, text, sizeof text);
     if (isnan(f->step_mm)) /* seen, not stated: two flutes would look the same */
@@ -176,6 +182,24 @@ static void say_step(tu_trials_words *words, const tu_trials_story *story,
                       f->distinct, text);
     else
         tu_trials_say(words, "the step of %s limits it, not the plate.", text);
+}
+
+static void say_outliers(tu_trials_words *words, const tu_trials_story *story,
+                         const tu_trial_figures *f)
+{
+    const char *unit = tu_unit_name(story->unit);
+    char text[64];
+    if (may_be_step(f))
+        tu_trials_say(words,
+                      "touch %zu is off by %s, and all the others are equal: an outlier, unless "
+                      "that is the position's step (--step).",
+                      f->outlier[0].index + 1, step_text(story->unit, f, text, sizeof text));
+    else if (f->outlier_count)
+        tu_trials_say(words, "%zu outlier%s; without %s s is %s %s instead of %s.",
+                      f->outlier_count, f->outlier_count == 1 ? "" : "s",
+                      f->outlier_count == 1 ? "it" : "them",
+                      tu_figure_fine(story->unit, f->sd_without).text, unit,
+                      tu_figure_fine(story->unit, f->sd).text);
 }
 
 void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
@@ -190,12 +214,7 @@ void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
         tu_trials_say(words, "drifting %s, %s %s from the first touch to the last.", text,
                       tu_figure_fine(story->unit, fabs(tu_trials_drift_in_all(entry))).text, unit);
     }
-    if (f->outlier_count)
-        tu_trials_say(words, "%zu outlier%s; without %s s is %s %s instead of %s.",
-                      f->outlier_count, f->outlier_count == 1 ? "" : "s",
-                      f->outlier_count == 1 ? "it" : "them",
-                      tu_figure_fine(story->unit, f->sd_without).text, unit,
-                      tu_figure_fine(story->unit, f->sd).text);
+    say_outliers(words, story, f);
     say_step(words, story, entry);
     if (tu_trials_is_odd(f) && !tu_trials_drifts(f) && !f->outlier_count && !has_cause(story))
         tu_trials_say(words, "not scattered as chance alone does (Anderson-Darling, p %.2g).",
@@ -283,15 +302,31 @@ void tu_trials_answers(tu_trials_words *words, const tu_trials_story *story)
 
 /* --- Advice --- */
 
+static void advise_outliers(tu_trials_words *words, const tu_trials_story *story,
+                            const tu_trial_figures *f, const char *name)
+{
+    const tu_trial_outlier *shown = f->outlier;
+    char text[64];
+    while (f->outlier_count && shown->statistic <= shown->critical &&
+           shown + 1 < f->outlier + f->outlier_count)
+        shown++; /* two bad touches hide each other in the first pass */
+    if (may_be_step(f))
+        tu_trials_say(words,
+                      "%s: state the step with --step; if it is %s, touch %zu is a step away and "
+                      "no outlier, else clean plate and cutter and touch again.",
+                      name, step_text(story->unit, f, text, sizeof text), shown->index + 1);
+    else if (f->outlier_count)
+        tu_trials_say(words,
+                      "%s has outliers (touch %zu, Grubbs' G %.2f, critical %.2f): clean plate and "
+                      "cutter, see that the clip's lead sits firmly, and touch again.",
+                      name, shown->index + 1, shown->statistic, shown->critical);
+}
+
 static void advise_entry(tu_trials_words *words, const tu_trials_story *story,
                          const tu_trials_entry *entry)
 {
     const tu_trial_figures *f = &entry->figures;
     char text[96], name[2 * TU_NAME_SIZE + 8];
-    const tu_trial_outlier *shown = f->outlier;
-    while (f->outlier_count && shown->statistic <= shown->critical &&
-           shown + 1 < f->outlier + f->outlier_count)
-        shown++; /* two bad touches hide each other in the first pass */
     tu_trials_title(name, sizeof name, entry);
     if (tu_trials_drifts(f) && !has_cause(story)) {
         tu_trials_slope(text, sizeof text, story->unit, f, entry->series.axis);
@@ -301,13 +336,8 @@ static void advise_entry(tu_trials_words *words, const tu_trials_story *story,
             "see whether --warm-up says when it settles.",
             name, text, f->slope_p);
     }
-    if (f->outlier_count)
-        tu_trials_say(
-            words,
-            "%s has outliers (touch %zu, Grubbs' G %.2f, critical %.2f): clean plate and cutter, "
-            "see that the clip's lead sits firmly, and touch again.",
-            name, shown->index + 1, shown->statistic, shown->critical);
-    if (tu_trials_is_step_limited(f) && !isnan(entry->within_mm))
+    advise_outliers(words, story, f, name);
+    if (tu_trials_is_step_limited(f) && !isnan(entry->within_mm) && !may_be_step(f))
         tu_trials_say(
             words,
             "%s moves in steps of %s%s (%zu different value%s): more touches do not help; a "

@@ -65,6 +65,17 @@ def draw_bed_map(path):
     return kept
 
 
+def draw_trials(path):
+    """Where the comparison of trials.md is kept, after drawing it to path by the page's command."""
+    text = (tap.ROOT / "docs" / "trials.md").read_text(encoding="utf-8")
+    words = re.search(r"^\$ (trueup trials [^|\n]*--svg [^|\n]*)", text, re.M).group(1).split()
+    place = words.index("--svg") + 1
+    kept = IMAGES / words[place]
+    words[0], words[place] = str(pathlib.Path(tap.program()).resolve()), str(path)
+    subprocess.run(words, cwd=tap.ROOT / "fixtures" / "trials", check=True, capture_output=True)
+    return kept
+
+
 def is_same(drawn, kept):
     if drawn.read_bytes() != kept.read_bytes():
         raise AssertionError(f"{kept.relative_to(tap.ROOT)} is not what is drawn now")
@@ -94,6 +105,14 @@ def the_page_on_the_bed_shows_the_map_that_its_commands_draw():
         is_same(drawn, kept)
 
 
+@tap.case
+def the_page_on_trials_shows_the_comparison_that_its_command_draws():
+    with tempfile.TemporaryDirectory() as folder:
+        drawn = pathlib.Path(folder) / "drawn.svg"
+        kept = draw_trials(drawn)
+        is_same(drawn, kept)
+
+
 if sys.argv[1:] == ["--rebuild"]:
     tap.require_program()
     with tempfile.TemporaryDirectory() as a_folder:
@@ -101,6 +120,7 @@ if sys.argv[1:] == ["--rebuild"]:
         draw_readme_picture(new).write_bytes(new.read_bytes())
         draw_rehearsal(new).write_bytes(new.read_bytes())
         draw_bed_map(new).write_bytes(new.read_bytes())
+        draw_trials(new).write_bytes(new.read_bytes())
     sys.exit(0)
 
 
