@@ -264,7 +264,7 @@ static void draw(sheet *s, tu_trials_words *words)
     s->y = 230;
     if (story->count > count && !story->has_groups) {
         snprintf(text, sizeof text, "the first %zu of %zu series", count, story->count);
-        tu_chart_text(&s->pen, right_mm, s->y, TU_SVG_END, NULL, text);
+        tu_chart_text(&s->pen, right_mm, s->y - 2 * row_mm, TU_SVG_END, NULL, text);
     }
     put_table(s, list, count);
     if (story->has_groups)

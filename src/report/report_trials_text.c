@@ -120,9 +120,10 @@ static void write_tests(FILE *out, const tu_trials_story *story, const tu_trials
     }
     for (size_t i = 0; i < f->outlier_count; i++) {
         const tu_trial_outlier *o = &f->outlier[i];
-        snprintf(note, sizeof note, "touch %zu, line %u; G %.3f, critical %.3f", o->index + 1,
+        snprintf(note, sizeof note, "touch %zu, line %u: G %.2f (%.2f)", o->index + 1,
                  (unsigned)entry->line[o->index], o->statistic, o->critical);
-        write_row(out, "outlier (Grubbs)", tu_figure_fine(story->unit, o->value_mm).text, note);
+        write_row(out, "outlier (Grubbs, critical)", tu_figure_fine(story->unit, o->value_mm).text,
+                  note);
     }
 }
 
@@ -144,7 +145,7 @@ static void write_table(FILE *out, const tu_trials_story *story, const tu_trials
     write_length(out, unit, "largest", f->maximum, "");
     write_length(out, unit, "range", f->range, "");
     write_length(out, unit, "repeatability limit", f->repeatability_limit,
-                 "two touches differ by less, 95 % (ISO 5725)");
+                 "two differ by less, 95 % (ISO 5725)");
     write_length(out, unit, "repeatability R", f->unidirectional, "4 s (ISO 230-2)");
     write_length(out, unit, "step", f->step_mm, "");
     if (isnan(f->step_mm) && f->quantised)

@@ -108,7 +108,8 @@ void tu_chart_paper(const tu_chart *chart, bool x_numbers, const char *x_name, c
     draw_marks(chart, &chart->y, false, true);
     tu_chart_line(chart, "axis", b->left, b->top, b->left, b->bottom);
     tu_chart_line(chart, "axis", b->left, b->bottom, b->right, b->bottom);
-    tu_chart_text(chart, (b->left + b->right) / 2, b->bottom + 8, TU_SVG_MIDDLE, NULL, x_name);
+    if (*x_name)
+        tu_chart_text(chart, (b->left + b->right) / 2, b->bottom + 8, TU_SVG_MIDDLE, NULL, x_name);
     tu_chart_text(chart, b->left - 1.5, b->top - 2, TU_SVG_START, NULL, y_name);
 }
 

@@ -150,7 +150,8 @@ static void draw_drift(const tu_chart *chart, tu_chart_labels *labels, const tu_
     bool timed = has_times(entry) && !f->slope_per_touch;
     double per = tu_unit_from_mm(chart->story->unit, f->slope) * (timed ? 60 : 1);
     double first = timed ? 0 : 1, last = timed ? place_of(entry, n - 1) : (double)n;
-    double middle = timed ? place_of(entry, n / 2) : ((double)n + 1) / 2;
+    double middle =
+        timed ? (place_of(entry, (n - 1) / 2) + place_of(entry, n / 2)) / 2 : ((double)n + 1) / 2;
     double median = tu_unit_from_mm(chart->story->unit, f->median);
     double y1 = tu_chart_y(chart, median + per * (first - middle));
     double y2 = tu_chart_y(chart, median + per * (last - middle));

@@ -118,10 +118,12 @@ void tu_chart_spread(tu_svg *svg, const tu_trials_story *story, const tu_trials_
         chart.y.mark = 1;
         chart.y.decimals = 0;
     }
-    double wide = box.right - box.left; /* numbers under the paper need room */
-    while (tu_svg_text_width(tu_figure_number(x.low, x.decimals).text, TU_CHART_NOTE_MM) *
-               (x.high - x.low) / chart.x.mark >
-           wide * 0.85)
+    /* numbers under the paper need room: as many as there are marks, each as wide as the widest */
+    double wide = box.right - box.left, span = chart.x.high - chart.x.low;
+    double number =
+        fmax(tu_svg_text_width(tu_figure_number(chart.x.low, x.decimals).text, TU_CHART_NOTE_MM),
+             tu_svg_text_width(tu_figure_number(chart.x.high, x.decimals).text, TU_CHART_NOTE_MM));
+    while (number * span / chart.x.mark > wide * 0.85)
         chart.x.mark *= 2;
     tu_chart_paper(&chart, true, tu_unit_name(story->unit), "touches");
     draw_bars(&chart, &b);

@@ -26,8 +26,11 @@ static const double lag1_least = 0.1;
 void tu_trials_say(tu_trials_words *words, const char *format, ...)
 {
     va_list arguments;
-    if (words->count == TU_TRIALS_SENTENCES)
+    if (words->count == TU_TRIALS_SENTENCES) {
+        snprintf(words->text[words->count - 1], TU_TRIALS_SENTENCE,
+                 "there is more: judge one series at a time with --series.");
         return;
+    }
     va_start(arguments, format);
     vsnprintf(words->text[words->count++], TU_TRIALS_SENTENCE, format, arguments);
     va_end(arguments);
@@ -81,8 +84,11 @@ void tu_trials_small(char *text, size_t size, tu_unit unit, double length_mm)
     double value = metric ? length_mm * 1000 : tu_unit_from_mm(unit, length_mm);
     int decimals = metric ? 1 : 5;
     if (value != 0 && fabs(value) < pow(10, -decimals))
-        decimals += metric ? 1 : 1;
-    snprintf(text, size, "%s %s", tu_figure_number(value, decimals).text, metric ? "µm" : "in");
+        decimals++;
+    if (metric && fabs(length_mm) >= 0.1) /* not small: "1000.0 µm" hides the millimetre */
+        snprintf(text, size, "%s mm", tu_figure_fine(unit, length_mm).text);
+    else
+        snprintf(text, size, "%s %s", tu_figure_number(value, decimals).text, metric ? "µm" : "in");
 }
 
 static const char *way(tu_axis axis, double sign)

@@ -9,9 +9,10 @@
 
 #include <stddef.h>
 
-enum { TU_TRIALS_SENTENCE = 320, TU_TRIALS_SENTENCES = 24 };
+enum { TU_TRIALS_SENTENCE = 320, TU_TRIALS_SENTENCES = 48 };
 
-/* Sentences, or parts of one; starts as {0}. One too many is dropped. */
+/* Sentences, or parts of one; starts as {0}. Where there is no room for one more, the
+ * last says so. */
 typedef struct tu_trials_words {
     size_t count;
     char text[TU_TRIALS_SENTENCES][TU_TRIALS_SENTENCE];
