@@ -90,6 +90,9 @@ def answers_to_every_question_are_what_the_schema_says():
 def the_schema_refuses_what_the_program_does_not_write():
     answer = json.loads((GOLDEN / "trials-json.out").read_text(encoding="utf-8"))
     tap.equal(refused(answer), False, "as it is")
+    del answer["series"][0]["outliers"]
+    tap.equal([refused(answer), refused({**answer, "one_pass": True})], [True, False], "one pass only")
+    answer["series"][0]["outliers"] = []
     for change in ({"unit": "in"}, {"within": 0.1}, {"series": []}, {"more": 1}):
         tap.equal(refused({**answer, **change}), True, str(change))
     for key, value in (("n", 1.5), ("sd", -1), ("lag1", 2), ("sd_beside", 1), ("outliers", None)):
