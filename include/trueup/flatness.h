@@ -185,8 +185,9 @@ typedef struct tu_zone_workspace {
  * That gives up, within a second, on something like a ball, where more than TU_ZONE_WORKING_POINTS
  * points matter or too many directions are nearly as good. Then the convex hull of all points is
  * made, and all of its facets against corners and edges against edges are gone over
- * (TU_ZONE_PROOF_HULL). The Qhull library takes memory for that, and gives it back: some hundreds of
- * bytes for each corner of the hull, besides 24 for each point.
+ * (TU_ZONE_PROOF_HULL). The Qhull library takes memory for that, and gives it back: some hundreds
+ * of bytes for each corner of the hull, besides 24 for each point. A million points, all of them on
+ * a ball: 11 s and 650 MB; a bed of as many takes some milliseconds and nothing.
  *
  *   points, count  3 to 1e7 points.
  *   workspace      see there.

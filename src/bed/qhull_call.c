@@ -30,7 +30,7 @@ tu_status tu_qhull_start(qhT *qh, int dimension, double *coordinates, size_t cou
     qh_zero(qh, NULL);
     const int code = qh_new_qhull(qh, dimension, (int)count, coordinates, False, line, NULL, NULL);
     if (code == qh_ERRmem)
-        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "%s: no memory left", what);
+        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory left for the Qhull library");
     if (code != 0)
         return tu_fail(error, TU_NUMERIC, NULL, "%s (Qhull's error QH%d)", what, qh->last_errcode);
     return TU_OK;
