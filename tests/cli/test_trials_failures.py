@@ -25,6 +25,7 @@ LOG = (tap.ROOT / "fixtures" / "trials" / "morning.hits.jsonl").read_bytes()
 KEEP = ["trials", "a.csv", "--shop", "shop.json", "--keep", "--svg", "a.svg", "--chart"]
 STUDY = ["trials", "a.csv", "--shop", "shop.json", "--by", "seat", "--svg", "a.svg", "--json"]
 COMPARE = ["trials", "m.hits.jsonl", "--series", "warm", "--against", "cold", "--json"]
+ONE_PASS = ["trials", "m.hits.jsonl", "a.csv", "--axis", "z", "--one-pass"]
 INPUTS = ["a.csv", "m.hits.jsonl", "shop.json"]
 
 
@@ -100,6 +101,8 @@ for call, how in (("memory", "ENOMEM"), ("read", "EIO"), ("write", "ENOSPC"), ("
 tap.add("memory failing in a gauge study", fail_each, STUDY, "memory", "ENOMEM")
 tap.add("memory failing in a comparison out of a log", fail_each, COMPARE, "memory", "ENOMEM")
 tap.add("reading failing in a comparison out of a log", fail_each, COMPARE, "read", "EIO")
+for call, how in (("memory", "ENOMEM"), ("read", "EIO"), ("open", "EMFILE")):
+    tap.add(f"{call} failing with {how} in one pass", fail_each, ONE_PASS, call, how)
 
 if __name__ == "__main__":
     tap.run()
