@@ -76,6 +76,14 @@ tu_status tu_trials_fit_line(const double *x, const double *y, size_t count, tu_
 size_t tu_trials_touches_needed(double sd_mm, double dof, double wanted_mm);
 
 /*
+ * How far the mean of any number of touches can be off because positions are rounded to the step:
+ * half a step while sd_mm, the standard deviation of the rounded touches, is half a step or less; a
+ * fiftieth of it above, where the touches themselves spread over the steps (0.0153 at most,
+ * docs/statistics.md). 0 without a step.
+ */
+double tu_trials_rounding_error(double sd_mm, double step_mm);
+
+/*
  * Half the width of the interval that the next touch lies in with 95 %, about the mean of count
  * touches, or about the line or curve fitted to them: t(0.975, dof) sd sqrt(1 + p/count) with
  * p = count - dof, the unknowns that were fitted (1 for a mean). That is the prediction interval of

@@ -63,15 +63,22 @@ enum { TU_TRIAL_OUTLIERS_MAX = 32 };
  *   outlier             Grubbs, two-sided, one after the other; 5 % over the whole search (the
  * level of one pass is 5 %/(1 + 3.6/n) from ten touches on). The outliers are all up to the last
  * pass that exceeds its critical value (Rosner 1983): the statistic of one before may be below its
- * own. sd_without          s of the touches that are not outliers; == sd when there are none.
+ * own. A touch less than one and a half steps from the mean is none: rounding puts it there (the
+ * step stated, or one of up to 0.025 mm that is seen while s is no larger).
+ *   sd_without          s of the touches that are not outliers; == sd when there are none.
  *   slope, slope_p      Theil-Sen (mm/s with times, mm/touch without: slope_per_touch), two-sided p
  *                       of Mann-Kendall with ties corrected. slope_interval 95 % (Sen 1968).
  *   normality, normality_p  Anderson-Darling A* (mean and s estimated; D'Agostino and Stephens
  * 1986); from 8 touches on. chart_...           individuals and moving range (d2 1.128, D4 3.267).
  *   distinct            how many different values there are.
  *   step_seen_mm        the smallest difference between two of them (NaN: all equal).
- *   quantised           all touches are equal, or s is the step (stated or, where values come
- * again, seen) or less: s then says more of the step than of the touches.
+ *   resolution_mm       the step that the figures go by: the one stated, unless touches lie nearer
+ *                       to each other than it allows; else, where values come again, the one seen.
+ *                       NaN: not known.
+ *   quantised           all touches are equal, or s is that step or less: s then says more of the
+ *                       step than of the touches.
+ * All touches equal: s is 0, and what would follow from it (intervals, repeatabilities, chart) is
+ * not known.
  */
 typedef struct tu_trial_figures {
     size_t n;
@@ -88,7 +95,7 @@ typedef struct tu_trial_figures {
     double chart_centre, chart_lower, chart_upper, chart_mr_centre, chart_mr_upper;
     size_t chart_beyond; /* touches outside the limits */
     size_t distinct;
-    double step_mm, step_seen_mm;
+    double step_mm, step_seen_mm, resolution_mm;
     bool quantised;
 } tu_trial_figures;
 

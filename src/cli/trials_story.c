@@ -251,7 +251,8 @@ static void find_repeatability(tu_trials_entry *entry, const tu_trials_options *
 {
     const tu_trial_figures *f = &entry->figures;
     const tu_warm_up *warm = &story->warm_up;
-    double step_mm = isnan(f->step_mm) && f->quantised ? f->step_seen_mm : f->step_mm;
+    bool seen = isnan(f->step_mm) && !f->quantised; /* then it is but the rounding of the file */
+    double step_mm = seen ? NAN : f->resolution_mm;
     size_t fitted = f->n;
     entry->sd_mm = f->sd;
     entry->dof = (double)f->n - 1;
@@ -269,10 +270,14 @@ static void find_repeatability(tu_trials_entry *entry, const tu_trials_options *
         entry->dof = story->feed.dof;
     }
     entry->within_mm = tu_trials_next_within(entry->sd_mm, fitted, entry->dof, step_mm);
-    double known_mm = isnan(f->step_mm) ? f->step_seen_mm : f->step_mm;
-    bool hidden = f->quantised && options->wanted_mm < known_mm / 2; /* no mean sees that */
-    if (!isnan(options->wanted_mm) && f->sd > 0 && !hidden)
-        entry->needed = tu_trials_touches_needed(entry->sd_mm, 0, options->wanted_mm);
+    if (isnan(options->wanted_mm) || !(f->sd > 0))
+        return;
+    /* what no number of touches lowers, and from half a step on is hidden in the scatter */
+    double fixed_mm = f->quantised ? tu_trials_rounding_error(entry->sd_mm, step_mm) : 0;
+    bool limited = fixed_mm >= step_mm / 2;
+    if (options->wanted_mm > fixed_mm || (limited && options->wanted_mm == fixed_mm))
+        entry->needed = tu_trials_touches_needed(entry->sd_mm, 0,
+                                                 options->wanted_mm - (limited ? 0 : fixed_mm));
 }
 
 /* Positions nearer to each other than the step: one of the two is not what it is said to be. */
@@ -280,7 +285,7 @@ static void warn_step(tu_trials_story *story)
 {
     for (size_t i = 0; i < story->count; i++) {
         const tu_trial_figures *f = &story->entry[i].figures;
-        if (f->step_seen_mm < 0.9 * f->step_mm) {
+        if (f->n > 1 && !story->one_pass && !isnan(f->step_mm) && isnan(f->resolution_mm)) {
             tu_warn(&story->warnings,
                     "The step is stated as %.4f mm, and touches lie %.4f mm apart: correct "
                     "the step, or see that the positions are not averages.",

@@ -52,6 +52,9 @@ static void draw_chart(const tu_trial_series *series, tu_trial_figures *f)
     }
 }
 
+/* Positions written with three decimals lie so much nearer to each other than steps. */
+static const double rounded_mm = 0.0005;
+
 /* Numbers that differ by less than their own rounding are one value. */
 static void find_resolution(const double *sorted, double step_mm, tu_trial_figures *f)
 {
@@ -67,8 +70,12 @@ static void find_resolution(const double *sorted, double step_mm, tu_trial_figur
     }
     /* Few values that happen to lie far apart are no steps; values that come again are. */
     bool repeated = f->distinct < f->n;
-    double step = !isnan(step_mm) ? step_mm : (repeated ? f->step_seen_mm : NAN);
-    f->quantised = f->n > 1 && (f->distinct == 1 || f->sd <= step);
+    if (isnan(step_mm)) {
+        f->resolution_mm = repeated ? f->step_seen_mm : NAN;
+    } else if (!(f->step_seen_mm < 0.9 * step_mm - rounded_mm)) {
+        f->resolution_mm = step_mm;
+    }
+    f->quantised = f->n > 1 && (f->distinct == 1 || f->sd <= f->resolution_mm);
 }
 
 /* Everything that takes the touches in order of size: sorted once, and last what spoils that. */

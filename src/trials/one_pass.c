@@ -67,7 +67,7 @@ tu_trial_figures tu_trials_pass_figures(const tu_trial_pass *pass, double step_m
     tu_figures_take_moments(&f, &pass->moments);
     tu_figures_take_ranges(&f, pass->moving_range);
     f.lag1 = pass->order_squares > 0.0 ? pass->order_products / pass->order_squares : NAN;
-    f.step_mm = step_mm;
+    f.step_mm = f.resolution_mm = step_mm;
     f.quantised = f.n > 1 && (f.range == 0.0 || f.sd <= step_mm);
     return f;
 }

@@ -57,6 +57,17 @@ static size_t passes_for(size_t count)
     return passes < TU_TRIAL_OUTLIERS_MAX ? passes : TU_TRIAL_OUTLIERS_MAX;
 }
 
+/* Wider than a machine's steps are (common practice, no source): two heaps of touches look like a
+ * wide step, and a bad touch among equal ones does. */
+static const double seen_most_mm = 0.025;
+
+/* A step that is only seen counts where s is no larger: else it is the rounding of the file. */
+static double step_for(const tu_trial_figures *f)
+{
+    bool seen = isnan(f->step_mm) && (!f->quantised || f->resolution_mm > seen_most_mm);
+    return seen ? NAN : f->resolution_mm;
+}
+
 static bool rounding_explains(const tu_trial_outlier *outlier, double sd, double step_mm)
 {
     return !isnan(step_mm) && outlier->statistic * sd < 1.5 * step_mm;
@@ -84,7 +95,7 @@ void tu_outliers_find(const tu_trial_series *series, const double *sorted,
 {
     touches_left rest = {sorted, series->count};
     size_t passes = passes_for(series->count);
-    double level = level_for(series->count);
+    double level = level_for(series->count), step_mm = step_for(figures);
     figures->outlier_count = 0;
     tu_moments moments = tu_moments_of(rest.first, rest.count), of_kept = moments;
     for (size_t k = 0; k < passes && rest.count >= 3; k++) {
@@ -95,11 +106,11 @@ void tu_outliers_find(const tu_trial_series *series, const double *sorted,
         tu_trial_outlier *found = &figures->outlier[k];
         *found = take_farthest(&rest, moments.mean, sd, level);
         moments = without(&moments, found->value_mm, &rest);
-        if (found->statistic > found->critical && !rounding_explains(found, sd, series->step_mm)) {
+        if (found->statistic > found->critical && !rounding_explains(found, sd, step_mm)) {
             figures->outlier_count = k + 1;
             of_kept = moments;
         }
     }
     find_indexes(series, figures->outlier, figures->outlier_count);
-    figures->sd_without = tu_moments_sd(&of_kept);
+    figures->sd_without = figures->outlier_count ? tu_moments_sd(&of_kept) : figures->sd;
 }

@@ -16,8 +16,9 @@
  * most n/10 + 1 touches are tried. Below ten touches that is one, at 5 %; above, the passes
  * together alarm more often than each, so that their level is 5 % / (1 + 3.6/n), which is fitted to
  * 40 000 simulated series of each of 18 lengths. A clean series of any length raises an alarm once
- * in twenty times (the tests show it). With a stated step a touch that lies less than one and a
- * half of it from the mean is none: rounding puts it there.
+ * in twenty times (the tests show it). With a step, stated or seen, a touch that lies less than one
+ * and a half of it from the mean is none: rounding puts it there. sd, step_mm, resolution_mm and
+ * quantised of figures must be there.
  */
 void tu_outliers_find(const tu_trial_series *series, const double *sorted,
                       tu_trial_figures *figures);

@@ -10,6 +10,14 @@
 
 enum { TOUCHES_MAX = 10000 };
 
+double tu_trials_rounding_error(double sd_mm, double step_mm)
+{
+    if (isnan(step_mm)) {
+        return 0.0;
+    }
+    return sd_mm > step_mm / 2.0 ? step_mm / 50.0 : step_mm / 2.0;
+}
+
 static double expanded(double sd_mm, double dof, size_t n)
 {
     double all = (dof > 0.0 ? dof : 0.0) + (double)n - 1.0;

@@ -82,15 +82,19 @@ static void equal_touches_ask_for_the_step_and_take_half_of_it(void **state)
 static void one_touch_a_step_off_equal_ones_is_not_called_bad_outright(void **state)
 {
     (void)state;
-    const double touches[] = {1, 1, 1, 1, 1.0025};
+    const double touches[] = {1, 1, 1, 1, 1.05}, narrow[] = {1, 1, 1, 1, 1.0025};
     judge(touches, NULL, 5, NAN);
-    assert_true(says("touch 5 is off by 0.0025 mm") && says("unless that is the position's step"));
+    assert_true(says("touch 5 is off by 0.0500 mm") && says("unless that is the position's step"));
     assert_false(says("1 outlier"));
     advice();
-    assert_true(says("state the step with --step; if it is 0.0025 mm, touch 5"));
+    assert_true(says("state the step with --step; if it is 0.0500 mm, touch 5"));
     bench_end(&bench);
-    judge(touches, NULL, 5, 0.0025);
+    judge(touches, NULL, 5, 0.05);
     assert_false(says("outlier"));
+    bench_end(&bench);
+    judge(narrow, NULL, 5, NAN); /* as a machine steps */
+    assert_false(says("outlier"));
+    assert_true(says("only 2 different values, 0.0025 mm apart"));
     bench_end(&bench);
 }
 

@@ -97,6 +97,27 @@ static void a_clean_series_of_five_touches_alarms_no_more_than_once_in_twenty(vo
     assert_int_equal(count.normality, 0);                                 /* not asked below 8 */
 }
 
+/* Rounded to a step that nobody stated: the place lies anywhere between two steps. */
+static void a_clean_series_in_steps_that_are_not_stated_raises_no_outlier_alarm(void **state)
+{
+    (void)state;
+    const double step_mm = 0.0125, widths[] = {0.08, 0.16, 0.24, 0.32, 0.5, 0.8};
+    check_random random = check_random_seed(6);
+    double values[30];
+    for (size_t k = 0; k < sizeof widths / sizeof *widths; k++) {
+        size_t outlier = 0;
+        for (size_t run = 0; run < SERIES; run++) {
+            double place = check_random_uniform(&random, -40.0, -39.9);
+            trial_sample_normal(&random, place, widths[k] * step_mm, values, 30);
+            for (size_t i = 0; i < 30; i++)
+                values[i] = round(values[i] / step_mm) * step_mm;
+            outlier += trial_sample_judge(values, 30).outlier_count > 0;
+        }
+        print_message("# s of %.2f steps: outlier %zu of %d\n", widths[k], outlier, SERIES);
+        check_between((double)outlier, 0, HIGH, "outlier alarms of 2000");
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -105,6 +126,7 @@ int main(void)
         cmocka_unit_test(a_clean_series_of_400_touches_alarms_once_in_twenty),
         cmocka_unit_test(a_clean_series_of_ten_touches_alarms_no_more_than_once_in_twenty),
         cmocka_unit_test(a_clean_series_of_five_touches_alarms_no_more_than_once_in_twenty),
+        cmocka_unit_test(a_clean_series_in_steps_that_are_not_stated_raises_no_outlier_alarm),
     };
     gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("false_alarms", tests, NULL, NULL);

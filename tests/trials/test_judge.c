@@ -195,6 +195,11 @@ static void touches_that_are_all_equal_are_no_error_and_quantised(void **state)
     assert_int_equal(f.distinct, 1);
     assert_int_equal(f.outlier_count, 0);
     assert_true(f.quantised);
+    check_nan(f.mean_interval.low, "interval of the mean: the scatter is hidden, not none");
+    check_nan(f.sd_interval.high, "interval of s");
+    check_nan(f.repeatability_limit, "repeatability limit");
+    check_nan(f.unidirectional, "R");
+    check_nan(f.chart_upper, "limit of chance");
     assert_int_equal(f.chart_beyond, 0);
 }
 
@@ -213,8 +218,8 @@ static void spread_below_the_step_is_called_quantised(void **state)
     check_close(c.step_seen_mm, 0.0125, 1e-12, "step seen, mm");
     check_nan(c.step_mm, "no step was stated");
     tu_trial_series stated = trial_sample_of(fine, 40);
-    stated.step_mm = 0.0125; /* and a fine log of it does not help */
-    assert_true(trial_sample_judge_series(&stated).quantised);
+    stated.step_mm = 0.0125; /* touches between its places: it is not the step */
+    assert_false(trial_sample_judge_series(&stated).quantised);
     stated.step_mm = 0.001;
     assert_false(trial_sample_judge_series(&stated).quantised);
 }

@@ -72,19 +72,59 @@ static void an_outlier_below_is_found_as_one_above_is(void **state)
     assert_int_equal(f.outlier[0].index, 3);
 }
 
-/* Nine at one step and one at the next is what rounding makes of a place between; with the step
- * stated that is no outlier, two steps away is. */
-static void one_step_off_is_no_outlier_when_the_step_is_stated(void **state)
+/* Nine at one step and one at the next is what rounding makes of a place between; that is no
+ * outlier, two steps away is. */
+static void one_step_off_is_no_outlier(void **state)
 {
     (void)state;
     double values[10] = {0};
     values[6] = 0.0125;
     tu_trial_series series = trial_sample_of(values, 10);
-    assert_int_equal(trial_sample_judge_series(&series).outlier_count, 1);
+    assert_int_equal(trial_sample_judge_series(&series).outlier_count, 0);
     series.step_mm = 0.0125;
     assert_int_equal(trial_sample_judge_series(&series).outlier_count, 0);
     values[6] = 0.025;
     assert_int_equal(trial_sample_judge_series(&series).outlier_count, 1);
+    values[2] = 0.0125; /* the step is seen again, and the other touch is two from the rest */
+    series.step_mm = NAN;
+    assert_int_equal(trial_sample_judge_series(&series).outlier_count, 1);
+}
+
+/* Ten times as far as a machine steps: a chip under the plate, whatever else is equal. */
+static void a_touch_far_from_equal_ones_is_an_outlier(void **state)
+{
+    (void)state;
+    double values[30] = {0};
+    values[17] = 0.1;
+    assert_int_equal(trial_sample_judge(values, 30).outlier_count, 1);
+}
+
+/* Touches 0.0001 mm apart have no step of 0.0125 mm that could excuse one. */
+static void a_stated_step_that_the_touches_contradict_excuses_nothing(void **state)
+{
+    (void)state;
+    double values[20];
+    for (int i = 0; i < 20; i++)
+        values[i] = i % 5 * 1e-4;
+    values[3] = 0.015;
+    tu_trial_series series = trial_sample_of(values, 20);
+    series.step_mm = 0.0125;
+    tu_trial_figures f = trial_sample_judge_series(&series);
+    assert_int_equal(f.outlier_count, 1);
+    check_nan(f.resolution_mm, "step that the figures go by");
+    assert_false(f.quantised);
+}
+
+static void without_outliers_s_is_s_to_the_last_bit(void **state)
+{
+    (void)state;
+    check_random random = check_random_seed(5);
+    double values[40];
+    for (int run = 0; run < 50; run++) {
+        trial_sample_normal(&random, -31.4, 0.004, values, 40);
+        tu_trial_figures f = trial_sample_judge(values, 40);
+        assert_true(f.outlier_count > 0 || f.sd_without == f.sd);
+    }
 }
 
 static void no_more_outliers_are_kept_than_there_is_room_for(void **state)
@@ -107,7 +147,10 @@ int main(void)
         cmocka_unit_test(two_bad_touches_do_not_hide_each_other),
         cmocka_unit_test(outliers_of_one_value_are_told_apart),
         cmocka_unit_test(an_outlier_below_is_found_as_one_above_is),
-        cmocka_unit_test(one_step_off_is_no_outlier_when_the_step_is_stated),
+        cmocka_unit_test(one_step_off_is_no_outlier),
+        cmocka_unit_test(a_touch_far_from_equal_ones_is_an_outlier),
+        cmocka_unit_test(a_stated_step_that_the_touches_contradict_excuses_nothing),
+        cmocka_unit_test(without_outliers_s_is_s_to_the_last_bit),
         cmocka_unit_test(no_more_outliers_are_kept_than_there_is_room_for),
     };
     gsl_set_error_handler_off();
