@@ -131,7 +131,7 @@ tu_status tu_bed_fit_shape(const tu_bed_point *points, size_t count, tu_bed_shap
 /* z of the fitted shape. */
 double tu_bed_shape_height(const tu_bed_shape *shape, double x_mm, double y_mm);
 
-/* --- heights everywhere (model.c, model_grid.c, triangles.c, region.c) --- */
+/* --- heights everywhere (model.c, model_grid.c, triangles.c, region.c, borders.c) --- */
 
 enum { TU_BED_NONE = -1 };
 
@@ -214,6 +214,16 @@ typedef struct tu_bed_region {
 /* rectangle NULL: all of the model. TU_UNDETERMINED: nothing of the rectangle is covered. */
 tu_status tu_bed_measure_region(const tu_bed_model *model, const tu_bed_rectangle *rectangle,
                                 double level_mm, tu_bed_region *region, tu_error *error);
+
+/*
+ * The points that settle the surface in a rectangle (borders.c): first those touched in it
+ * (touched: how many; on a grid those whose crossing is in it), then its corners, where its border
+ * cuts the model's edges, and crossings that were filled in. Between them the surface is straight
+ * or bilinear, so its highest and lowest points are among them. Returns how many there are; only
+ * room of them are written.
+ */
+size_t tu_bed_list_surface(const tu_bed_model *model, const tu_bed_rectangle *rectangle,
+                           tu_bed_point *points, size_t room, size_t *touched);
 
 /* --- straightness of rows and columns (straightness.c) --- */
 

@@ -81,35 +81,6 @@ static tu_status read_map(tu_bed_run *run, tu_bed_map *map, const char *const *p
 
 /* --- Which points are judged --- */
 
-static void add_border(tu_bed_run *run, double x, double y)
-{
-    tu_bed_answer *answer = &run->answer;
-    double z = tu_bed_model_height(&run->map.model, x, y);
-    if (isnan(z))
-        return;
-    run->judged[answer->judged_count++] = (tu_bed_point){x, y, z};
-    answer->border++;
-}
-
-/* Where the lines of a grid cross the job's border, and its corners: between these the surface is
- * straight there, so its highest and lowest points are among them. */
-static void add_borders(tu_bed_run *run)
-{
-    const tu_bed_rectangle *job = &run->options.job;
-    const tu_bed_model *model = &run->map.model;
-    const double x[] = {job->x_low_mm, job->x_high_mm}, y[] = {job->y_low_mm, job->y_high_mm};
-    for (int i = 0; i < 2; i++) {
-        for (int j = 0; j < 2; j++)
-            add_border(run, x[i], y[j]);
-        for (size_t k = 0; model->kind == TU_BED_GRID && k < model->columns; k++)
-            if (model->column_x_mm[k] > x[0] && model->column_x_mm[k] < x[1])
-                add_border(run, model->column_x_mm[k], y[i]);
-        for (size_t k = 0; model->kind == TU_BED_GRID && k < model->rows; k++)
-            if (model->row_y_mm[k] > y[0] && model->row_y_mm[k] < y[1])
-                add_border(run, x[i], model->row_y_mm[k]);
-    }
-}
-
 static tu_status choose_points(tu_bed_run *run, tu_error *error)
 {
     tu_bed_answer *answer = &run->answer;
@@ -120,17 +91,12 @@ static tu_status choose_points(tu_bed_run *run, tu_error *error)
         answer->judged_count = places->count;
         return TU_OK;
     }
-    size_t borders = 4 + 2 * (run->map.model.columns + run->map.model.rows);
-    run->judged = malloc((places->count + borders) * sizeof *run->judged);
+    size_t touched, count = tu_bed_list_surface(&run->map.model, job, NULL, 0, &touched);
+    run->judged = malloc((count + 1) * sizeof *run->judged);
     if (!run->judged)
         return fail_memory(error);
-    for (size_t i = 0; i < places->count; i++) {
-        const tu_bed_point *p = &places->point[i];
-        if (p->x_mm >= job->x_low_mm && p->x_mm <= job->x_high_mm && p->y_mm >= job->y_low_mm &&
-            p->y_mm <= job->y_high_mm)
-            run->judged[answer->judged_count++] = *p;
-    }
-    add_borders(run);
+    answer->judged_count = tu_bed_list_surface(&run->map.model, job, run->judged, count, &touched);
+    answer->border = answer->judged_count - touched;
     answer->judged = run->judged;
     answer->job = job;
     if (answer->judged_count < 3)
