@@ -204,7 +204,8 @@ static double place_sd(const tu_bed_run *run)
 static tu_status find_inflation(tu_bed_run *run, tu_error *error)
 {
     tu_bed_answer *answer = &run->answer;
-    if (isnan(answer->sd_mm) || answer->judged_count > TU_INFLATION_POINTS_MAX)
+    if (isnan(answer->sd_mm) || answer->judged_count < 4 || /* three make a plane, noise or not */
+        answer->judged_count > TU_INFLATION_POINTS_MAX)
         return TU_OK;
     const tu_inflation_request request = {.figure = TU_FIGURE_MINIMUM_ZONE,
                                           .sd_mm = place_sd(run),
