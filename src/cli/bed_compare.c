@@ -43,13 +43,14 @@ static bool find_line(const double *lines, size_t count, double at, size_t *inde
     return fabs(lines[low] - at) <= same_place_mm;
 }
 
-/* Places that both maps touched; known of grids only. */
+/* Places that both maps touched, of the job where there is one; known of grids only. */
 static size_t count_matched(const tu_bed_run *run)
 {
     size_t matched = 0, column, row;
     const tu_bed_model *model = &run->before.model;
-    for (size_t i = 0; model->kind == TU_BED_GRID && i < run->map.places.count; i++) {
-        const tu_bed_point *p = &run->map.places.point[i];
+    const size_t touched = run->answer.judged_count - run->answer.border;
+    for (size_t i = 0; model->kind == TU_BED_GRID && i < touched; i++) {
+        const tu_bed_point *p = &run->answer.judged[i];
         matched += find_line(model->column_x_mm, model->columns, p->x_mm, &column) &&
                    find_line(model->row_y_mm, model->rows, p->y_mm, &row) &&
                    model->point_at[row * model->columns + column] != TU_BED_NONE;
