@@ -122,9 +122,10 @@ static void within_a_later_round_the_newest_visit_of_a_place_counts(void **state
     assert_int_equal(places.replaced, 5);
     /* one after the other they are repeats: which of the two counts, nobody can say */
     points[9].z_mm = 2.8;
-    refused(&touches, TU_DATA_CONFLICT,
-            "point 9 and point 10 are of one place, X 500.000 Y 0.000, touched again, but differ by "
-            "0.200 mm in height: if they are of two rounds, give each a file of its own");
+    refused(
+        &touches, TU_DATA_CONFLICT,
+        "point 9 and point 10 are of one place, X 500.000 Y 0.000, touched again, but differ by "
+        "0.200 mm in height: if they are of two rounds, give each a file of its own");
 }
 
 static void what_is_no_bed_is_refused(void **state)
