@@ -60,6 +60,10 @@ typedef struct tu_trials_kept {
  *                  (tu_trials_pass_figures), and from their series.
  *   after, before  entries of the comparison.
  *   comparison_without  the same without the outliers of either side, where one has some.
+ *   is_judged      the series have their figures, whatever became of what was asked beside.
+ *   has_faces      moving + and moving - lie too far apart for any reversal: two faces; b is how far
+ *                  apart, and has_reversal is false.
+ *   warm_up_asked  for a warm-up; without has_warm_up none could be fitted.
  *   forward, back  entries of the reversal: moving +, moving -.
  *   group_name     of each of groups.groups, and group their means.
  *   pooled         the touches of the gauge study, with their groups.
@@ -72,6 +76,7 @@ typedef struct tu_trials_story {
     bool one_pass;
     size_t count;
     tu_trials_entry *entry;
+    bool is_judged, has_faces, warm_up_asked;
     bool has_reversal, has_comparison, has_comparison_without, has_groups, has_warm_up, has_feed;
     tu_trial_reversal reversal;
     size_t forward, back;

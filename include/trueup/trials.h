@@ -68,6 +68,8 @@ enum { TU_TRIAL_OUTLIERS_MAX = 32 };
  *   sd_without          s of the touches that are not outliers; == sd when there are none.
  *   slope, slope_p      Theil-Sen (mm/s with times, mm/touch without: slope_per_touch), two-sided p
  *                       of Mann-Kendall with ties corrected. slope_interval 95 % (Sen 1968).
+ *   drift_mm            slope from the first touch to the last.
+ *   shift_mm            mean of the later half of the touches less that of the earlier half.
  *   normality, normality_p  Anderson-Darling A* (mean and s estimated; D'Agostino and Stephens
  * 1986); from 8 touches on. chart_...           individuals and moving range (d2 1.128, D4 3.267).
  *   distinct            how many different values there are.
@@ -91,6 +93,7 @@ typedef struct tu_trial_figures {
     bool slope_per_touch;
     double slope, slope_p;
     tu_interval slope_interval;
+    double drift_mm, shift_mm;
     double normality, normality_p;
     double chart_centre, chart_lower, chart_upper, chart_mr_centre, chart_mr_upper;
     size_t chart_beyond; /* touches outside the limits */

@@ -80,12 +80,13 @@ static tu_status write_answer(const trials_run *run, tu_error *error)
     return status;
 }
 
-/* The answer is shown even when keeping fails: the touches took their time. */
-static tu_status answer(trials_run *run, tu_error *error)
+/* The answer is shown even when keeping fails, or a fit did (error says which): the touches took
+ * their time. */
+static tu_status answer(trials_run *run, tu_status asked, tu_error *error)
 {
-    tu_status keeping = TU_OK;
+    tu_status keeping = asked;
     tu_error writing = {0};
-    if (run->options.keep)
+    if (run->options.keep && !asked)
         keeping = tu_trials_keep(run->shop, &run->options, &run->data, &run->story, error);
     tu_status status = write_answer(run, &writing);
     tu_output_write_warnings(&run->story.warnings);
@@ -119,8 +120,8 @@ static tu_status run_trials(const tu_command *command, int argc, char **argv, tu
                      : tu_trials_gather(&run->data, &run->options, step_mm, error);
     if (!status)
         status = tu_trials_tell(&run->data, &run->options, &run->story, error);
-    if (!status)
-        status = answer(run, error);
+    if (run->story.is_judged)
+        status = answer(run, status, error);
 cleanup:
     tu_trials_data_destroy(&run->data);
     tu_shop_destroy(run->shop);

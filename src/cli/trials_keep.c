@@ -4,6 +4,7 @@
  */
 #include "cli/trials_keep.h"
 
+#include "report/trials_words.h"
 #include "trueup/number.h"
 
 #include <math.h>
@@ -12,10 +13,11 @@
 /* Fewer leave s unknown by more than a factor of two either way (chi-squared, 95 %). */
 enum { LEAST_TOUCHES = 5 };
 
-/* The largest that the shop file takes. */
-static const double most_mm = 1.0;
+/* The largest that the shop file takes; less than the smallest is the rounding of numbers. */
+static const double most_mm = 1.0, least_mm = 1e-6;
 
-static tu_status check_entry(const tu_trials_entry *entry, bool despite, tu_error *error)
+static tu_status check_entry(const tu_trials_entry *entry, double limit_mm, bool despite,
+                             tu_error *error)
 {
     const tu_trial_figures *f = &entry->figures;
     if (f->n < LEAST_TOUCHES)
@@ -27,21 +29,30 @@ static tu_status check_entry(const tu_trials_entry *entry, bool despite, tu_erro
         return tu_fail(error, TU_DATA_MISSING, "--keep",
                        "nothing was kept: all touches are equal, so that only the step shows; zero "
                        "takes the step from machine.step of the shop file");
+    if (f->sd < least_mm)
+        return tu_fail(error, TU_DATA_RANGE, "--keep",
+                       "nothing was kept: s is %.1e mm, and no machine repeats to a nanometre; see "
+                       "that the positions are what the machine reported, in mm",
+                       f->sd);
     if (f->sd > most_mm)
         return tu_fail(error, TU_DATA_RANGE, "--keep",
                        "nothing was kept: touches that scatter by more than 1 mm are no touches of "
                        "one place");
+    if (entry->within_mm > limit_mm && !despite)
+        return tu_fail(error, TU_LIMIT_EXCEEDED, "--keep",
+                       "nothing was kept: the touches do not repeat within the limit (--within); "
+                       "mend what makes them so, and touch again, or keep it with --despite");
     if (f->outlier_count && !despite)
         return tu_fail(error, TU_DATA_CONFLICT, "--keep",
                        "nothing was kept: %zu outlier%s (line %u of the file first); find the "
                        "cause and touch again, or keep it with --despite",
                        f->outlier_count, f->outlier_count == 1 ? "" : "s",
                        (unsigned)entry->line[f->outlier[0].index]);
-    if (f->slope_p < 0.05 && !despite)
+    if (tu_trials_drifts(f) && !despite)
         return tu_fail(error, TU_DATA_CONFLICT, "--keep",
-                       "nothing was kept: the series drifts (p %.2g), and its spread would hold "
-                       "the drift; warm up and touch again, or keep it with --despite",
-                       f->slope_p);
+                       "nothing was kept: the series %s (p %.2g), and its spread would hold "
+                       "that; warm up and touch again, or keep it with --despite",
+                       f->slope == 0 ? "shifts on the way" : "drifts", f->slope_p);
     return TU_OK;
 }
 
@@ -104,6 +115,8 @@ static tu_status write_edits(const tu_shop *shop, const tu_trials_options *optio
             format_edit(&edits[i], &story->kept[i], i == 0 ? missing : 0);
         status = tu_shop_write_edits(shop, options->shop_path, edits, story->kept_count, error);
     }
+    if (!status && error)
+        *error = (tu_error){0}; /* of a place that was not there yet */
     return status;
 }
 
@@ -112,7 +125,7 @@ tu_status tu_trials_keep(const tu_shop *shop, const tu_trials_options *options,
 {
     tu_status status = check_series(data, error);
     for (size_t i = 0; !status && i < story->count; i++)
-        status = check_entry(&story->entry[i], options->despite, error);
+        status = check_entry(&story->entry[i], story->limit_mm, options->despite, error);
     if (status)
         return status;
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {

@@ -112,7 +112,7 @@ static const tu_option trials_options[] = {
      .help = "write the repeatability of the axis into the shop file, where zero takes it from; "
              "everything else in the file stays as it is"},
     {"despite", .take = tu_option_take_flag, .offset = AT(despite),
-     .help = "with --keep: also a series that drifts or has outliers"},
+     .help = "with --keep: also a series that drifts, has outliers or is beyond --within"},
     {"unit", "mm|in", .early = true, .take = tu_option_take_unit, .offset = AT(unit),
      .help = "of bare numbers on this command line and in a CSV, and of the answer (default mm); a "
              "hit log is in mm"},

@@ -8,6 +8,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* No axis turns round with more play than that (common practice, no source). */
+static const double backlash_most_mm = 1.0;
+
 /* In one pass they came with their figures. */
 static tu_status judge_entries(tu_trials_data *data, tu_trials_story *story, tu_error *error)
 {
@@ -138,7 +141,8 @@ static tu_status reverse(tu_trials_data *data, tu_trials_story *story, tu_error 
     both.time_s = both.feed_mm_s = NULL;
     tu_status status = tu_trials_find_reversal(&both, &story->reversal, error);
     free(direction);
-    story->has_reversal = !status;
+    story->has_faces = !status && fabs(story->reversal.b) > backlash_most_mm;
+    story->has_reversal = !status && !story->has_faces;
     return status;
 }
 
@@ -186,6 +190,7 @@ static tu_status study(tu_trials_data *data, const tu_trials_options *options,
 static tu_status fit_warm_up(tu_trials_data *data, const tu_trials_options *options,
                              tu_trials_story *story, tu_error *error)
 {
+    story->warm_up_asked = options->warm_up;
     if (!options->warm_up)
         return TU_OK;
     if (data->entry_count > 1)
@@ -336,10 +341,12 @@ tu_status tu_trials_tell(tu_trials_data *data, const tu_trials_options *options,
         status = fit_warm_up(data, options, story, error);
     if (!status)
         status = fit_feed(data, options, story, error);
-    for (size_t i = 0; !status && i < story->count; i++)
+    story->is_judged = !status || status == TU_UNDETERMINED || status == TU_NUMERIC;
+    if (!story->is_judged)
+        return status;
+    for (size_t i = 0; i < story->count; i++)
         find_repeatability(&story->entry[i], options, story);
-    if (!status)
-        warn_table(data, options, story);
+    warn_table(data, options, story);
     for (size_t i = 0; !status && !isnan(options->within_mm) && i < story->count; i++)
         if (isnan(story->entry[i].within_mm))
             status = tu_fail(error, TU_UNDETERMINED, "--within",

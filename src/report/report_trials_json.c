@@ -104,6 +104,18 @@ static bool add_sentences(cJSON *item, const char *name, const tu_trials_words *
     return ok;
 }
 
+/* One part of what was asked, as text says it. */
+static bool add_verdict(cJSON *item, const tu_trials_story *story,
+                        void (*say)(tu_trials_words *, const tu_trials_story *))
+{
+    tu_trials_words *words = calloc(1, sizeof *words);
+    if (words)
+        say(words, story);
+    bool ok = words && add_sentences(item, "verdict", words);
+    free(words);
+    return ok;
+}
+
 /* What the verdict is of, where an effect was taken out. */
 static bool add_repeats(cJSON *item, const tu_trials_entry *entry)
 {
@@ -155,12 +167,18 @@ static bool add_series(cJSON *root, const tu_trials_story *story)
 static bool add_reversal(cJSON *root, const tu_trials_story *story)
 {
     const tu_trial_reversal *r = &story->reversal;
+    if (story->has_faces) {
+        cJSON *faces = tu_json_add(root, "two_faces", cJSON_CreateObject());
+        return tu_json_add_number(faces, "apart", fabs(r->b)) &&
+               add_verdict(faces, story, tu_trials_say_reversal);
+    }
     if (!story->has_reversal)
         return true;
     cJSON *item = tu_json_add(root, "reversal", cJSON_CreateObject());
     return tu_json_add_known(item, "b", r->b) && tu_json_add_known(item, "r_plus", r->r_plus) &&
            tu_json_add_known(item, "r_minus", r->r_minus) && tu_json_add_known(item, "r", r->r) &&
-           add_interval(item, "b_interval", r->b_interval);
+           add_interval(item, "b_interval", r->b_interval) &&
+           add_verdict(item, story, tu_trials_say_reversal);
 }
 
 static bool add_compared(cJSON *item, const tu_trial_comparison *c)
@@ -227,7 +245,7 @@ static bool add_groups(cJSON *root, const tu_trials_story *story)
            tu_json_add_known(item, "between", g->between) &&
            tu_json_add_known(item, "reproducibility", g->reproducibility) &&
            add_interval(item, "repeatability_interval", g->repeatability_interval) &&
-           add_members(item, story);
+           add_members(item, story) && add_verdict(item, story, tu_trials_say_groups);
 }
 
 static bool add_warm_up(cJSON *root, const tu_trials_story *story)
@@ -239,10 +257,12 @@ static bool add_warm_up(cJSON *root, const tu_trials_story *story)
     return tu_json_add_known(item, "start", w->start) && tu_json_add_known(item, "rise", w->rise) &&
            tu_json_add_known(item, "tau", w->tau_s) &&
            tu_json_add_known(item, "residual_sd", w->residual_sd) &&
-           tu_json_add_known(item, "settled_after", w->settled_after_s) &&
+           (!tu_trials_saw_it_settle(story) ||
+            tu_json_add_known(item, "settled_after", w->settled_after_s)) &&
            tu_json_add_known(item, "settled_within", story->settled_mm) &&
            tu_json_add_known(item, "rise_sd", w->rise_sd) &&
-           tu_json_add_known(item, "tau_sd", w->tau_sd) && tu_json_add_known(item, "p", w->p);
+           tu_json_add_known(item, "tau_sd", w->tau_sd) && tu_json_add_known(item, "p", w->p) &&
+           add_verdict(item, story, tu_trials_say_warm_up);
 }
 
 static bool add_feed(cJSON *root, const tu_trials_story *story)
@@ -257,7 +277,27 @@ static bool add_feed(cJSON *root, const tu_trials_story *story)
            (!(minus && plus) || (tu_json_add_number(item, "contact_minus", fit->contact_mm[0]) &&
                                  tu_json_add_number(item, "contact_plus", fit->contact_mm[1]))) &&
            add_interval(item, "delay_interval", fit->delay_interval) &&
-           tu_json_add_known(item, "residual_sd", fit->residual_sd);
+           tu_json_add_known(item, "residual_sd", fit->residual_sd) &&
+           add_verdict(item, story, tu_trials_say_feed);
+}
+
+/* What went into the shop file. */
+static bool add_kept(cJSON *root, const tu_trials_story *story)
+{
+    if (!story->kept_count)
+        return true;
+    cJSON *item = tu_json_add(root, "kept", cJSON_CreateObject());
+    bool ok = tu_json_add_text(item, "file", story->kept_path);
+    cJSON *list = ok ? tu_json_add(item, "repeatability", cJSON_CreateArray()) : NULL;
+    ok = list != NULL;
+    for (size_t i = 0; ok && i < story->kept_count; i++) {
+        const tu_trials_kept *kept = &story->kept[i];
+        char axis[2] = {"xyz"[kept->axis], '\0'};
+        cJSON *one = tu_json_append(list, cJSON_CreateObject());
+        ok = tu_json_add_text(one, "axis", axis) && tu_json_add_number(one, "sd", kept->sd_mm) &&
+             tu_json_add_number(one, "dof", kept->dof);
+    }
+    return ok;
 }
 
 static bool add_advice(cJSON *root, const tu_trials_story *story)
@@ -281,6 +321,7 @@ tu_status tu_report_trials_json(FILE *out, const tu_trials_story *story, tu_erro
               (isnan(story->limit_mm) ||
                (tu_json_add_number(root, "within", story->limit_mm) &&
                 tu_json_add_bool(root, "exceeded", tu_trials_limit_exceeded(story)))) &&
-              add_advice(root, story) && tu_json_add_warnings(root, &story->warnings);
+              add_kept(root, story) && add_advice(root, story) &&
+              tu_json_add_warnings(root, &story->warnings);
     return tu_json_write(out, root, ok, error);
 }

@@ -167,7 +167,8 @@ static size_t fill_key(const sheet *s, const tu_trials_entry *const *list, size_
     for (size_t i = 0; i < count; i++) {
         const tu_trial_figures *f = &list[i]->figures;
         limits = limits || f->chart_upper > f->chart_lower;
-        drift = drift || (tu_trials_drifts(f) && !tu_trials_shows_warm_up(s->story));
+        drift =
+            drift || (tu_trials_drifts(f) && f->slope != 0 && !tu_trials_shows_warm_up(s->story));
         outlier = outlier || f->outlier_count;
         normal = normal || f->sd > 0;
     }

@@ -99,16 +99,15 @@ static void write_between(FILE *out, tu_unit unit, const char *name, double valu
 static void write_tests(FILE *out, const tu_trials_story *story, const tu_trials_entry *entry)
 {
     const tu_trial_figures *f = &entry->figures;
-    char value[64], note[120];
+    char note[160];
     if (!isnan(f->slope) && !isnan(f->slope_p)) {
         tu_trials_slope(note, sizeof note, story->unit, f, entry->series.axis);
-        snprintf(value, sizeof value, "p %.2g", f->slope_p);
-        write_row(out, "drift (Mann-Kendall)", value, f->slope == 0 ? "none" : note);
+        bool none = f->slope == 0 && !tu_trials_drifts(f);
+        write_row(out, "drift (Mann-Kendall)", tu_trials_p(f->slope_p).text, none ? "none" : note);
     }
     if (!isnan(f->normality_p)) {
-        snprintf(value, sizeof value, "p %.2g", f->normality_p);
         snprintf(note, sizeof note, "A* %.3f", f->normality);
-        write_row(out, "normal (Anderson-Darling)", value, note);
+        write_row(out, "normal (Anderson-Darling)", tu_trials_p(f->normality_p).text, note);
     }
     if (!isnan(f->lag1))
         write_row(out, "lag-1 correlation", tu_figure_number(f->lag1, 2).text, "");
@@ -223,10 +222,8 @@ static void write_reversal(FILE *out, const tu_trials_story *story)
 /* Nothing where the test could not be made. */
 static void write_test(FILE *out, const char *name, double p, const char *note)
 {
-    char value[64];
-    snprintf(value, sizeof value, "p %.2g", p);
     if (!isnan(p))
-        write_row(out, name, value, note);
+        write_row(out, name, tu_trials_p(p).text, note);
 }
 
 static void write_comparison(FILE *out, const tu_trials_story *story)
@@ -268,7 +265,10 @@ static void write_models(FILE *out, const tu_trials_story *story)
         write_row(out, "time constant", tu_figure_number(w->tau_s, 1).text, note);
         snprintf(note, sizeof note, "s, to within %s",
                  tu_figure_fine(story->unit, story->settled_mm).text);
-        write_row(out, "settled after", tu_figure_number(w->settled_after_s, 1).text, note);
+        if (tu_trials_saw_it_settle(story))
+            write_row(out, "settled after", tu_figure_number(w->settled_after_s, 1).text, note);
+        else
+            write_row(out, "settled after", "-", "beyond what was touched");
         write_length(out, story->unit, "s beside it", w->residual_sd, "");
     }
     if (story->has_feed) {

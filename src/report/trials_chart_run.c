@@ -145,7 +145,7 @@ static void draw_drift(const tu_chart *chart, tu_chart_labels *labels, const tu_
     const tu_trial_figures *f = &entry->figures;
     char text[96];
     size_t n = entry->series.count;
-    if (!tu_trials_drifts(f) || tu_trials_shows_warm_up(chart->story))
+    if (!tu_trials_drifts(f) || f->slope == 0 || tu_trials_shows_warm_up(chart->story))
         return;
     bool timed = has_times(entry) && !f->slope_per_touch;
     double per = tu_unit_from_mm(chart->story->unit, f->slope) * (timed ? 60 : 1);

@@ -38,7 +38,8 @@ void tu_trials_say(tu_trials_words *words, const char *format, ...)
 
 bool tu_trials_drifts(const tu_trial_figures *f)
 {
-    return f->slope_p < level && f->slope != 0;
+    double way_mm = f->slope != 0 ? f->drift_mm : 2 * f->shift_mm;
+    return f->slope_p < level && fabs(way_mm) >= f->sd_without;
 }
 
 bool tu_trials_shows_warm_up(const tu_trials_story *story)
@@ -54,7 +55,7 @@ bool tu_trials_shows_feed(const tu_trials_story *story)
 
 bool tu_trials_is_step_limited(const tu_trial_figures *f)
 {
-    return f->quantised;
+    return f->quantised && !(f->sd > f->resolution_mm / 2);
 }
 
 bool tu_trials_is_odd(const tu_trial_figures *f)
@@ -98,34 +99,51 @@ static const char *way(tu_axis axis, double sign)
     return ways[axis][sign > 0];
 }
 
+const char *tu_trials_step_text(tu_unit unit, const tu_trial_figures *f, char *text, size_t size)
+{
+    double step_mm = isnan(f->resolution_mm) ? f->step_mm : f->resolution_mm;
+    snprintf(text, size, "%s %s", tu_figure_fine(unit, step_mm).text, tu_unit_name(unit));
+    return text;
+}
+
 void tu_trials_slope(char *text, size_t size, tu_unit unit, const tu_trial_figures *f, tu_axis axis)
 {
-    char rate[48];
+    char rate[48], step[64];
+    if (f->slope == 0) {
+        bool known = !isnan(f->resolution_mm);
+        snprintf(text, size, "shifts %s by about a step%s%s", way(axis, f->shift_mm),
+                 known ? " of " : "", known ? tu_trials_step_text(unit, f, step, sizeof step) : "");
+        return;
+    }
     tu_trials_small(rate, sizeof rate, unit, fabs(f->slope) * (f->slope_per_touch ? 1 : 60));
     snprintf(text, size, "%s%s %s", rate, f->slope_per_touch ? " a touch" : "/min",
              way(axis, f->slope));
 }
 
-double tu_trials_drift_in_all(const tu_trials_entry *entry)
+tu_trials_p_text tu_trials_p(double p)
 {
-    const tu_trial_figures *f = &entry->figures;
-    size_t n = entry->series.count;
-    const double *time = entry->series.time_s;
-    return f->slope * (f->slope_per_touch ? (double)n - 1 : time[n - 1] - time[0]);
-}
-
-static const char *step_text(tu_unit unit, const tu_trial_figures *f, char *text, size_t size)
-{
-    double step_mm = isnan(f->step_mm) ? f->step_seen_mm : f->step_mm;
-    snprintf(text, size, "%s %s", tu_figure_fine(unit, step_mm).text, tu_unit_name(unit));
+    tu_trials_p_text text;
+    if (p < 1e-30)
+        snprintf(text.text, sizeof text.text, "p < 1e-30");
+    else
+        snprintf(text.text, sizeof text.text, "p %.2g", p);
     return text;
 }
 
-/* Groups, feeds and a warm-up that were found make a series drift or look odd by themselves: what
- * has its cause is not said twice. In one pass a drift, which is not known, may be the cause. */
-static bool has_cause(const tu_trials_story *story)
+double tu_trials_minutes(const tu_trials_story *story)
 {
-    return story->one_pass || tu_trials_shows_feed(story) || tu_trials_shows_warm_up(story) ||
+    const tu_trial_series *series = &story->entry[0].series;
+    return series->time_s ? (series->time_s[series->count - 1] - series->time_s[0]) / 60 : INFINITY;
+}
+
+bool tu_trials_saw_it_settle(const tu_trials_story *story)
+{
+    return story->warm_up.settled_after_s / 60 <= tu_trials_minutes(story);
+}
+
+bool tu_trials_has_cause(const tu_trials_story *story, const tu_trials_entry *entry)
+{
+    return story->one_pass || entry->effect != TU_TRIALS_AS_THEY_CAME ||
            (story->has_groups && story->groups.p < level);
 }
 
@@ -167,10 +185,30 @@ static void say_repeats(tu_trials_words *words, const tu_trials_story *story,
                       tu_figure_expanded(story->unit, entry->within_all_mm).text, unit);
 }
 
-/* One step off touches that are all equal is as far out as a bad touch. */
-static bool may_be_step(const tu_trial_figures *f)
+bool tu_trials_may_be_step(const tu_trial_figures *f)
 {
     return f->outlier_count == 1 && f->distinct == 2 && isnan(f->step_mm);
+}
+
+/* How much of s the rounding to the step is (Sheppard: step^2/12 of its square). */
+static void say_rounding(tu_trials_words *words, const tu_trials_story *story,
+                         const tu_trials_entry *entry, const char *step)
+{
+    double step_mm = entry->figures.resolution_mm, sd_mm = entry->sd_mm;
+    const char *unit = tu_unit_name(story->unit);
+    if (!(sd_mm > step_mm / 2))
+        return;
+    char half[160];
+    snprintf(half, sizeof half, "s (%s %s) would be about %s %s without",
+             tu_figure_fine(story->unit, sd_mm).text, unit,
+             tu_figure_fine(story->unit, sqrt(sd_mm * sd_mm - step_mm * step_mm / 12)).text, unit);
+    if (isnan(entry->figures.step_mm))
+        tu_trials_say(words,
+                      "values lie %s apart: if that is the position's step (--step), %s its "
+                      "rounding.",
+                      step, half);
+    else
+        tu_trials_say(words, "positions come in steps of %s: %s that rounding.", step, half);
 }
 
 static void say_step(tu_trials_words *words, const tu_trials_story *story,
@@ -178,10 +216,12 @@ static void say_step(tu_trials_words *words, const tu_trials_story *story,
 {
     const tu_trial_figures *f = &entry->figures;
     char text[64];
-    if (!tu_trials_is_step_limited(f) || f->n < 2 || isnan(entry->within_mm) || may_be_step(f))
+    if (!f->quantised || f->n < 2 || isnan(entry->within_mm) || tu_trials_may_be_step(f))
         return;
-    step_text(story->unit, f, text, sizeof text);
-    if (isnan(f->step_mm)) /* seen, not stated: two flutes would look the same */
+    tu_trials_step_text(story->unit, f, text, sizeof text);
+    if (!tu_trials_is_step_limited(f))
+        say_rounding(words, story, entry, text);
+    else if (isnan(f->step_mm)) /* seen, not stated: two flutes would look the same */
         tu_trials_say(words,
                       "only %zu different values, %s apart: if that is the position's step "
                       "(--step), it limits this, not the plate.",
@@ -195,11 +235,12 @@ static void say_outliers(tu_trials_words *words, const tu_trials_story *story,
 {
     const char *unit = tu_unit_name(story->unit);
     char text[64];
-    if (may_be_step(f))
+    if (tu_trials_may_be_step(f))
         tu_trials_say(words,
                       "touch %zu is off by %s, and all the others are equal: an outlier, unless "
                       "that is the position's step (--step).",
-                      f->outlier[0].index + 1, step_text(story->unit, f, text, sizeof text));
+                      f->outlier[0].index + 1,
+                      tu_trials_step_text(story->unit, f, text, sizeof text));
     else if (f->outlier_count)
         tu_trials_say(words, "%zu outlier%s; without %s s is %s %s instead of %s.",
                       f->outlier_count, f->outlier_count == 1 ? "" : "s",
@@ -208,25 +249,37 @@ static void say_outliers(tu_trials_words *words, const tu_trials_story *story,
                       tu_figure_fine(story->unit, f->sd).text);
 }
 
+static void say_drift(tu_trials_words *words, const tu_trials_story *story,
+                      const tu_trials_entry *entry)
+{
+    const tu_trial_figures *f = &entry->figures;
+    char text[160];
+    tu_trials_slope(text, sizeof text, story->unit, f, entry->series.axis);
+    if (f->slope == 0)
+        tu_trials_say(words, "%s on the way (%s).", text, tu_trials_p(f->slope_p).text);
+    else
+        tu_trials_say(words, "drifting %s, %s %s from the first touch to the last.", text,
+                      tu_figure_fine(story->unit, fabs(f->drift_mm)).text,
+                      tu_unit_name(story->unit));
+}
+
 void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
                        const tu_trials_entry *entry)
 {
     const tu_trial_figures *f = &entry->figures;
-    const char *unit = tu_unit_name(story->unit);
-    char text[96];
+    bool unexplained = !tu_trials_has_cause(story, entry);
     say_repeats(words, story, entry);
-    if (tu_trials_drifts(f) && !has_cause(story)) {
-        tu_trials_slope(text, sizeof text, story->unit, f, entry->series.axis);
-        tu_trials_say(words, "drifting %s, %s %s from the first touch to the last.", text,
-                      tu_figure_fine(story->unit, fabs(tu_trials_drift_in_all(entry))).text, unit);
-    }
+    if (tu_trials_drifts(f) && unexplained)
+        say_drift(words, story, entry);
     say_outliers(words, story, f);
     say_step(words, story, entry);
-    if (tu_trials_is_odd(f) && !tu_trials_drifts(f) && !f->outlier_count && !has_cause(story))
-        tu_trials_say(words, "not scattered as chance alone does (Anderson-Darling, p %.2g).",
-                      f->normality_p);
-    if (tu_trials_is_chained(f) && !has_cause(story))
-        tu_trials_say(words, "each touch depends on the one before (lag-1 correlation %.2f).",
+    if (tu_trials_is_odd(f) && !tu_trials_drifts(f) && !f->outlier_count && unexplained)
+        tu_trials_say(words, "not scattered as chance alone does (Anderson-Darling, %s).",
+                      tu_trials_p(f->normality_p).text);
+    if (tu_trials_is_chained(f) && unexplained)
+        tu_trials_say(words, "each touch %s (lag-1 correlation %.2f).",
+                      f->lag1 > 0 ? "depends on the one before"
+                                  : "goes the other way than the one before",
                       f->lag1);
     if (f->n >= 2 && f->n < FEW && f->sd > 0)
         tu_trials_say(words, "few touches: the true s may be %.1f times as large.",
@@ -235,19 +288,33 @@ void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
 
 /* --- Verdicts on the rest --- */
 
-static void say_reversal(tu_trials_words *words, const tu_trials_story *story)
+void tu_trials_say_reversal(tu_trials_words *words, const tu_trials_story *story)
 {
     const tu_trial_reversal *r = &story->reversal;
-    if (!story->has_reversal)
-        return;
-    tu_trials_say(words, "reversal: moving + reads %s %s %s than moving - (95 %%: %s to %s).",
-                  tu_figure_fine(story->unit, fabs(r->b)).text, tu_unit_name(story->unit),
-                  r->b < 0 ? "lower" : "higher",
-                  tu_figure_fine(story->unit, r->b_interval.low).text,
-                  tu_figure_fine(story->unit, r->b_interval.high).text);
+    const char *unit = tu_unit_name(story->unit);
+    char between[120];
+    snprintf(between, sizeof between, "95 %%: %s to %s",
+             tu_figure_fine(story->unit, r->b_interval.low).text,
+             tu_figure_fine(story->unit, r->b_interval.high).text);
+    if (story->has_faces)
+        tu_trials_say(words,
+                      "moving + and moving - touched two faces, %s %s apart, not one place from "
+                      "both sides: no reversal.",
+                      tu_figure_fine(story->unit, fabs(r->b)).text, unit);
+    else if (story->has_reversal && isnan(r->b_interval.low))
+        tu_trials_say(words, "reversal: B is %s %s; the touches do not say how well it is known.",
+                      tu_figure_fine(story->unit, r->b).text, unit);
+    else if (story->has_reversal && r->b_interval.low <= 0 && r->b_interval.high >= 0)
+        tu_trials_say(words,
+                      "reversal: no difference between moving + and moving - is shown (%s %s, %s).",
+                      tu_figure_fine(story->unit, r->b).text, unit, between);
+    else if (story->has_reversal)
+        tu_trials_say(words, "reversal: moving + reads %s %s %s than moving - (%s).",
+                      tu_figure_fine(story->unit, fabs(r->b)).text, unit,
+                      r->b < 0 ? "lower" : "higher", between);
 }
 
-static void say_groups(tu_trials_words *words, const tu_trials_story *story)
+void tu_trials_say_groups(tu_trials_words *words, const tu_trials_story *story)
 {
     const tu_trial_groups *g = &story->groups;
     const char *unit = tu_unit_name(story->unit);
@@ -263,36 +330,60 @@ static void say_groups(tu_trials_words *words, const tu_trials_story *story)
                       story->by, tu_figure_fine(story->unit, g->between).text, unit);
     else if (g->p < level)
         tu_trials_say(words,
-                      "by %s: the groups differ (s between them %s %s, within them %s; p %.2g): a "
+                      "by %s: the groups differ (s between them %s %s, within them %s; %s): a "
                       "touch after a change repeats with s %s.",
                       story->by, tu_figure_fine(story->unit, g->between).text, unit,
-                      tu_figure_fine(story->unit, g->repeatability).text, g->p,
+                      tu_figure_fine(story->unit, g->repeatability).text, tu_trials_p(g->p).text,
                       tu_figure_fine(story->unit, g->reproducibility).text);
     else
-        tu_trials_say(
-            words,
-            "by %s: no difference between the groups is shown (s within them %s %s, p %.2g).",
-            story->by, tu_figure_fine(story->unit, g->repeatability).text, unit, g->p);
+        tu_trials_say(words,
+                      "by %s: no difference between the groups is shown (s within them %s %s, %s).",
+                      story->by, tu_figure_fine(story->unit, g->repeatability).text, unit,
+                      tu_trials_p(g->p).text);
 }
 
-static void say_models(tu_trials_words *words, const tu_trials_story *story)
+void tu_trials_say_warm_up(tu_trials_words *words, const tu_trials_story *story)
 {
     const char *unit = tu_unit_name(story->unit);
     const tu_warm_up *w = &story->warm_up;
-    if (tu_trials_shows_warm_up(story))
+    if (!story->has_warm_up)
+        return;
+    const tu_figure rise = tu_figure_fine(story->unit, w->rise);
+    const tu_figure left = tu_figure_fine(story->unit, story->settled_mm);
+    if (!tu_trials_shows_warm_up(story))
+        tu_trials_say(words, "warm-up: none is shown (%s).", tu_trials_p(w->p).text);
+    else if (tu_trials_saw_it_settle(story))
         tu_trials_say(words,
                       "warm-up: %s %s in all, time constant %.3g min; after %.3g min less than "
                       "%s %s is left.",
-                      tu_figure_fine(story->unit, w->rise).text, unit, w->tau_s / 60,
-                      w->settled_after_s / 60, tu_figure_fine(story->unit, story->settled_mm).text,
-                      unit);
-    else if (story->has_warm_up)
-        tu_trials_say(words, "warm-up: none is shown (p %.2g).", w->p);
-    if (story->has_feed)
-        tu_trials_say(
-            words, "feed: the position is latched %.3g ms after contact (95 %%: %.3g to %.3g ms).",
-            story->feed.delay_s * 1e3, story->feed.delay_interval.low * 1e3,
-            story->feed.delay_interval.high * 1e3);
+                      rise.text, unit, w->tau_s / 60, w->settled_after_s / 60, left.text, unit);
+    else
+        tu_trials_say(words,
+                      "warm-up: %s %s in all and a time constant of %.3g min (s %.2g), as far as "
+                      "%.3g min tell; when less than %s %s is left lies beyond what was touched.",
+                      rise.text, unit, w->tau_s / 60, w->tau_sd / 60, tu_trials_minutes(story),
+                      left.text, unit);
+}
+
+void tu_trials_say_feed(tu_trials_words *words, const tu_trials_story *story)
+{
+    const tu_feed_fit *fit = &story->feed;
+    char between[80];
+    if (!story->has_feed)
+        return;
+    snprintf(between, sizeof between, "95 %%: %.3g to %.3g ms", fit->delay_interval.low * 1e3,
+             fit->delay_interval.high * 1e3);
+    if (!tu_trials_shows_feed(story))
+        tu_trials_say(words, "feed: no delay of the latch is shown (%.3g ms, %s).",
+                      fit->delay_s * 1e3, between);
+    else if (fit->delay_s > 0)
+        tu_trials_say(words, "feed: the position is latched %.3g ms after contact (%s).",
+                      fit->delay_s * 1e3, between);
+    else
+        tu_trials_say(words,
+                      "feed: the position is latched %.3g ms before contact (%s), which cannot be: "
+                      "see whether directions and feeds are right.",
+                      -fit->delay_s * 1e3, between);
 }
 
 void tu_trials_answers(tu_trials_words *words, const tu_trials_story *story)
@@ -300,148 +391,11 @@ void tu_trials_answers(tu_trials_words *words, const tu_trials_story *story)
     if (story->one_pass)
         tu_trials_say(words, "one pass: no median, outliers, drift, normality or picture, which "
                              "take the touches themselves; a drift or an outlier stays in s.");
-    say_reversal(words, story);
+    tu_trials_say_reversal(words, story);
     tu_trials_say_comparison(words, story);
-    say_groups(words, story);
-    say_models(words, story);
-}
-
-/* --- Advice --- */
-
-static void advise_outliers(tu_trials_words *words, const tu_trials_story *story,
-                            const tu_trial_figures *f, const char *name)
-{
-    const tu_trial_outlier *shown = f->outlier;
-    char text[64];
-    while (f->outlier_count && shown->statistic <= shown->critical &&
-           shown + 1 < f->outlier + f->outlier_count)
-        shown++; /* two bad touches hide each other in the first pass */
-    if (may_be_step(f))
-        tu_trials_say(words,
-                      "%s: state the step with --step; if it is %s, touch %zu is a step away and "
-                      "no outlier, else clean plate and cutter and touch again.",
-                      name, step_text(story->unit, f, text, sizeof text), shown->index + 1);
-    else if (f->outlier_count)
-        tu_trials_say(words,
-                      "%s has outliers (touch %zu, Grubbs' G %.2f, critical %.2f): clean plate and "
-                      "cutter, see that the clip's lead sits firmly, and touch again.",
-                      name, shown->index + 1, shown->statistic, shown->critical);
-}
-
-static void advise_entry(tu_trials_words *words, const tu_trials_story *story,
-                         const tu_trials_entry *entry)
-{
-    const tu_trial_figures *f = &entry->figures;
-    char text[96], name[2 * TU_NAME_SIZE + 8];
-    tu_trials_title(name, sizeof name, entry);
-    if (tu_trials_drifts(f) && !has_cause(story)) {
-        tu_trials_slope(text, sizeof text, story->unit, f, entry->series.axis);
-        tu_trials_say(
-            words,
-            "%s drifts (%s, p %.2g): let the machine warm up, and touch soon before cutting; "
-            "see whether --warm-up says when it settles.",
-            name, text, f->slope_p);
-    }
-    advise_outliers(words, story, f, name);
-    if (tu_trials_is_step_limited(f) && !isnan(entry->within_mm) && !may_be_step(f))
-        tu_trials_say(
-            words,
-            "%s moves in steps of %s%s (%zu different value%s): more touches do not help; a "
-            "finer step would.",
-            name, step_text(story->unit, f, text, sizeof text),
-            isnan(f->step_mm) ? ", as it seems" : "", f->distinct, f->distinct == 1 ? "" : "s");
-    if (f->n < FEW && f->n > 1 && !f->quantised)
-        tu_trials_say(words, "%s has %zu touches, and s may be %.1f times as large: make twenty.",
-                      name, f->n, f->sd_interval.high / f->sd);
-    if (tu_trials_is_odd(f) && !tu_trials_drifts(f) && !f->outlier_count && !has_cause(story))
-        tu_trials_say(
-            words,
-            "%s is not normal (A* %.2f, p %.2g): two heaps come from two flutes touched in "
-            "turn, so turn the same edge to the plate each time; look at the picture.",
-            name, f->normality, f->normality_p);
-    if (tu_trials_is_chained(f) && !has_cause(story))
-        tu_trials_say(
-            words,
-            "%s: neighbours %s (lag-1 %.2f): touches depend on each other, so the mean is "
-            "known less well than its interval says; move clear between touches.",
-            name, f->lag1 > 0 ? "are alike" : "alternate", f->lag1);
-    if (entry->needed)
-        tu_trials_say(words, "%s: %zu touches give a mean known to ±%s %s (s %s).", name,
-                      entry->needed, tu_figure_fine(story->unit, story->wanted_mm).text,
-                      tu_unit_name(story->unit), tu_figure_fine(story->unit, entry->sd_mm).text);
-    else if (!isnan(story->wanted_mm))
-        tu_trials_say(words,
-                      "%s: no number of touches up to 10 000 gives a mean known to ±%s %s%s.", name,
-                      tu_figure_fine(story->unit, story->wanted_mm).text, tu_unit_name(story->unit),
-                      f->quantised ? ": the step limits it" : "");
-}
-
-/* Last: what stands above it is to be mended first. */
-static void advise_limit(tu_trials_words *words, const tu_trials_story *story)
-{
-    const tu_trials_entry *worst = NULL;
-    char name[2 * TU_NAME_SIZE + 8];
-    for (size_t i = 0; i < story->count; i++)
-        if (story->entry[i].within_mm > story->limit_mm &&
-            (!worst || story->entry[i].within_mm > worst->within_mm))
-            worst = &story->entry[i];
-    if (!worst)
-        return;
-    tu_trials_title(name, sizeof name, worst);
-    tu_trials_say(words,
-                  "%s is beyond the limit (±%s against ±%s %s): %s touch the second time slower, "
-                  "see that nothing is loose, and make the series anew before you rely on it.",
-                  name, tu_figure_expanded(story->unit, worst->within_mm).text,
-                  tu_figure_fine(story->unit, story->limit_mm).text, tu_unit_name(story->unit),
-                  words->count ? "first do what stands above, then" : "clean plate and cutter,");
-}
-
-static void advise_feed(tu_trials_words *words, const tu_trials_story *story)
-{
-    char text[48];
-    const tu_feed_fit *fit = &story->feed;
-    if (!story->has_feed || !(fit->delay_interval.low > 0))
-        return; /* a latch before contact: no delay, and no advice */
-    tu_trials_small(text, sizeof text, story->unit, fit->delay_s * 100.0 / 60.0);
-    tu_trials_say(words,
-                  "The delay (%.3g ms) carries a touch at 100 mm/min %s past the contact: make the "
-                  "second touch slow, and always with the same feed.",
-                  fit->delay_s * 1e3, text);
-}
-
-static void advise_comparison(tu_trials_words *words, const tu_trials_story *story)
-{
-    if (story->has_comparison && (tu_trials_drifts(&story->entry[story->before].figures) ||
-                                  tu_trials_drifts(&story->entry[story->after].figures)))
-        tu_trials_say(words, "To compare in spite of a drift (above), touch before and after in "
-                             "turn, several times, on a warm machine.");
-}
-
-void tu_trials_advice(tu_trials_words *words, const tu_trials_story *story)
-{
-    for (size_t i = 0; i < story->count; i++)
-        advise_entry(words, story, &story->entry[i]);
-    const tu_trial_reversal *r = &story->reversal;
-    if (story->has_reversal && (r->b_interval.low > 0 || r->b_interval.high < 0))
-        tu_trials_say(words,
-                      "Both sides differ (B %s %s): approach from one side only; B also holds what "
-                      "lies between the faces where two faces were touched.",
-                      tu_figure_fine(story->unit, r->b).text, tu_unit_name(story->unit));
-    if (story->has_groups && story->groups.p < level)
-        tu_trials_say(
-            words,
-            "Groups differ (F %.2f, p %.2g): more touches without changing %s anew do not "
-            "help; make the change itself repeat, or average over several.",
-            story->groups.f, story->groups.p, story->by);
-    if (tu_trials_shows_warm_up(story))
-        tu_trials_say(
-            words,
-            "Warm-up (time constant %.3g min): run the machine for %.3g min before touches "
-            "that count.",
-            story->warm_up.tau_s / 60, story->warm_up.settled_after_s / 60);
-    advise_feed(words, story);
-    advise_comparison(words, story);
-    advise_limit(words, story);
+    tu_trials_say_groups(words, story);
+    tu_trials_say_warm_up(words, story);
+    tu_trials_say_feed(words, story);
 }
 
 bool tu_trials_limit_exceeded(const tu_trials_story *story)

@@ -22,27 +22,50 @@ TU_PRINTF(2, 3)
 void tu_trials_say(tu_trials_words *words, const char *format, ...);
 
 /* What is significant: 5 % each (docs/statistics.md has the rates of false alarms). */
+/* A drift, or a shift on the way, by a standard deviation in all or more: less adds a twentieth to
+ * s, and among many touches is found for all that. Verdict, table, picture, advice and --keep go by
+ * this. */
 bool tu_trials_drifts(const tu_trial_figures *figures);
-bool tu_trials_is_step_limited(const tu_trial_figures *figures);
+bool tu_trials_is_step_limited(const tu_trial_figures *figures); /* s is half a step or less */
 bool tu_trials_is_odd(const tu_trial_figures *figures); /* not normal, and not by its steps */
 bool tu_trials_is_chained(const tu_trial_figures *figures);
 
-/* The Theil-Sen slope from the first touch to the last, in mm. */
-double tu_trials_drift_in_all(const tu_trials_entry *entry);
+/* Groups, feeds and a warm-up that were found make a series drift or look odd by themselves: what
+ * has its cause is not said twice. In one pass a drift, which is not known, may be the cause. */
+bool tu_trials_has_cause(const tu_trials_story *story, const tu_trials_entry *entry);
+/* One touch a wide step off touches that are all equal: a bad touch would look the same. */
+bool tu_trials_may_be_step(const tu_trial_figures *figures);
+/* Whether the touches reach to where the warm-up that was fitted has settled. */
+bool tu_trials_saw_it_settle(const tu_trials_story *story);
+/* Minutes from the first touch to the last of the series that the warm-up was fitted to. */
+double tu_trials_minutes(const tu_trials_story *story);
 
 /* "left, X+" or "X+". */
 void tu_trials_title(char *text, size_t size, const tu_trials_entry *entry);
 /* A length of a micrometre or so: "0.8 µm", or "0.00003 in". */
 void tu_trials_small(char *text, size_t size, tu_unit unit, double length_mm);
-/* "0.8 µm/min upwards" */
+/* "0.8 µm/min upwards"; where the median slope is 0 for the steps: "shifts upwards by a step". */
 void tu_trials_slope(char *text, size_t size, tu_unit unit, const tu_trial_figures *figures,
                      tu_axis axis);
+/* "0.0125 mm", of the position's step. */
+const char *tu_trials_step_text(tu_unit unit, const tu_trial_figures *figures, char *text,
+                                size_t size);
+/* "p 0.03"; "p < 1e-30" for less, which no series of touches can tell apart. */
+typedef struct tu_trials_p_text {
+    char text[24];
+} tu_trials_p_text;
+tu_trials_p_text tu_trials_p(double p);
 
 /* The verdict on a series: what it repeats to first, then what is wrong with it. */
 void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
                        const tu_trials_entry *entry);
 /* The verdict on what was asked beside: comparison, groups, models. */
 void tu_trials_answers(tu_trials_words *words, const tu_trials_story *story);
+/* The parts of it. */
+void tu_trials_say_reversal(tu_trials_words *words, const tu_trials_story *story);
+void tu_trials_say_groups(tu_trials_words *words, const tu_trials_story *story);
+void tu_trials_say_warm_up(tu_trials_words *words, const tu_trials_story *story);
+void tu_trials_say_feed(tu_trials_words *words, const tu_trials_story *story);
 /* The part of it that is a comparison: means, spreads, what makes them mislead. */
 void tu_trials_say_comparison(tu_trials_words *words, const tu_trials_story *story);
 /* What to do, each with the figure that asks for it. */

@@ -23,13 +23,15 @@ static void say_means(tu_trials_words *words, const tu_trials_story *story,
                       "hides how well they repeat, so no probability can be given.",
                       lead, tu_figure_fine(story->unit, c->difference).text, unit);
     else if (c->t_p < level)
-        tu_trials_say(words, "%s: the mean moved by %s %s (95 %%: %s to %s, p %.2g).", lead,
+        tu_trials_say(words, "%s: the mean moved by %s %s (95 %%: %s to %s, %s).", lead,
                       tu_figure_fine(story->unit, c->difference).text, unit,
                       tu_figure_fine(story->unit, c->difference_interval.low).text,
-                      tu_figure_fine(story->unit, c->difference_interval.high).text, c->t_p);
+                      tu_figure_fine(story->unit, c->difference_interval.high).text,
+                      tu_trials_p(c->t_p).text);
     else
-        tu_trials_say(words, "%s: no change of the mean is shown (%s %s, p %.2g).", lead,
-                      tu_figure_fine(story->unit, c->difference).text, unit, c->t_p);
+        tu_trials_say(words, "%s: no change of the mean is shown (%s %s, %s).", lead,
+                      tu_figure_fine(story->unit, c->difference).text, unit,
+                      tu_trials_p(c->t_p).text);
 }
 
 static void say_spreads(tu_trials_words *words, const tu_trial_comparison *c, double ratio)
@@ -45,24 +47,29 @@ static void say_spreads(tu_trials_words *words, const tu_trial_comparison *c, do
                       ratio, c->sd_ratio_interval.low, c->sd_ratio_interval.high,
                       ratio < 1 ? "repeats better now" : "repeats worse now");
     else
-        tu_trials_say(words,
-                      "no change of the spread is shown (%.2f times, Brown-Forsythe p %.2g).",
-                      ratio, c->brown_forsythe_p);
+        tu_trials_say(words, "no change of the spread is shown (%.2f times, Brown-Forsythe %s).",
+                      ratio, tu_trials_p(c->brown_forsythe_p).text);
 }
 
 static void say_drift(tu_trials_words *words, const tu_trials_story *story, size_t side)
 {
     const tu_trials_entry *entry = &story->entry[side];
-    char name[2 * TU_NAME_SIZE + 8], slope[96];
+    char name[2 * TU_NAME_SIZE + 8], slope[160];
     if (!tu_trials_drifts(&entry->figures))
         return;
     tu_trials_title(name, sizeof name, entry);
     tu_trials_slope(slope, sizeof slope, story->unit, &entry->figures, entry->series.axis);
+    if (entry->figures.slope == 0) {
+        tu_trials_say(words,
+                      "%s %s: that is in the difference and in the spread, and neither tells of "
+                      "the change alone.",
+                      name, slope);
+        return;
+    }
     tu_trials_say(words,
                   "%s drifts (%s, %s %s in all): the drift is in the difference and in the spread, "
                   "and neither tells of the change alone.",
-                  name, slope,
-                  tu_figure_fine(story->unit, fabs(tu_trials_drift_in_all(entry))).text,
+                  name, slope, tu_figure_fine(story->unit, fabs(entry->figures.drift_mm)).text,
                   tu_unit_name(story->unit));
 }
 

@@ -14,7 +14,7 @@ tu_trial_figures tu_figures_none(void)
     f.mean = f.median = f.sd = f.minimum = f.maximum = f.range = f.lag1 = NAN;
     f.mean_interval = f.sd_interval = f.slope_interval = tu_interval_none;
     f.repeatability_limit = f.unidirectional = f.sd_without = NAN;
-    f.slope = f.slope_p = f.normality = f.normality_p = NAN;
+    f.slope = f.slope_p = f.drift_mm = f.shift_mm = f.normality = f.normality_p = NAN;
     f.chart_centre = f.chart_lower = f.chart_upper = f.chart_mr_centre = f.chart_mr_upper = NAN;
     f.step_mm = f.step_seen_mm = f.resolution_mm = NAN;
     return f;

@@ -93,6 +93,20 @@ static void find_ordered(const tu_trial_series *series, double *work, tu_trial_f
         tu_theil_sen_of(series->time_s, series->value_mm, count, &order, work, &f->slope_interval);
 }
 
+/* How far the series went in all. */
+static void find_ways(const tu_trial_series *series, tu_trial_figures *f)
+{
+    size_t n = series->count, half = n / 2;
+    if (n < 2) {
+        return;
+    }
+    double span = f->slope_per_touch ? (double)n - 1.0 : series->time_s[n - 1] - series->time_s[0];
+    tu_moments early = tu_moments_of(series->value_mm, half);
+    tu_moments late = tu_moments_of(series->value_mm + n - half, half);
+    f->drift_mm = f->slope * span;
+    f->shift_mm = late.mean - early.mean;
+}
+
 tu_status tu_trials_judge_series(const tu_trial_series *series, double *work,
                                  tu_trial_figures *figures, tu_error *error)
 {
@@ -107,5 +121,6 @@ tu_status tu_trials_judge_series(const tu_trial_series *series, double *work,
     take_moments(series, figures);
     draw_chart(series, figures);
     find_ordered(series, work, figures);
+    find_ways(series, figures);
     return TU_OK;
 }

@@ -330,6 +330,7 @@ static void the_key_holds_what_the_picture_holds(void **state)
     free(svg);
     entry->figures.outlier_count = 1;
     entry->figures.outlier[0] = (tu_trial_outlier){.index = 3, .statistic = 3, .critical = 2};
+    entry->figures.drift_mm = 1;
     entry->figures.slope_p = 0.01;
     entry->figures.slope = 1e-5;
     svg = drawn();

@@ -109,7 +109,7 @@ static void a_drift_has_its_rate_its_whole_and_a_remedy(void **state)
     }
     judge(values, times, 12, NAN);
     assert_true(says("drifting 10.0 µm/min upwards, 0.1100 mm from the first touch to the last."));
-    check_close(tu_trials_drift_in_all(&bench.entry[0]), 0.11, 1e-9, "mm in all, by hand");
+    check_close(bench.entry[0].figures.drift_mm, 0.11, 1e-9, "mm in all, by hand");
     advice();
     assert_true(says("seat, Z- drifts (10.0 µm/min upwards") && says("warm up"));
     bench_end(&bench);
@@ -284,6 +284,144 @@ static void more_than_fits_is_said_to_be_more(void **state)
     assert_string_equal(words.text[TU_TRIALS_SENTENCES - 2], "sentence 46.");
 }
 
+/* Twenty at one place, then ten a step higher: the median slope is 0. */
+static void a_shift_by_a_step_is_said_where_the_median_slope_is_none(void **state)
+{
+    (void)state;
+    double values[30];
+    for (int i = 0; i < 30; i++)
+        values[i] = i < 20 ? -40 : -39.9875;
+    judge(values, NULL, 30, 0.0125);
+    assert_true(tu_trials_drifts(&bench.entry[0].figures));
+    assert_true(says("shifts upwards by about a step of 0.0125 mm on the way (p "));
+    advice();
+    assert_true(says("shifts upwards by about a step of 0.0125 mm (p ") && says("loose"));
+    bench_end(&bench);
+}
+
+/* 3000 touches of s 0.01 and a drift of 0.004 mm in all, found with p far below 5 %. */
+static void a_drift_far_below_s_is_not_made_much_of(void **state)
+{
+    (void)state;
+    enum { COUNT = 3000 };
+    static double values[COUNT], times[COUNT];
+    check_random random = check_random_seed(31);
+    for (int i = 0; i < COUNT; i++) {
+        times[i] = 10 * i;
+        values[i] = check_random_normal(&random, 0.004 * i / COUNT, 0.01);
+    }
+    judge(values, times, COUNT, NAN);
+    assert_true(bench.entry[0].figures.slope_p < 0.001);
+    assert_false(tu_trials_drifts(&bench.entry[0].figures) || says("drift"));
+    bench_end(&bench);
+    for (int i = 0; i < COUNT; i++)
+        values[i] += 0.03 * i / COUNT; /* that matters: 0.034 mm in 500 min, by s in 147 or more */
+    judge(values, times, COUNT, NAN);
+    assert_true(says("drifting 0.07 µm/min upwards"));
+    advice();
+    assert_true(says("drifts slowly (0.07 µm/min upwards, p < 1e-30): by as much as s in 2"));
+    assert_false(says("warm"));
+    bench_end(&bench);
+}
+
+static void a_delay_excuses_the_drift_of_mixed_feeds_alone(void **state)
+{
+    (void)state;
+    double values[12];
+    for (int i = 0; i < 12; i++)
+        values[i] = 0.001 * i;
+    judge(values, NULL, 12, NAN);
+    bench.story.has_feed = true;
+    bench.story.feed.delay_interval = (tu_interval){0.001, 0.002};
+    verdict_of(0);
+    assert_true(says("drifting"));
+    bench.entry[0].effect = TU_TRIALS_FEED;
+    verdict_of(0);
+    assert_false(says("drifting"));
+    bench_end(&bench);
+}
+
+static void neighbours_that_alternate_are_not_said_to_widen_the_mean(void **state)
+{
+    (void)state;
+    double values[20];
+    for (int i = 0; i < 20; i++)
+        values[i] = (i % 2 ? 0.02 : 0) + 0.0001 * (i * 7 % 11);
+    judge(values, NULL, 20, NAN);
+    assert_true(says("goes the other way than the one before (lag-1 correlation -0.9"));
+    advice();
+    assert_true(says("neighbours alternate") && says("in turn"));
+    assert_false(says("less well"));
+    bench_end(&bench);
+}
+
+static void no_difference_is_asserted_where_the_interval_holds_none(void **state)
+{
+    (void)state;
+    tu_trials_story *story = &bench.story;
+    judge((double[]){1, 1.1}, NULL, 2, NAN);
+    story->has_reversal = true;
+    story->reversal = (tu_trial_reversal){.b = 0.02, .b_interval = {-0.07, 0.11}};
+    story->has_feed = true;
+    story->feed = (tu_feed_fit){.delay_s = 0.001, .delay_interval = {-0.002, 0.004}};
+    answers();
+    assert_true(says("no difference between moving + and moving - is shown (0.0200 mm, 95 %: "
+                     "-0.0700 to 0.1100)"));
+    assert_true(says("no delay of the latch is shown (1 ms, 95 %: -2 to 4 ms)"));
+    story->reversal.b_interval.low = 0.01;
+    story->feed.delay_interval.low = 0.0005;
+    answers();
+    assert_true(says("moving + reads 0.0200 mm higher"));
+    assert_true(says("latched 1 ms after contact"));
+    story->has_reversal = false;
+    story->has_faces = true;
+    story->reversal.b = 21.837;
+    answers();
+    assert_true(says("two faces, 21.8370 mm apart") && !says("higher"));
+    advice();
+    assert_false(says("one side only"));
+    bench_end(&bench);
+}
+
+static void a_warm_up_is_not_dated_beyond_the_last_touch(void **state)
+{
+    (void)state;
+    double times[] = {0, 60, 120, 180, 600};
+    judge((double[]){1, 1.1, 1.2, 1.25, 1.3}, times, 5, NAN);
+    bench.story.has_warm_up = true;
+    bench.story.settled_mm = 0.002;
+    bench.story.warm_up =
+        (tu_warm_up){.rise = 0.04, .tau_s = 540, .tau_sd = 138, .settled_after_s = 1582};
+    answers();
+    assert_true(says("(s 2.3), as far as 10 min tell") && says("beyond what was touched"));
+    advice();
+    assert_true(says("touch for longer than 10 min") && !says("26.4"));
+    bench.story.warm_up.settled_after_s = 540;
+    answers();
+    assert_true(says("after 9 min less than 0.0020 mm is left"));
+    bench_end(&bench);
+}
+
+/* s by hand: squares add up to 17 in 20, mean 0.05: sqrt((17 - 0.05)/19) = 0.9445 steps = 0.0118
+ * mm; less 1/12 step^2 (Sheppard): 0.8993 steps = 0.0112 mm. */
+static void with_s_above_half_a_step_more_touches_help_and_the_rounding_is_said(void **state)
+{
+    (void)state;
+    const double touches[] = {0, 1, -1, 0, 1, -1, 0, 2, -1, 0, 1, 0, -1, 0, 1, 0, -2, 0, 1, 0};
+    double values[20];
+    for (int i = 0; i < 20; i++)
+        values[i] = 0.0125 * touches[i];
+    judge(values, NULL, 20, 0.0125);
+    assert_true(says("positions come in steps of 0.0125 mm: s (0.0118 mm) would be about 0.0112"));
+    assert_false(says("limits it"));
+    advice();
+    assert_false(says("more touches do not help"));
+    bench_end(&bench);
+    judge(values, NULL, 20, NAN);
+    assert_true(says("values lie 0.0125 mm apart: if that is the position's step (--step), s (0"));
+    bench_end(&bench);
+}
+
 /* A figure that is not known must not come out as one. */
 static void no_sentence_of_any_kind_of_series_holds_nan_or_infinity(void **state)
 {
@@ -326,6 +464,13 @@ int main(void)
         cmocka_unit_test(a_comparison_says_which_side_drifts_and_how_far),
         cmocka_unit_test(a_comparison_is_told_once_more_without_outliers),
         cmocka_unit_test(inches_have_a_digit_more_and_no_micrometres),
+        cmocka_unit_test(a_shift_by_a_step_is_said_where_the_median_slope_is_none),
+        cmocka_unit_test(a_drift_far_below_s_is_not_made_much_of),
+        cmocka_unit_test(a_delay_excuses_the_drift_of_mixed_feeds_alone),
+        cmocka_unit_test(neighbours_that_alternate_are_not_said_to_widen_the_mean),
+        cmocka_unit_test(no_difference_is_asserted_where_the_interval_holds_none),
+        cmocka_unit_test(a_warm_up_is_not_dated_beyond_the_last_touch),
+        cmocka_unit_test(with_s_above_half_a_step_more_touches_help_and_the_rounding_is_said),
         cmocka_unit_test(more_than_fits_is_said_to_be_more),
         cmocka_unit_test(no_sentence_of_any_kind_of_series_holds_nan_or_infinity),
     };

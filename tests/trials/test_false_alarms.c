@@ -61,7 +61,8 @@ static void a_clean_series_of_100_touches_alarms_once_in_twenty(void **state)
 {
     (void)state;
     alarms count = count_alarms(100, 2);
-    check_between((double)count.any, 308, 412, "any alarm of 2000");
+    check_between((double)count.any, 234, 326, "any alarm of 2000");
+    check_between((double)count.refused, 71, 129, "outlier, or a drift by s");
     check_between((double)count.outlier, LOW, HIGH, "outlier alarms of 2000");
     check_between((double)count.drift, LOW, HIGH, "drift alarms of 2000");
     check_between((double)count.normality, LOW, HIGH, "normality alarms of 2000");
@@ -71,7 +72,7 @@ static void a_clean_series_of_400_touches_alarms_once_in_twenty(void **state)
 {
     (void)state;
     alarms count = count_alarms(400, 3);
-    check_between((double)count.any, 300, 412, "any alarm of 2000");
+    check_between((double)count.any, 217, 309, "any alarm of 2000");
     check_between((double)count.outlier, LOW, HIGH, "outlier alarms of 2000");
     check_between((double)count.drift, LOW, HIGH, "drift alarms of 2000");
     check_between((double)count.normality, LOW, HIGH, "normality alarms of 2000");
