@@ -143,18 +143,21 @@ typedef enum tu_bed_model_kind { TU_BED_GRID, TU_BED_MESH } tu_bed_model_kind;
  * TU_BED_GRID: points in rows and columns, at most a tenth of the smallest distance of two lines
  * off them, at least half of the crossings touched (below 16
  * points: all of them, or none off its line by more than 0.05 mm). Bilinear between four known
- * corners, a plane over three, nothing where two or more are missing. A missing crossing with
- * touched ones on both sides in its row or its column is filled in between them (the mean of both
- * where both can). column_x_mm[columns], row_y_mm[rows]  ascending: the mean of each line's points.
- *   z_mm[rows * columns]  row by row from the front, left to right; NaN: not known.
- *   point_at[rows * columns]  index of the touched point, TU_BED_NONE: none.
- *   filled                crossings filled in; missing: those that stay NaN.
- *   jitter_mm             how far the worst point lies off its line.
+ * corners, a plane over three, nothing where two or more are missing. A missing crossing whose
+ * neighbours on both sides in its row or its column were touched is filled in between them (the
+ * mean of both where both can), as under a clamp or a screw; a wider hole stays one.
+ * column_x_mm[columns], row_y_mm[rows]  ascending: the mean of each line's points. z_mm[rows *
+ * columns]  row by row from the front, left to right; NaN: not known. point_at[rows * columns]
+ * index of the touched point, TU_BED_NONE: none. filled                crossings filled in;
+ * missing: those that stay NaN. jitter_mm             how far the worst point lies off its line.
  *
  * TU_BED_MESH: the Delaunay triangulation, linear in each triangle.
  *   triangle[triangles][3]  indices of points, counter-clockwise seen from above.
  *   neighbour[triangles][3] the triangle across the edge opposite corner i, TU_BED_NONE: border.
  *   point[points]           copies of the points.
+ *   longest_edge_mm, bridges  a triangle with an edge longer than four times the usual (median)
+ *                           distance of a place to its third nearest one is a bridge over what
+ *                           nobody touched: there is no height in it; how many are.
  */
 typedef struct tu_bed_model {
     tu_bed_model_kind kind;
@@ -169,6 +172,8 @@ typedef struct tu_bed_model {
     size_t triangles;
     int32_t (*triangle)[3];
     int32_t (*neighbour)[3];
+    double longest_edge_mm;
+    size_t bridges;
     size_t hint_columns, hint_rows; /* where a search begins */
     int32_t *hint;
 } tu_bed_model;
@@ -188,11 +193,24 @@ tu_status tu_bed_model_start(const tu_bed_point *points, size_t count, bool mesh
  * line by jitter counts as on it. Outermost points are inside to a millionth of the extent. */
 double tu_bed_model_height(const tu_bed_model *model, double x_mm, double y_mm);
 
+/* What the height at a place comes from. index of the touched point; TU_BED_NONE: nobody touched
+ * there, or the point is the corner of a bridge. point: its z is NaN where it is not known. */
+typedef struct tu_bed_corner {
+    int32_t index;
+    tu_bed_point point;
+} tu_bed_corner;
+
+/* The corners of the cell or the triangle around a place that count for its height; nearer than
+ * TU_BED_SAME_PLACE_MM to a touched one, that one alone. Returns how many; 0: outside. */
+size_t tu_bed_model_corners(const tu_bed_model *model, double x_mm, double y_mm,
+                            tu_bed_corner corner[4]);
+
 /*
  * The model as triangles alone, counter-clockwise, for drawing: a bilinear cell becomes four around
  * its middle, so heights between differ from the model's by up to 1/8 of the cell's own twist.
  * Room: vertex[tu_bed_model_vertex_count], triangle[tu_bed_model_triangle_count]. Crossings that
- * are not known are vertices that no triangle uses, their z NaN replaced by 0.
+ * are not known are vertices that no triangle uses, their z NaN replaced by 0. Bridges are left
+ * out.
  */
 size_t tu_bed_model_vertex_count(const tu_bed_model *model);
 size_t tu_bed_model_triangle_count(const tu_bed_model *model);
@@ -201,17 +219,18 @@ void tu_bed_model_draw(const tu_bed_model *model, tu_bed_point *vertex, uint32_t
 /*
  * What of the model lies in a rectangle and above a level.
  *   area_mm2        the model covers, of known height, seen from above.
- *   unknown_mm2     of the rectangle, not covered. 0 without a rectangle.
- *   above_mm2, above_mm3  area higher than the level, and the volume between surface and level.
- *   highest, lowest of the surface inside, with places: at a touched point or the rectangle's edge.
- * Exact on triangles; on bilinear cells exact along X, by Gauss's rule along Y (relative 1e-9).
+ *   unknown_mm2     of the rectangle, not covered; without one, of the rectangle around the
+ * touches. above_mm2, above_mm3  area higher than the level, and the volume between surface and
+ * level. highest, lowest of the surface inside, with places: at a touched point or the rectangle's
+ * edge. Exact on triangles; on bilinear cells exact along X, by Gauss's rule along Y (relative
+ * 1e-9).
  */
 typedef struct tu_bed_region {
     double area_mm2, unknown_mm2, above_mm2, above_mm3;
     tu_bed_point highest, lowest;
 } tu_bed_region;
 
-/* rectangle NULL: all of the model. TU_UNDETERMINED: nothing of the rectangle is covered. */
+/* rectangle NULL: all of the model. TU_UNDETERMINED: nothing of it is covered. */
 tu_status tu_bed_measure_region(const tu_bed_model *model, const tu_bed_rectangle *rectangle,
                                 double level_mm, tu_bed_region *region, tu_error *error);
 

@@ -49,9 +49,10 @@ static void cross_edge(list *l, tu_bed_point a, tu_bed_point b)
 static void cross_mesh(list *l, const tu_bed_model *model)
 {
     for (size_t i = 0; i < model->triangles; i++) {
-        for (int k = 0; k < 3; k++) {
+        for (int k = 0; k < 3 && !tu_bed_is_bridge(model, i); k++) {
             const int32_t beyond = model->neighbour[i][k];
-            if (beyond != TU_BED_NONE && (size_t)beyond < i)
+            if (beyond != TU_BED_NONE && (size_t)beyond < i &&
+                !tu_bed_is_bridge(model, (size_t)beyond))
                 continue; /* seen from there */
             cross_edge(l, model->point[model->triangle[i][(k + 1) % 3]],
                        model->point[model->triangle[i][(k + 2) % 3]]);

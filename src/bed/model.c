@@ -72,6 +72,26 @@ double tu_bed_model_height(const tu_bed_model *model, double x_mm, double y_mm)
                                       : tu_bed_mesh_height(model, x_mm, y_mm);
 }
 
+size_t tu_bed_model_corners(const tu_bed_model *model, double x_mm, double y_mm,
+                            tu_bed_corner corner[4])
+{
+    const size_t count = model->kind == TU_BED_GRID
+                             ? tu_bed_grid_corners(model, x_mm, y_mm, corner)
+                             : tu_bed_mesh_corners(model, x_mm, y_mm, corner);
+
+    for (size_t k = 0; k < count; k++) {
+        const int32_t index = corner[k].index;
+        if (index == TU_BED_NONE)
+            continue;
+        const tu_bed_point *p = &model->point[index];
+        if (hypot(p->x_mm - x_mm, p->y_mm - y_mm) < TU_BED_SAME_PLACE_MM) {
+            corner[0] = (tu_bed_corner){index, *p};
+            return 1;
+        }
+    }
+    return count;
+}
+
 /* --- as triangles alone --- */
 
 static size_t cell_count(const tu_bed_model *model)
@@ -93,7 +113,7 @@ size_t tu_bed_model_triangle_count(const tu_bed_model *model)
     size_t count = 0;
 
     if (model->kind == TU_BED_MESH)
-        return model->triangles;
+        return model->triangles - model->bridges;
     for (size_t k = 0; k < cell_count(model); k++) {
         const size_t width = model->columns - 1;
         const int found = tu_bed_grid_cell(model, k % width, k / width, corner, known);
@@ -141,8 +161,11 @@ void tu_bed_model_draw(const tu_bed_model *model, tu_bed_point *vertex, uint32_t
     if (model->kind == TU_BED_MESH) {
         memcpy(vertex, model->point, model->points * sizeof *vertex);
         for (size_t i = 0; i < model->triangles; i++) {
+            if (tu_bed_is_bridge(model, i))
+                continue;
             for (int k = 0; k < 3; k++)
-                triangle[i][k] = (uint32_t)model->triangle[i][k];
+                triangle[next][k] = (uint32_t)model->triangle[i][k];
+            next++;
         }
         return;
     }

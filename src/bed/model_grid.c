@@ -171,42 +171,36 @@ static bool place_points(tu_bed_model *model)
     return true;
 }
 
-/* Heights along one line of the grid, between touched crossings: into fill where not touched. */
-static void fill_line(const tu_bed_model *model, const double *lines, size_t count, size_t start,
-                      size_t stride, double *fill)
+/* Between the touched neighbours of crossing i of a line of the grid; NaN: one of them is none. */
+static double height_between(const tu_bed_model *model, const double *lines, size_t count, size_t i,
+                             size_t crossing, size_t stride)
 {
-    size_t before = count;
-
-    for (size_t i = 0; i < count; i++) {
-        if (isnan(model->z_mm[start + i * stride]))
-            continue;
-        for (size_t k = before + 1; before < count && k < i; k++) {
-            const double t = (lines[k] - lines[before]) / (lines[i] - lines[before]);
-            const double z = (1 - t) * model->z_mm[start + before * stride] +
-                             t * model->z_mm[start + i * stride];
-            double *at = &fill[start + k * stride];
-            *at = isnan(*at) ? z : (*at + z) / 2;
-        }
-        before = i;
-    }
+    if (i == 0 || i + 1 == count)
+        return NAN;
+    const size_t before = crossing - stride, after = crossing + stride;
+    if (model->point_at[before] == TU_BED_NONE || model->point_at[after] == TU_BED_NONE)
+        return NAN;
+    const double t = (lines[i] - lines[i - 1]) / (lines[i + 1] - lines[i - 1]);
+    return (1 - t) * model->z_mm[before] + t * model->z_mm[after];
 }
 
-static void fill_missing(tu_bed_model *model, double *fill)
+/* A single touch that is missing, as under a clamp or over a screw; a wider hole stays one: nobody
+ * knows what is in it. */
+static void fill_missing(tu_bed_model *model)
 {
-    const size_t crossings = model->columns * model->rows;
-
-    for (size_t k = 0; k < crossings; k++)
-        fill[k] = NAN;
-    for (size_t row = 0; row < model->rows; row++)
-        fill_line(model, model->column_x_mm, model->columns, row * model->columns, 1, fill);
-    for (size_t column = 0; column < model->columns; column++)
-        fill_line(model, model->row_y_mm, model->rows, column, model->columns, fill);
     model->filled = model->missing = 0;
-    for (size_t k = 0; k < crossings; k++) {
-        if (!isnan(model->z_mm[k]))
+    for (size_t k = 0; k < model->columns * model->rows; k++) {
+        if (model->point_at[k] != TU_BED_NONE)
             continue;
-        model->z_mm[k] = fill[k];
-        if (isnan(fill[k]))
+        const double along_x =
+            height_between(model, model->column_x_mm, model->columns, k % model->columns, k, 1);
+        const double along_y = height_between(model, model->row_y_mm, model->rows,
+                                              k / model->columns, k, model->columns);
+        const double z = isnan(along_x)   ? along_y
+                         : isnan(along_y) ? along_x
+                                          : (along_x + along_y) / 2;
+        model->z_mm[k] = z;
+        if (isnan(z))
             model->missing++;
         else
             model->filled++;
@@ -245,7 +239,7 @@ bool tu_bed_model_take_grid(tu_bed_model *model, tu_bed_memory memory)
     for (size_t k = 0; k < x_gaps * y_gaps; k++) {
         if (!try_lines(&grid, fill, fill + n, x_parting[k % x_gaps], y_parting[k / x_gaps]))
             continue;
-        fill_missing(&grid, fill);
+        fill_missing(&grid);
         grid.kind = TU_BED_GRID;
         *model = grid;
         return true;
@@ -343,4 +337,30 @@ double tu_bed_grid_height(const tu_bed_model *model, double x_mm, double y_mm)
     return height_between_lines(model,
                                 onto_line(model->column_x_mm, model->columns, x, model->jitter_mm),
                                 onto_line(model->row_y_mm, model->rows, y, model->jitter_mm));
+}
+
+size_t tu_bed_grid_corners(const tu_bed_model *model, double x_mm, double y_mm,
+                           tu_bed_corner corner[4])
+{
+    const double x = into_span(model->column_x_mm, model->columns, x_mm, model->jitter_mm);
+    const double y = into_span(model->row_y_mm, model->rows, y_mm, model->jitter_mm);
+
+    if (isnan(x) || isnan(y))
+        return 0;
+    const size_t i = tu_bed_line_before(model->column_x_mm, model->columns, x);
+    const size_t j = tu_bed_line_before(model->row_y_mm, model->rows, y);
+    tu_bed_point point[4];
+    bool known[4];
+    tu_bed_grid_cell(model, i, j, point, known);
+    /* on a line of the grid, what is beside it does not count */
+    const bool weighs_x[2] = {x<point[2].x_mm, x> point[0].x_mm};
+    const bool weighs_y[2] = {y<point[2].y_mm, y> point[0].y_mm};
+    size_t count = 0;
+    for (size_t k = 0; k < 4; k++) {
+        const size_t right = k == 1 || k == 2, back = k / 2;
+        if (weighs_x[right] && weighs_y[back])
+            corner[count++] =
+                (tu_bed_corner){model->point_at[(j + back) * model->columns + i + right], point[k]};
+    }
+    return count;
 }

@@ -18,6 +18,15 @@ tu_status tu_bed_model_take_triangles(tu_bed_model *model, tu_bed_memory memory,
 double tu_bed_grid_height(const tu_bed_model *model, double x_mm, double y_mm);
 double tu_bed_mesh_height(const tu_bed_model *model, double x_mm, double y_mm);
 
+/* As tu_bed_model_corners, but for places on a touched one. */
+size_t tu_bed_grid_corners(const tu_bed_model *model, double x_mm, double y_mm,
+                           tu_bed_corner corner[4]);
+size_t tu_bed_mesh_corners(const tu_bed_model *model, double x_mm, double y_mm,
+                           tu_bed_corner corner[4]);
+
+/* A triangle that is too long to say anything of what is under it. (triangles.c) */
+bool tu_bed_is_bridge(const tu_bed_model *model, size_t triangle);
+
 /* Upper limits of what the two take of a block for that many points. */
 size_t tu_bed_grid_bytes(size_t count);
 size_t tu_bed_mesh_bytes(size_t count);

@@ -14,6 +14,8 @@
 
 #include <math.h>
 
+#define ROUNDING 1e-12 /* of sums of areas */
+
 enum { POLYGON_MAX = 8, GAUSS = 6, STRETCHES_MAX = 24 };
 
 /* Abramowitz and Stegun, Handbook of Mathematical Functions, table 25.4, n = 12. */
@@ -242,6 +244,43 @@ static void add_grid_cell(const sums *s, const tu_bed_model *model, size_t colum
     }
 }
 
+/* The rectangle around all that was touched; a grid ends at its lines. */
+static tu_bed_rectangle around(const tu_bed_model *model)
+{
+    if (model->kind == TU_BED_MESH)
+        return model->extent;
+    return (tu_bed_rectangle){model->column_x_mm[0], model->column_x_mm[model->columns - 1],
+                              model->row_y_mm[0], model->row_y_mm[model->rows - 1]};
+}
+
+/* A touched place counts even where nothing around it is known: a high one in a hole is in the
+ * cutter's way all the same. */
+static void see_touched(const sums *s, const tu_bed_model *model)
+{
+    const tu_bed_rectangle *w = s->within;
+
+    for (size_t i = 0; i < model->points; i++) {
+        const tu_bed_point p = model->point[i];
+        if (!w || (p.x_mm >= w->x_low_mm && p.x_mm <= w->x_high_mm && p.y_mm >= w->y_low_mm &&
+                   p.y_mm <= w->y_high_mm))
+            see_height(s->region, p);
+    }
+}
+
+static tu_status fail_untouched(const tu_bed_model *model, const tu_bed_rectangle *rectangle,
+                                tu_error *error)
+{
+    const tu_bed_rectangle *e = &model->extent;
+
+    return tu_fail(
+        error, TU_UNDETERMINED, NULL,
+        "the rectangle X %.3f to %.3f, Y %.3f to %.3f was not touched, nor all around it "
+        "near enough: the touches reach from X %.3f to %.3f and from Y %.3f "
+        "to %.3f; touch the bed there",
+        rectangle->x_low_mm, rectangle->x_high_mm, rectangle->y_low_mm, rectangle->y_high_mm,
+        e->x_low_mm, e->x_high_mm, e->y_low_mm, e->y_high_mm);
+}
+
 tu_status tu_bed_measure_region(const tu_bed_model *model, const tu_bed_rectangle *rectangle,
                                 double level_mm, tu_bed_region *region, tu_error *error)
 {
@@ -255,6 +294,8 @@ tu_status tu_bed_measure_region(const tu_bed_model *model, const tu_bed_rectangl
     const sums s = {rectangle, level_mm, region};
     if (model->kind == TU_BED_MESH) {
         for (size_t i = 0; i < model->triangles; i++) {
+            if (tu_bed_is_bridge(model, i))
+                continue;
             const int32_t *c = model->triangle[i];
             add_triangle(&s, model->point[c[0]], model->point[c[1]], model->point[c[2]]);
         }
@@ -264,18 +305,14 @@ tu_status tu_bed_measure_region(const tu_bed_model *model, const tu_bed_rectangl
                 add_grid_cell(&s, model, column, row);
         }
     }
+    see_touched(&s, model);
+    const tu_bed_rectangle whole = around(model);
+    const tu_bed_rectangle *all = rectangle ? rectangle : &whole;
     if (!(region->area_mm2 > 0))
-        return tu_fail(error, TU_UNDETERMINED, NULL,
-                       "nothing of the rectangle X %.3f to %.3f, Y %.3f to %.3f was touched: the "
-                       "points reach from X %.3f to %.3f and from Y %.3f to %.3f",
-                       rectangle ? rectangle->x_low_mm : NAN,
-                       rectangle ? rectangle->x_high_mm : NAN,
-                       rectangle ? rectangle->y_low_mm : NAN,
-                       rectangle ? rectangle->y_high_mm : NAN, model->extent.x_low_mm,
-                       model->extent.x_high_mm, model->extent.y_low_mm, model->extent.y_high_mm);
-    if (rectangle)
-        region->unknown_mm2 = fmax(0, (rectangle->x_high_mm - rectangle->x_low_mm) *
-                                              (rectangle->y_high_mm - rectangle->y_low_mm) -
-                                          region->area_mm2);
+        return fail_untouched(model, all, error);
+    region->unknown_mm2 = fmax(
+        0, (all->x_high_mm - all->x_low_mm) * (all->y_high_mm - all->y_low_mm) - region->area_mm2);
+    if (region->unknown_mm2 < ROUNDING * region->area_mm2)
+        region->unknown_mm2 = 0;
     return TU_OK;
 }

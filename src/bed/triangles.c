@@ -9,17 +9,26 @@
  * ACM Trans. Math. Software 22 (1996) 469-483, doi:10.1145/235815.235821.
  */
 #include "bed/model_parts.h"
+#include "bed/neighbours.h"
 #include "bed/qhull_call.h"
 
+#include <gsl/gsl_sort.h>
 #include <math.h>
 #include <string.h>
 
 #define EDGE_TOLERANCE 1e-6 /* of the extent */
 #define COMMAND        "qhull d Qt Qbb Qz Pp"
 
+/* A triangle is a bridge, over what nobody touched, when an edge is longer than that many times the
+ * usual distance of a place to its third nearest one. Not the nearest: places touched in pairs. Not
+ * the triangles' own edges: where only the rim was touched, most of them are bridges. Below four,
+ * places strewn at random would leave bridges all over; so they do at the rim only. */
+#define BRIDGE_RATIO 4.0
+enum { BRIDGE_NEIGHBOUR = 3 };
+
 size_t tu_bed_mesh_bytes(size_t count)
 {
-    return 2 * tu_bed_memory_size(2 * count, 3 * sizeof(int32_t)) +
+    return tu_bed_squares_bytes(count) + 2 * tu_bed_memory_size(2 * count, 3 * sizeof(int32_t)) +
            tu_bed_memory_size(2 * count + 16, sizeof(int32_t)) +
            tu_bed_memory_size(count + 1, 2 * sizeof(double)) + (size_t)16 * TU_BED_ALIGNMENT;
 }
@@ -143,6 +152,46 @@ static void place_hints(tu_bed_model *model)
     }
 }
 
+/* The longest edge of a triangle that is no bridge; infinite with too few places to tell. distance:
+ * room for each point. */
+static double longest_known(const tu_bed_model *model, tu_bed_memory *memory, double *distance)
+{
+    tu_bed_squares squares;
+    const size_t n = model->points;
+
+    if (n <= BRIDGE_NEIGHBOUR)
+        return INFINITY;
+    tu_bed_squares_start(&squares, model->point, n, memory);
+    for (size_t i = 0; i < n; i++) {
+        size_t nearest[TU_BED_NEIGHBOURS_MAX];
+        tu_bed_squares_nearest(&squares, i, BRIDGE_NEIGHBOUR, nearest);
+        const tu_bed_point *a = &model->point[i], *b = &model->point[nearest[BRIDGE_NEIGHBOUR - 1]];
+        distance[i] = hypot(b->x_mm - a->x_mm, b->y_mm - a->y_mm);
+    }
+    gsl_sort(distance, 1, n);
+    return BRIDGE_RATIO * distance[n / 2];
+}
+
+bool tu_bed_is_bridge(const tu_bed_model *model, size_t triangle)
+{
+    const int32_t *corner = model->triangle[triangle];
+
+    for (int k = 0; k < 3; k++) {
+        const tu_bed_point *a = &model->point[corner[k]], *b = &model->point[corner[(k + 1) % 3]];
+        if (hypot(b->x_mm - a->x_mm, b->y_mm - a->y_mm) > model->longest_edge_mm)
+            return true;
+    }
+    return false;
+}
+
+static void find_bridges(tu_bed_model *model, tu_bed_memory *memory, double *distance)
+{
+    model->longest_edge_mm = longest_known(model, memory, distance);
+    model->bridges = 0;
+    for (size_t i = 0; i < model->triangles; i++)
+        model->bridges += tu_bed_is_bridge(model, i);
+}
+
 tu_status tu_bed_model_take_triangles(tu_bed_model *model, tu_bed_memory memory, tu_error *error)
 {
     const size_t n = model->points;
@@ -154,9 +203,11 @@ tu_status tu_bed_model_take_triangles(tu_bed_model *model, tu_bed_memory memory,
     model->hint = tu_bed_memory_take(&memory, 2 * n + 16, sizeof *model->hint);
     coordinates = tu_bed_memory_take(&memory, n + 1, 2 * sizeof *coordinates);
     tu_status status = triangulate(model, coordinates, error);
-    if (!status)
-        place_hints(model);
-    return status;
+    if (status)
+        return status;
+    place_hints(model);
+    find_bridges(model, &memory, coordinates);
+    return TU_OK;
 }
 
 /* How far the place lies outside the edge opposite corner k, in mm; below 0: inside. */
@@ -183,38 +234,39 @@ static double height_over(const tu_bed_model *model, size_t triangle, double x_m
     return a->z_mm + s * (b->z_mm - a->z_mm) + t * (c->z_mm - a->z_mm);
 }
 
-/* The triangle with the place, all of them looked at; the one it is least outside of. */
-static double height_by_search(const tu_bed_model *model, double x_mm, double y_mm, double slack_mm)
+/* The triangle with the place, all of them looked at: the one it is least outside of. */
+static int32_t find_by_search(const tu_bed_model *model, double x_mm, double y_mm, double slack_mm)
 {
-    double least = slack_mm, height = NAN;
+    double least = slack_mm;
+    int32_t found = TU_BED_NONE;
 
-    for (size_t i = 0; i < model->triangles; i++) {
+    for (size_t i = 0; i < model->triangles && !(least <= 0); i++) {
         double outside = -INFINITY;
         for (int k = 0; k < 3; k++)
             outside = fmax(outside, outside_edge(model, i, k, x_mm, y_mm));
-        if (outside <= least) {
-            const double z = height_over(model, i, x_mm, y_mm);
-            if (isnan(z))
-                continue;
+        if (outside <= least && !isnan(height_over(model, i, x_mm, y_mm))) {
             least = outside;
-            height = z;
+            found = (int32_t)i;
         }
-        if (least <= 0)
-            break;
     }
-    return height;
+    return found;
+}
+
+static double slack_of(const tu_bed_model *model)
+{
+    const tu_bed_rectangle *e = &model->extent;
+    return EDGE_TOLERANCE * fmax(e->x_high_mm - e->x_low_mm, e->y_high_mm - e->y_low_mm);
 }
 
 /* From triangle to triangle, always across the edge that the place is furthest outside of. */
-double tu_bed_mesh_height(const tu_bed_model *model, double x_mm, double y_mm)
+static int32_t find_triangle(const tu_bed_model *model, double x_mm, double y_mm)
 {
     const tu_bed_rectangle *e = &model->extent;
-    const double slack =
-        EDGE_TOLERANCE * fmax(e->x_high_mm - e->x_low_mm, e->y_high_mm - e->y_low_mm);
+    const double slack = slack_of(model);
 
     if (!(x_mm >= e->x_low_mm - slack && x_mm <= e->x_high_mm + slack &&
           y_mm >= e->y_low_mm - slack && y_mm <= e->y_high_mm + slack))
-        return NAN;
+        return TU_BED_NONE;
     int32_t at = model->hint[hint_at(model, x_mm, y_mm)];
     for (size_t steps = 0; steps < 200 + model->points / 8; steps++) {
         double worst = 0;
@@ -227,15 +279,60 @@ double tu_bed_mesh_height(const tu_bed_model *model, double x_mm, double y_mm)
             }
         }
         if (edge < 0) {
-            const double z = height_over(model, (size_t)at, x_mm, y_mm);
-            if (!isnan(z))
-                return z;
+            if (!isnan(height_over(model, (size_t)at, x_mm, y_mm)))
+                return at;
             break;
         }
         const int32_t next = model->neighbour[at][edge];
         if (next == TU_BED_NONE)
-            return worst > slack ? NAN : height_over(model, (size_t)at, x_mm, y_mm);
+            return worst > slack ? TU_BED_NONE : at;
         at = next;
     }
-    return height_by_search(model, x_mm, y_mm, slack);
+    return find_by_search(model, x_mm, y_mm, slack);
+}
+
+/* On the edge of a bridge: the place itself where a corner was touched, else what the triangle
+ * across the edge says. */
+static double height_beside_bridge(const tu_bed_model *model, int32_t bridge, double x_mm,
+                                   double y_mm)
+{
+    const double slack = slack_of(model);
+
+    for (int k = 0; k < 3; k++) {
+        const tu_bed_point *p = &model->point[model->triangle[bridge][k]];
+        if (hypot(p->x_mm - x_mm, p->y_mm - y_mm) <= slack)
+            return p->z_mm;
+    }
+    for (int k = 0; k < 3; k++) {
+        const int32_t next = model->neighbour[bridge][k];
+        if (next != TU_BED_NONE && !tu_bed_is_bridge(model, (size_t)next) &&
+            fabs(outside_edge(model, (size_t)bridge, k, x_mm, y_mm)) <= slack)
+            return height_over(model, (size_t)next, x_mm, y_mm);
+    }
+    return NAN;
+}
+
+double tu_bed_mesh_height(const tu_bed_model *model, double x_mm, double y_mm)
+{
+    const int32_t at = find_triangle(model, x_mm, y_mm);
+
+    if (at == TU_BED_NONE)
+        return NAN;
+    return tu_bed_is_bridge(model, (size_t)at) ? height_beside_bridge(model, at, x_mm, y_mm)
+                                               : height_over(model, (size_t)at, x_mm, y_mm);
+}
+
+size_t tu_bed_mesh_corners(const tu_bed_model *model, double x_mm, double y_mm,
+                           tu_bed_corner corner[4])
+{
+    const int32_t at = find_triangle(model, x_mm, y_mm);
+
+    if (at == TU_BED_NONE)
+        return 0;
+    const bool bridge = tu_bed_is_bridge(model, (size_t)at);
+    for (int k = 0; k < 3; k++) {
+        const int32_t index = model->triangle[at][k];
+        corner[k] = (tu_bed_corner){bridge ? TU_BED_NONE : index, model->point[index]};
+    }
+    return 3;
 }

@@ -102,8 +102,8 @@ static tu_status choose_points(tu_bed_run *run, tu_error *error)
     if (answer->judged_count < 3)
         return tu_fail(
             error, TU_UNDETERMINED, "--job",
-            "the bed was touched from X %.3f to %.3f and from Y %.3f to %.3f mm; the job "
-            "lies outside of that: touch the bed there, or correct --job",
+            "the bed was touched from X %.3f to %.3f and from Y %.3f to %.3f mm; the job lies "
+            "outside of that, or in a hole of it: touch the bed there, or correct --job",
             run->map.model.extent.x_low_mm, run->map.model.extent.x_high_mm,
             run->map.model.extent.y_low_mm, run->map.model.extent.y_high_mm);
     return TU_OK;
@@ -330,9 +330,10 @@ static void warn(tu_bed_run *run)
             "figure is noise: touch some places twice, or keep a trial series in the shop file");
     if (answer->surfaced && answer->surfacing.unknown_mm2 > 0.001 * answer->surfacing.area_mm2)
         tu_warn(&answer->warnings,
-                "%.0f %% of the area was not touched: the bed may be higher or lower there",
+                "%.0f %% of the %s was not touched: the bed may be higher or lower there",
                 fmin(99, 100 * answer->surfacing.unknown_mm2 /
-                             (answer->surfacing.unknown_mm2 + answer->surfacing.area_mm2)));
+                             (answer->surfacing.unknown_mm2 + answer->surfacing.area_mm2)),
+                answer->job ? "job" : "rectangle around the touches");
     warn_of_supports(run);
 }
 

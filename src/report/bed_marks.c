@@ -13,6 +13,7 @@
 
 #define CONTACT_MM 1.1
 #define SUSPECT_MM 2.2
+#define FILLED_MM  0.8
 /* The same height to the last digit shown: neither is the highest. */
 #define SAME_MM 1e-9
 
@@ -65,6 +66,29 @@ static void draw_touches(tu_bed_sheet *sheet)
         hover_text(sheet, *p, text, sizeof text);
         tu_svg_dot(&sheet->svg, NULL, "touch", tu_map_place(sheet, p->x_mm, p->y_mm), radius, text);
     }
+    tu_svg_group_close(&sheet->svg);
+}
+
+static bool shows_filled(const tu_bed_sheet *sheet)
+{
+    const tu_bed_answer *answer = sheet->answer;
+    return answer->model.kind == TU_BED_GRID && answer->model.filled > 0 &&
+           answer->places.count <= TU_MAP_DOTS_MAX;
+}
+
+/* Open rings where a height is filled in: nobody touched there. */
+static void draw_filled(tu_bed_sheet *sheet)
+{
+    const tu_bed_model *model = &sheet->answer->model;
+    if (!shows_filled(sheet))
+        return;
+    tu_svg_group_open(&sheet->svg, "filled-in");
+    for (size_t k = 0; k < model->columns * model->rows; k++)
+        if (model->point_at[k] == TU_BED_NONE && !isnan(model->z_mm[k]))
+            tu_svg_circle(&sheet->svg, NULL, "filled",
+                          tu_map_place(sheet, model->column_x_mm[k % model->columns],
+                                       model->row_y_mm[k / model->columns]),
+                          FILLED_MM);
     tu_svg_group_close(&sheet->svg);
 }
 
@@ -220,6 +244,7 @@ void tu_map_draw_marks(tu_bed_sheet *sheet)
 {
     draw_job(sheet);
     draw_touches(sheet);
+    draw_filled(sheet);
     draw_suspects(sheet);
     draw_extremes_and_contacts(sheet);
 }
@@ -265,6 +290,10 @@ void tu_map_draw_symbol_key(tu_bed_sheet *sheet, double x, double *y)
         key_row(sheet, x, y, "touched place");
     } else {
         key_row(sheet, x - 5, y, "means of many touches");
+    }
+    if (shows_filled(sheet)) {
+        tu_svg_circle(svg, NULL, "filled", (tu_svg_point){x + 1.5, *y}, FILLED_MM);
+        key_row(sheet, x, y, "filled in, untouched");
     }
     if (sheet->answer->worst_row >= 0 || sheet->answer->worst_column >= 0) {
         tu_svg_line(svg, NULL, "cut", (tu_svg_point){x - 1, *y}, (tu_svg_point){x + 4, *y});

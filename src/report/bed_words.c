@@ -162,10 +162,45 @@ tu_bed_words tu_bed_say_limit(const tu_bed_answer *answer, tu_unit unit)
     return words;
 }
 
+bool tu_bed_is_patchy(const tu_bed_answer *answer)
+{
+    const tu_surfacing *surfacing = &answer->surfacing;
+    return answer->surfaced && surfacing->unknown_mm2 > 0.001 * surfacing->area_mm2;
+}
+
+tu_bed_words tu_bed_say_cover(const tu_bed_answer *answer, tu_unit unit)
+{
+    tu_bed_words words = {""};
+    const tu_bed_model *model = &answer->model;
+    const tu_surfacing *surfacing = &answer->surfacing;
+    if (model->kind == TU_BED_GRID && model->filled)
+        add(&words,
+            "%zu crossing%s of the grid %s not touched, and %s filled in between %s "
+            "neighbours. ",
+            model->filled, model->filled == 1 ? "" : "s", model->filled == 1 ? "was" : "were",
+            model->filled == 1 ? "is" : "are", model->filled == 1 ? "its" : "their");
+    if (!tu_bed_is_patchy(answer))
+        return words;
+    double all = surfacing->area_mm2 + surfacing->unknown_mm2;
+    bool inch = unit == TU_UNIT_INCH;
+    add(&words, "Of the %s, %s %s (%s %%) are not known: nobody touched there",
+        answer->job ? "job" : "rectangle around the touches",
+        tu_figure_number(surfacing->unknown_mm2 / (inch ? TU_MM_PER_INCH * TU_MM_PER_INCH : 100), 0)
+            .text,
+        inch ? "in2" : "cm2",
+        tu_figure_number(fmin(99.9, 100 * surfacing->unknown_mm2 / all), 1).text);
+    if (model->kind == TU_BED_MESH && model->bridges)
+        add(&words, ", or places are further apart than %s, four times the usual distance",
+            tu_bed_show(unit, model->longest_edge_mm).text);
+    add(&words, ".");
+    return words;
+}
+
 tu_bed_words tu_bed_say_through_cut(const tu_bed_answer *answer, tu_unit unit)
 {
     tu_bed_words words = {""};
     const tu_through_cut *cut = &answer->through;
+    const char *where = tu_bed_is_patchy(answer) ? "everywhere that was touched" : "everywhere";
     if (!answer->through_asked)
         return words;
     add(&words, "A cut programmed %s %s the stock's underside, zeroed %s: ",
@@ -178,16 +213,16 @@ tu_bed_words tu_bed_say_through_cut(const tu_bed_answer *answer, tu_unit unit)
         add(&words, "it never reaches the bed");
     if (cut->worst_skin_mm > 0)
         add(&words,
-            ", and leaves a skin of up to %s; %s would cut through everywhere, with a bite of "
+            ", and leaves a skin of up to %s; %s would cut through %s, with a bite of "
             "up to %s.",
             tu_bed_show(unit, cut->worst_skin_mm).text,
-            tu_bed_show(unit, cut->overcut_needed_mm).text,
+            tu_bed_show(unit, cut->overcut_needed_mm).text, where,
             tu_bed_show(unit, cut->bite_then_mm).text);
     else if (cut->overcut_needed_mm < 0)
-        add(&words, ", and cuts through everywhere, even if it ended %s above the underside.",
+        add(&words, ", and cuts through %s, even if it ended %s above the underside.", where,
             tu_bed_show(unit, -cut->overcut_needed_mm).text);
     else
-        add(&words, ", and cuts through everywhere; %s would be enough.",
+        add(&words, ", and cuts through %s; %s would be enough.", where,
             tu_bed_show(unit, cut->overcut_needed_mm).text);
     return words;
 }

@@ -20,6 +20,10 @@ tu_bed_words tu_bed_say_verdict(const tu_bed_answer *answer, tu_unit unit);
 tu_bed_words tu_bed_say_remedy(const tu_bed_answer *answer, tu_unit unit);
 /* Against the limit that was asked for; "" without one. */
 tu_bed_words tu_bed_say_limit(const tu_bed_answer *answer, tu_unit unit);
+/* More of the rectangle (the job, or around the touches) than their edges miss is not known. */
+bool tu_bed_is_patchy(const tu_bed_answer *answer);
+/* What is not known between the touches, and what is filled in; "" where all is touched. */
+tu_bed_words tu_bed_say_cover(const tu_bed_answer *answer, tu_unit unit);
 /* The through cut; "" where nobody asked. */
 tu_bed_words tu_bed_say_through_cut(const tu_bed_answer *answer, tu_unit unit);
 /* Which touches replace which; "" where nothing was touched again. */

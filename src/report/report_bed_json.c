@@ -138,6 +138,21 @@ static bool add_passes(cJSON *item, const tu_surfacing *surfacing)
     return ok;
 }
 
+static bool add_surface(cJSON *root, const tu_bed_answer *answer)
+{
+    const tu_bed_model *model = &answer->model;
+    bool grid = model->kind == TU_BED_GRID;
+    cJSON *item = tu_json_add(root, "surface", cJSON_CreateObject());
+    if (!item || !tu_json_add_text(item, "kind", grid ? "grid" : "triangles"))
+        return false;
+    if (grid)
+        return tu_json_add_number(item, "filled", (double)model->filled) &&
+               tu_json_add_number(item, "missing", (double)model->missing);
+    bool finite = isfinite(model->longest_edge_mm);
+    return tu_json_add_number(item, "bridges", (double)model->bridges) &&
+           (!finite || tu_json_add_number(item, "longest_edge", model->longest_edge_mm));
+}
+
 static bool add_surfacing(cJSON *root, const tu_bed_answer *answer)
 {
     const tu_surfacing *surfacing = &answer->surfacing;
@@ -236,17 +251,18 @@ static bool add_again(cJSON *root, const tu_bed_answer *answer)
 tu_status tu_report_bed_json(FILE *out, const tu_bed_answer *answer, tu_error *error)
 {
     cJSON *root = cJSON_CreateObject();
-    bool ok =
-        tu_json_add_number(root, "schema", 1) &&
-        tu_json_add_number(root, "points", (double)answer->places.count) &&
-        tu_json_add_number(root, "touches", (double)answer->touches) &&
-        tu_json_add_number(root, "renewed", (double)answer->places.renewed) &&
-        tu_json_add_number(root, "range_z", answer->range_mm) &&
-        add_point(root, "highest", answer->judged[answer->highest]) &&
-        add_point(root, "lowest", answer->judged[answer->lowest]) && add_plane(root, answer) &&
-        add_flatness(root, answer) && add_shape(root, answer) && add_straightness(root, answer) &&
-        add_noise(root, answer) && add_surfacing(root, answer) && add_through_cut(root, answer) &&
-        add_levelling(root, answer) && add_comparison(root, answer) && add_suspects(root, answer) &&
-        add_again(root, answer) && tu_json_add_warnings(root, &answer->warnings);
+    bool ok = tu_json_add_number(root, "schema", 1) &&
+              tu_json_add_number(root, "points", (double)answer->places.count) &&
+              tu_json_add_number(root, "touches", (double)answer->touches) &&
+              tu_json_add_number(root, "renewed", (double)answer->places.renewed) &&
+              tu_json_add_number(root, "range_z", answer->range_mm) &&
+              add_point(root, "highest", answer->judged[answer->highest]) &&
+              add_point(root, "lowest", answer->judged[answer->lowest]) &&
+              add_plane(root, answer) && add_flatness(root, answer) && add_shape(root, answer) &&
+              add_straightness(root, answer) && add_noise(root, answer) &&
+              add_surface(root, answer) && add_surfacing(root, answer) &&
+              add_through_cut(root, answer) && add_levelling(root, answer) &&
+              add_comparison(root, answer) && add_suspects(root, answer) &&
+              add_again(root, answer) && tu_json_add_warnings(root, &answer->warnings);
     return tu_json_write(out, root, ok, error);
 }

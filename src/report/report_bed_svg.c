@@ -24,7 +24,7 @@ static const char css[] = ".page{fill:#fff;stroke:none}\n"
                           ".fifth{stroke-width:0.45}\n"
                           ".halo{stroke:#fff;stroke-width:0.9;stroke-linejoin:round}\n"
                           /* marks let the pointer through to the touched place under them */
-                          "text,.mark,.hollow,.suspect,.solid,.cut,.job{pointer-events:none}\n"
+                          "text,.mark,.hollow,.filled,.suspect,.solid,.cut,.job{pointer-events:none}\n"
                           ".height{fill:#3d3020}\n"
                           ".border,.thin{fill:none;stroke:#000;stroke-width:0.25}\n"
                           ".thick{fill:none;stroke:#000;stroke-width:0.5}\n"
@@ -36,6 +36,7 @@ static const char css[] = ".page{fill:#fff;stroke:none}\n"
                           ".ring{fill:none;stroke:#000;stroke-width:0.35}\n"
                           ".mark{fill:#d55e00;stroke:#000;stroke-width:0.3}\n"
                           ".hollow{fill:#fff;stroke:#d55e00;stroke-width:0.6}\n"
+                          ".filled{fill:none;stroke:#000;stroke-width:0.25}\n"
                           ".suspect{fill:none;stroke:#d55e00;stroke-width:0.5}\n"
                           ".solid{fill:#000;stroke:none}\n";
 

@@ -207,8 +207,9 @@ static void write_surfacing(const writer *w)
             volume(w, surfacing->volume_mm3).text);
     write_passes(w);
     if (!isnan(surfacing->time_s))
-        fprintf(w->out, "  about %s min of cutting, without plunges and idle moves\n",
-                tu_figure_number(ceil(surfacing->time_s / 60), 0).text);
+        fprintf(w->out, "  about %s min of cutting%s, without plunges and idle moves\n",
+                tu_figure_number(ceil(surfacing->time_s / 60), 0).text,
+                tu_bed_is_patchy(w->answer) ? " over the whole rectangle" : "");
     fputs("  ", w->out);
     tu_word_rows_write(w->out, surfacing_cautions, 2, 2);
 }
@@ -296,6 +297,7 @@ tu_status tu_report_bed_text(FILE *out, const tu_bed_answer *answer, const tu_be
     write_words(out, tu_bed_say_limit(answer, style->unit).text);
     write_words(out, tu_bed_say_remedy(answer, style->unit).text);
     write_words(out, tu_bed_say_through_cut(answer, style->unit).text);
+    write_words(out, tu_bed_say_cover(answer, style->unit).text);
     write_words(out, tu_bed_say_change(answer, style->unit).text);
     write_words(out, tu_bed_say_renewed(answer).text);
     write_words(out, tu_bed_say_noise(answer, style->unit).text);

@@ -28,6 +28,13 @@ static tu_bed_point *volcano_scattered(const cJSON *root, size_t *count)
     return points;
 }
 
+/* SciPy has no bridges, and the hull is of interest to its edge. */
+static void all_triangles_count(bed_model *made)
+{
+    made->model.longest_edge_mm = INFINITY;
+    made->model.bridges = 0;
+}
+
 static void scattered_points_are_interpolated_as_by_scipy(void **state)
 {
     (void)state;
@@ -35,6 +42,7 @@ static void scattered_points_are_interpolated_as_by_scipy(void **state)
     size_t count, places, outside = 0;
     tu_bed_point *points = volcano_scattered(root, &count);
     bed_model made = bed_model_of(points, count, false);
+    all_triangles_count(&made);
     double *x = check_json_numbers(root, "scattered.at_x", &places);
     double *y = check_json_numbers(root, "scattered.at_y", &places);
     const cJSON *linear = check_json_at(root, "scattered.linear");
@@ -140,11 +148,12 @@ static size_t leave_out(tu_bed_point *points, size_t count, const size_t *out, s
     return kept;
 }
 
-static void a_hole_is_bridged_and_a_missing_corner_is_not(void **state)
+static void a_single_missing_touch_is_filled_in_and_a_missing_corner_is_not(void **state)
 {
     (void)state;
     tu_bed_point *points = bed_grid(9, 7, 100, bed_saddle);
-    const size_t out[] = {30, 31, 61, 62, 53}; /* two in the middle; back right corner: three */
+    const size_t out[] = {30, 31, 61, 62,
+                          53}; /* two side by side in the middle; back right corner: three */
     const size_t count = leave_out(points, 63, out, 5);
     bed_model made = bed_model_of(points, count, false);
 
@@ -153,7 +162,7 @@ static void a_hole_is_bridged_and_a_missing_corner_is_not(void **state)
     assert_int_equal(made.model.filled, 2);
     assert_int_equal(made.model.missing, 3);
     check_close(tu_bed_model_height(&made.model, 350, 300), bed_saddle(350, 300), 1e-13,
-                "height over the bridge, mm");
+                "height between two filled in, mm");
     check_nan(tu_bed_model_height(&made.model, 790, 590), "height in the missing corner");
     check_nan(tu_bed_model_height(&made.model, 660, 560), "height in the missing half of a cell");
     /* the half that is known: a plane over three corners */
@@ -163,6 +172,132 @@ static void a_hole_is_bridged_and_a_missing_corner_is_not(void **state)
                 1e-13, "height over half a cell, mm");
     bed_model_free(&made);
     free(points);
+}
+
+static void a_hole_wider_than_one_touch_stays_a_hole(void **state)
+{
+    (void)state;
+    tu_bed_point *points = bed_grid(13, 9, 100, bed_saddle);
+    size_t out[30], outs = 0;
+    for (size_t k = 0; k < 117; k++) /* front middle: five columns, six rows */
+        if (k % 13 >= 4 && k % 13 <= 8 && k / 13 <= 5)
+            out[outs++] = k;
+    bed_model made = bed_model_of(points, leave_out(points, 117, out, outs), false);
+    const tu_bed_rectangle inside = {450, 750, 50, 350}, half = {0, 600, 0, 400};
+    tu_bed_region region;
+    tu_bed_corner corner[4];
+    tu_error error;
+
+    assert_int_equal(made.model.kind, TU_BED_GRID);
+    assert_int_equal(made.model.filled, 0);
+    assert_int_equal(made.model.missing, 30);
+    check_nan(tu_bed_model_height(&made.model, 600, 200), "height in the hole");
+    check_nan(tu_bed_model_height(&made.model, 350, 100), "height half a step from the hole's rim");
+    check_close(tu_bed_model_height(&made.model, 300, 100), bed_saddle(300, 100), 1e-13,
+                "height on the rim, mm");
+    assert_int_equal(tu_bed_model_corners(&made.model, 350, 150, corner), 4);
+    assert_int_equal(corner[1].index, TU_BED_NONE);
+    assert_int_equal(tu_bed_model_corners(&made.model, 250, 150, corner), 4);
+    for (int k = 0; k < 4; k++)
+        assert_int_not_equal(corner[k].index, TU_BED_NONE);
+    assert_int_equal(tu_bed_model_corners(&made.model, 300, 100, corner), 1);
+    assert_int_equal(tu_bed_model_corners(&made.model, 1201, 100, corner), 0);
+    check_status(tu_bed_measure_region(&made.model, &inside, 0, &region, &error), TU_UNDETERMINED,
+                 NULL);
+    /* of the extent: 600 by 600 from the rim left to the one right, less the two corners' halves */
+    check_status(tu_bed_measure_region(&made.model, NULL, 0, &region, &error), TU_OK, &error);
+    check_close(region.unknown_mm2, 600 * 600 - 2 * 5000, 1e-6, "never touched, mm2");
+    check_status(tu_bed_measure_region(&made.model, &half, 0, &region, &error), TU_OK, &error);
+    check_close(region.unknown_mm2, 300 * 400, 1e-6, "never touched of the left, mm2");
+    bed_model_free(&made);
+    free(points);
+}
+
+/* The sum of the triangles' areas, each counter-clockwise, as drawn. */
+static double area_drawn(const tu_bed_model *model)
+{
+    const size_t vertices = tu_bed_model_vertex_count(model);
+    const size_t triangles = tu_bed_model_triangle_count(model);
+    tu_bed_point *vertex = malloc(vertices * sizeof *vertex);
+    uint32_t(*triangle)[3] = malloc(triangles * sizeof *triangle);
+    double area = 0;
+
+    assert_non_null(vertex);
+    assert_non_null(triangle);
+    tu_bed_model_draw(model, vertex, triangle);
+    for (size_t i = 0; i < triangles; i++) {
+        const tu_bed_point a = vertex[triangle[i][0]], b = vertex[triangle[i][1]],
+                           c = vertex[triangle[i][2]];
+        const double twice =
+            (b.x_mm - a.x_mm) * (c.y_mm - a.y_mm) - (b.y_mm - a.y_mm) * (c.x_mm - a.x_mm);
+        assert_true(twice >= 0);
+        area += twice / 2;
+    }
+    free(vertex);
+    free(triangle);
+    return area;
+}
+
+/* A grid turned by 20 degrees, so that it is none in X and Y. */
+static void turn(tu_bed_point *points, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        const tu_bed_point p = points[i];
+        points[i] = (tu_bed_point){0.93969262 * p.x_mm - 0.34202014 * p.y_mm,
+                                   0.34202014 * p.x_mm + 0.93969262 * p.y_mm, p.z_mm};
+    }
+}
+
+static void triangles_do_not_bridge_what_nobody_touched(void **state)
+{
+    (void)state;
+    tu_bed_point *points = bed_grid(13, 9, 100, bed_saddle);
+    size_t out[48], outs = 0;
+    for (size_t k = 0; k < 117; k++) /* an L: eight columns of six rows are missing */
+        if (k % 13 >= 5 && k / 13 <= 5)
+            out[outs++] = k;
+    const size_t count = leave_out(points, 117, out, outs);
+    tu_bed_point middle[2] = {{800, 300, 0}, {200, 350, 0}};
+    turn(points, count);
+    turn(middle, 2);
+    bed_model made = bed_model_of(points, count, false);
+    tu_bed_corner corner[4];
+    tu_bed_region region;
+    tu_error error;
+
+    assert_int_equal(made.model.kind, TU_BED_MESH);
+    check_close(made.model.longest_edge_mm, 400, 1e-4, "longest edge, mm");
+    assert_in_range(made.model.bridges, 3, 30);
+    check_nan(tu_bed_model_height(&made.model, middle[0].x_mm, middle[0].y_mm),
+              "in the L's corner");
+    check_close(tu_bed_model_height(&made.model, middle[1].x_mm, middle[1].y_mm),
+                bed_saddle(200, 350), 1e-6, "height in the L, mm");
+    for (size_t i = 0; i < count; i++)
+        check_close(tu_bed_model_height(&made.model, points[i].x_mm, points[i].y_mm),
+                    points[i].z_mm, 1e-9, "height at a touched place, mm");
+    assert_int_equal(tu_bed_model_corners(&made.model, middle[0].x_mm, middle[0].y_mm, corner), 3);
+    assert_int_equal(corner[0].index, TU_BED_NONE);
+    check_status(tu_bed_measure_region(&made.model, NULL, 0, &region, &error), TU_OK, &error);
+    /* the L has 400 by 800 and 800 by 200; a bridge of four steps may close its inner corner */
+    check_between(region.area_mm2, 479999, 480000 + 0.5 * 300 * 300, "area of the L, mm2");
+    check_close(area_drawn(&made.model), region.area_mm2, 1e-4, "area drawn, mm2");
+    bed_model_free(&made);
+    free(points);
+}
+
+static void only_the_rim_says_nothing_of_the_middle(void **state)
+{
+    (void)state;
+    tu_bed_point rim[36];
+    for (size_t i = 0; i < 36; i++) {
+        const double angle = (double)i * M_PI / 18;
+        rim[i] = (tu_bed_point){500 + 400 * cos(angle), 400 + 300 * sin(angle), 0};
+    }
+    bed_model made = bed_model_of(rim, 36, false);
+
+    assert_int_equal(made.model.kind, TU_BED_MESH);
+    check_nan(tu_bed_model_height(&made.model, 500, 400), "height in the middle");
+    bed_model_free(&made);
 }
 
 static void a_touched_place_beside_missing_ones_has_its_height(void **state)
@@ -194,7 +329,14 @@ static void a_few_scattered_points_are_triangles(void **state)
     bed_model made = bed_model_of(five, 5, false);
 
     assert_int_equal(made.model.kind, TU_BED_MESH);
+    assert_int_equal(made.model.bridges, 0);
     bed_model_free(&made);
+    tu_bed_point *seven = bed_scatter(12, 7, 800, 600, bed_tilted);
+    made = bed_model_of(seven, 7, false);
+    assert_int_equal(made.model.kind, TU_BED_MESH);
+    assert_int_equal(made.model.bridges, 0);
+    bed_model_free(&made);
+    free(seven);
 }
 
 static void triangles_reproduce_a_plane_up_to_the_border(void **state)
@@ -202,6 +344,7 @@ static void triangles_reproduce_a_plane_up_to_the_border(void **state)
     (void)state;
     tu_bed_point *points = bed_scatter(3, 2000, 800, 600, bed_tilted);
     bed_model made = bed_model_of(points, 2000, false);
+    all_triangles_count(&made);
     check_random random = check_random_seed(4);
     size_t outside = 0;
 
@@ -237,31 +380,6 @@ static void triangles_over_a_grid_reach_everywhere(void **state)
     }
     bed_model_free(&made);
     free(points);
-}
-
-/* The sum of the triangles' areas, each counter-clockwise, as drawn. */
-static double area_drawn(const tu_bed_model *model)
-{
-    const size_t vertices = tu_bed_model_vertex_count(model);
-    const size_t triangles = tu_bed_model_triangle_count(model);
-    tu_bed_point *vertex = malloc(vertices * sizeof *vertex);
-    uint32_t(*triangle)[3] = malloc(triangles * sizeof *triangle);
-    double area = 0;
-
-    assert_non_null(vertex);
-    assert_non_null(triangle);
-    tu_bed_model_draw(model, vertex, triangle);
-    for (size_t i = 0; i < triangles; i++) {
-        const tu_bed_point a = vertex[triangle[i][0]], b = vertex[triangle[i][1]],
-                           c = vertex[triangle[i][2]];
-        const double twice =
-            (b.x_mm - a.x_mm) * (c.y_mm - a.y_mm) - (b.y_mm - a.y_mm) * (c.x_mm - a.x_mm);
-        assert_true(twice >= 0);
-        area += twice / 2;
-    }
-    free(vertex);
-    free(triangle);
-    return area;
 }
 
 static void what_is_drawn_covers_the_bed_once(void **state)
@@ -326,7 +444,10 @@ int main(void)
         cmocka_unit_test(a_grid_is_bilinear_between_its_points),
         cmocka_unit_test(shuffled_and_jittered_points_are_still_a_grid),
         cmocka_unit_test(uneven_lines_are_a_grid),
-        cmocka_unit_test(a_hole_is_bridged_and_a_missing_corner_is_not),
+        cmocka_unit_test(a_single_missing_touch_is_filled_in_and_a_missing_corner_is_not),
+        cmocka_unit_test(a_hole_wider_than_one_touch_stays_a_hole),
+        cmocka_unit_test(triangles_do_not_bridge_what_nobody_touched),
+        cmocka_unit_test(only_the_rim_says_nothing_of_the_middle),
         cmocka_unit_test(a_touched_place_beside_missing_ones_has_its_height),
         cmocka_unit_test(a_few_scattered_points_are_triangles),
         cmocka_unit_test(triangles_reproduce_a_plane_up_to_the_border),

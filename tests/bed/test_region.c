@@ -102,6 +102,7 @@ static void a_bowl_tends_to_its_paraboloid(void **state)
     (void)state;
     tu_bed_point *points = bed_scatter(5, 20000, 800, 600, bed_bowl);
     bed_model made = bed_model_of(points, 20000, false);
+    made.model.longest_edge_mm = INFINITY; /* what chance left empty counts here */
     const tu_bed_region at = region_of(&made, NULL, 0.04);
 
     /* below 0.04: a disc of radius 200 of a paraboloid: volume pi r^2 h / 2; triangles of some 5 mm
@@ -131,6 +132,28 @@ static void what_nobody_touched_is_counted(void **state)
     check_contains(error.message, "X 500.000 to 600.000");
     check_status(tu_bed_measure_region(&made.model, &thin, 0, &region, &error), TU_DATA_RANGE,
                  NULL);
+    bed_model_free(&made);
+    free(points);
+}
+
+static void a_lone_high_place_is_in_the_cutters_way(void **state)
+{
+    (void)state;
+    tu_bed_point *points = bed_grid(9, 7, 100, bed_flat);
+    size_t kept = 0;
+    for (size_t k = 0; k < 63; k++) { /* 300 to 500 by 200 to 400 is a hole but for its middle */
+        const bool in_hole = k % 9 >= 3 && k % 9 <= 5 && k / 9 >= 2 && k / 9 <= 4 && k != 31;
+        points[kept] = points[k];
+        if (k == 31)
+            points[kept].z_mm = 2;
+        kept += !in_hole;
+    }
+    bed_model made = bed_model_of(points, kept, false);
+    const tu_bed_region at = region_of(&made, NULL, 0);
+
+    assert_int_equal(made.model.kind, TU_BED_GRID);
+    check_same(at.highest.z_mm, 2, "highest, mm");
+    check_close(at.highest.x_mm, 400, 1e-12, "its X, mm");
     bed_model_free(&made);
     free(points);
 }
@@ -168,6 +191,7 @@ int main(void)
         cmocka_unit_test(a_saddle_at_its_own_level_is_halved),
         cmocka_unit_test(a_bowl_tends_to_its_paraboloid),
         cmocka_unit_test(what_nobody_touched_is_counted),
+        cmocka_unit_test(a_lone_high_place_is_in_the_cutters_way),
         cmocka_unit_test(grid_and_triangles_agree_on_a_plane),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -170,7 +170,7 @@ def a_job_that_was_not_touched_all_over_is_never_within_a_limit():
     half = ["--job", "500,140,400,150"]  # X 650 to 900 was never touched
     done = bed(BED, *half)
     tap.equal(done.returncode, 0)
-    assert "62 % of the area was not touched" in done.stderr, done.stderr  # 250 of 400
+    assert "62 % of the job was not touched" in done.stderr, done.stderr  # 250 of 400
     done = bed(BED, *half, "--within", "5")
     tap.equal(done.returncode, 5)
     assert "--within: 62 % of the job was not touched" in done.stderr, done.stderr
@@ -178,7 +178,7 @@ def a_job_that_was_not_touched_all_over_is_never_within_a_limit():
     tap.equal(bed(BED, *half, "--within", "0.001").returncode, 1, "what is known exceeds it already")
     tap.equal(bed(BED, "--job", "200,140,200,150", "--within", "5").returncode, 0)
     sliver = bed(BED, "--job", "640,435,5000,5000")
-    assert "99 % of the area was not touched" in sliver.stderr, sliver.stderr
+    assert "99 % of the job was not touched" in sliver.stderr, sliver.stderr
 
 
 @tap.case

@@ -1,0 +1,1 @@
+{ echo x,y,z; for x in 0 100 200 300 400 500 600; do for y in 0 100 200 300 400; do case $x,$y in 200,0|300,0|400,0|200,100|300,100|400,100|200,200|300,200|400,200) ;; *) echo $x,$y,-80.$((10 + x / 100 + y / 100));; esac; done; done; } > u.csv; trueup bed u.csv --job 210,10,180,180 --overcut 0.2

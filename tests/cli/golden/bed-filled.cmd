@@ -1,0 +1,1 @@
+{ echo x,y,z; for x in 0 100 200 300 400 500 600; do for y in 0 100 200 300 400; do case $x,$y in 200,200|500,300) ;; *) echo $x,$y,-80.$((10 + x / 100 + y / 100));; esac; done; done; } > u.csv; trueup bed u.csv --json | jq -c '.surface, .surfacing.unknown_area'
