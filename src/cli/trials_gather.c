@@ -276,6 +276,11 @@ static void copy_row(tu_trials_data *data, size_t row, size_t to)
         data->group[to] = table->level[row];
 }
 
+const char *tu_trials_file_name(const tu_trials_data *data, uint32_t file)
+{
+    return strcmp(data->path[file], "-") == 0 ? "standard input" : data->path[file];
+}
+
 void tu_trials_name_entry(tu_trials_data *data, size_t i)
 {
     const tu_trials_key *key = &data->key[i];

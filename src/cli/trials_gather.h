@@ -67,6 +67,8 @@ tu_status tu_trials_check_names(tu_trials_data *data, const tu_trials_options *o
                                 tu_error *error);
 tu_status tu_trials_check_count(const tu_trials_data *data, const tu_trials_options *options,
                                 tu_error *error);
+/* Of data->path, as messages name it. */
+const char *tu_trials_file_name(const tu_trials_data *data, uint32_t file);
 void tu_trials_name_entry(tu_trials_data *data, size_t entry);
 
 void tu_trials_data_destroy(tu_trials_data *data);

@@ -5,6 +5,7 @@
 #include "cli/trials_one_pass.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -42,8 +43,10 @@ static tu_status take_row(taker *t, const tu_touch_table *rows, size_t row, size
     tu_status status = tu_trials_pass_add(
         &entry->pass, NULL, rows->position_mm[data->key[at].axis][row], time_s, &found);
     if (status) {
-        tu_trials_name_entry(data, at);
-        return tu_fail(error, status, data->entry[at].name, "%s", found.message);
+        char where[sizeof found.where];
+        snprintf(where, sizeof where, "%s:%u", tu_trials_file_name(data, rows->file[row]),
+                 (unsigned)rows->line[row]);
+        return tu_fail(error, status, where, "%s", found.message);
     }
     take_feed(entry, rows->feed_mm_s ? rows->feed_mm_s[row] : NAN);
     return TU_OK;

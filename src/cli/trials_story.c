@@ -5,21 +5,60 @@
 #include "cli/trials_story.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 /* No axis turns round with more play than that (common practice, no source). */
 static const double backlash_most_mm = 1.0;
 
+/* --- Errors of the library, which knows no files, with their place --- */
+
+/* touch: of all, in the order of the entries; none: SIZE_MAX, and the message is of the columns. */
+static tu_status fail_at(const tu_trials_data *data, size_t touch, const tu_error *found,
+                         const char *fix, tu_error *error)
+{
+    char where[sizeof found->where];
+    size_t entry = 0, first = 0;
+    const char *one = data->path_count == 1 ? tu_trials_file_name(data, 0) : "FILE";
+    if (touch == SIZE_MAX)
+        return tu_fail(error, found->status, one, "%s%s", found->message, fix);
+    while (entry + 1 < data->entry_count && touch >= first + data->key[entry].count)
+        first += data->key[entry++].count;
+    snprintf(where, sizeof where, "%s:%u", tu_trials_file_name(data, data->key[entry].file),
+             (unsigned)data->line[touch]);
+    return tu_fail(error, found->status, where, "%s", found->message);
+}
+
+/* The first touch of an entry that cannot be judged: only its time can be wrong, as the reader of
+ * files takes finite numbers alone. */
+static size_t find_bad_time(const tu_trials_data *data, const tu_trials_entry *entry)
+{
+    const double *time_s = entry->series.time_s;
+    for (size_t i = 1; time_s && i < entry->series.count; i++)
+        if (time_s[i] < time_s[i - 1])
+            return (size_t)(entry->line - data->line) + i;
+    return SIZE_MAX;
+}
+
+static size_t find_bad_feed(const tu_trials_data *data)
+{
+    for (size_t i = 0; data->feed_mm_s && data->direction && i < data->count; i++)
+        if (isnan(data->feed_mm_s[i]) || data->direction[i] == 0)
+            return i;
+    return SIZE_MAX;
+}
+
+/* --- What was asked --- */
+
 /* In one pass they came with their figures. */
 static tu_status judge_entries(tu_trials_data *data, tu_trials_story *story, tu_error *error)
 {
     for (size_t i = 0; !story->one_pass && i < data->entry_count; i++) {
         tu_trials_entry *entry = &data->entry[i];
-        tu_status status =
-            tu_trials_judge_series(&entry->series, data->work, &entry->figures, error);
-        if (status)
-            return status;
+        tu_error found = {0};
+        if (tu_trials_judge_series(&entry->series, data->work, &entry->figures, &found))
+            return fail_at(data, find_bad_time(data, entry), &found, "", error);
     }
     story->entry = data->entry;
     story->count = data->entry_count;
@@ -197,9 +236,13 @@ static tu_status fit_warm_up(tu_trials_data *data, const tu_trials_options *opti
         return fail_choice(data, "--warm-up", "a warm-up is of one series from one side", error);
     const tu_trial_series *series = &data->entry[0].series;
     story->settled_mm = isnan(options->within_mm) ? 1 : options->within_mm;
+    tu_error found = {0};
     tu_status status =
-        tu_trials_fit_warm_up(series, story->settled_mm, data->work, &story->warm_up, error);
-    if (!status && isnan(options->within_mm) && story->warm_up.residual_sd > 0) {
+        tu_trials_fit_warm_up(series, story->settled_mm, data->work, &story->warm_up, &found);
+    if (status)
+        return fail_at(data, SIZE_MAX, &found,
+                       status == TU_DATA_MISSING ? ": a column t in a CSV, in seconds" : "", error);
+    if (isnan(options->within_mm) && story->warm_up.residual_sd > 0) {
         story->settled_mm = story->warm_up.residual_sd;
         status =
             tu_trials_fit_warm_up(series, story->settled_mm, data->work, &story->warm_up, error);
@@ -234,9 +277,16 @@ static tu_status fit_feed(tu_trials_data *data, const tu_trials_options *options
     if (status)
         return status;
     const tu_trial_series all = pool(data);
-    status = tu_trials_fit_feed(&all, &story->feed, error);
+    tu_error found = {0};
+    status = tu_trials_fit_feed(&all, &story->feed, &found);
     story->has_feed = !status;
-    return status;
+    if (!status)
+        return TU_OK;
+    return fail_at(data, status == TU_UNDETERMINED ? SIZE_MAX : find_bad_feed(data), &found,
+                   status != TU_DATA_MISSING ? ""
+                   : data->feed_mm_s         ? ": a column dir in a CSV"
+                                             : ": a column feed in a CSV, in mm a minute",
+                   error);
 }
 
 static bool has_several_feeds(const tu_trial_series *series)
@@ -286,15 +336,17 @@ static void find_repeatability(tu_trials_entry *entry, const tu_trials_options *
 }
 
 /* Positions nearer to each other than the step: one of the two is not what it is said to be. */
-static void warn_step(tu_trials_story *story)
+static void warn_step(tu_trials_story *story, bool json)
 {
     for (size_t i = 0; i < story->count; i++) {
         const tu_trial_figures *f = &story->entry[i].figures;
         if (f->n > 1 && !story->one_pass && !isnan(f->step_mm) && isnan(f->resolution_mm)) {
+            tu_unit unit = json ? TU_UNIT_MM : story->unit; /* as all figures beside it are */
             tu_warn(&story->warnings,
-                    "The step is stated as %.4f mm, and touches lie %.4f mm apart: correct "
+                    "The step is stated as %.4g %s, and touches lie %.2g %s apart: correct "
                     "the step, or see that the positions are not averages.",
-                    f->step_mm, f->step_seen_mm);
+                    tu_unit_from_mm(unit, f->step_mm), tu_unit_name(unit),
+                    tu_unit_from_mm(unit, f->step_seen_mm), tu_unit_name(unit));
             return;
         }
     }
@@ -311,7 +363,7 @@ static void warn_table(const tu_trials_data *data, const tu_trials_options *opti
                        tu_trials_story *story)
 {
     const tu_touch_table *table = data->table;
-    warn_step(story);
+    warn_step(story, options->json);
     if (table->torn_bytes)
         tu_warn(&story->warnings, "The last line of a log is torn (%zu bytes) and is left out.",
                 table->torn_bytes);

@@ -69,6 +69,15 @@ static bool read_plain(const char *text, size_t length, double *value)
     return true;
 }
 
+/* 12:30:00, or 30:15 */
+static bool is_clock(const tu_table_cell *cell)
+{
+    for (size_t i = 0; i < cell->length; i++)
+        if (!memchr("0123456789:.", cell->text[i], 12))
+            return false;
+    return memchr(cell->text, ':', cell->length) != NULL;
+}
+
 static tu_status fail_parsed(const tu_table_cell *cell, tu_error *error, const tu_error *parsed)
 {
     return tu_table_fail(cell->build, cell->line, cell->column, error, parsed->status, "%s",
@@ -105,6 +114,9 @@ tu_status tu_cell_number(const tu_table_cell *cell, double *value, tu_error *err
         return TU_OK;
     if (cell->length == 0)
         return fail_cell(cell, error, TU_DATA_MISSING, "a number");
+    if (is_clock(cell))
+        return fail_cell(cell, error, TU_DATA_SYNTAX,
+                         "seconds from any moment, as 45000 for 12:30:00");
     tu_error parsed = {0};
     if (tu_number_parse(cell->text, cell->length, value, &parsed))
         return fail_parsed(cell, error, &parsed);
