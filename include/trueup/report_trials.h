@@ -72,7 +72,8 @@ typedef struct tu_trials_kept {
  */
 typedef struct tu_trials_story {
     tu_unit unit;
-    bool chart; /* also drawn in letters */
+    bool chart;  /* also drawn in letters */
+    int columns; /* of the terminal that they are for; 0: not known */
     bool one_pass;
     size_t count;
     tu_trials_entry *entry;

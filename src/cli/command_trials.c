@@ -12,6 +12,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <sys/ioctl.h>
 #include <unistd.h>
 
 /* What a run holds until its end. */
@@ -98,6 +99,13 @@ static tu_status answer(trials_run *run, tu_status asked, tu_error *error)
     return tu_trials_limit_exceeded(&run->story) ? TU_LIMIT_EXCEEDED : TU_OK;
 }
 
+/* 0: no terminal, or it does not say. */
+static int terminal_columns(void)
+{
+    struct winsize size;
+    return ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 ? size.ws_col : 0;
+}
+
 static tu_status run_trials(const tu_command *command, int argc, char **argv, tu_error *error)
 {
     bool help = false;
@@ -112,6 +120,7 @@ static tu_status run_trials(const tu_command *command, int argc, char **argv, tu
     status = tu_trials_options_check(&run->options, error);
     bool drawn = !run->options.json && !run->options.one_pass && isatty(STDOUT_FILENO);
     run->options.chart = run->options.chart || drawn;
+    run->story.columns = terminal_columns();
     if (!status)
         status = look_up(run, &step_mm, error);
     if (!status)

@@ -50,9 +50,10 @@ static tu_status check_entry(const tu_trials_entry *entry, double limit_mm, bool
                        (unsigned)entry->line[f->outlier[0].index]);
     if (tu_trials_drifts(f) && !despite)
         return tu_fail(error, TU_DATA_CONFLICT, "--keep",
-                       "nothing was kept: the series %s (p %.2g), and its spread would hold "
+                       "nothing was kept: the series %s (%s), and its spread would hold "
                        "that; warm up and touch again, or keep it with --despite",
-                       f->slope == 0 ? "shifts on the way" : "drifts", f->slope_p);
+                       f->slope == 0 ? "shifts on the way" : "drifts",
+                       tu_trials_p(f->slope_p).text);
     return TU_OK;
 }
 

@@ -198,7 +198,11 @@ static void write_groups(FILE *out, const tu_trials_story *story)
     fprintf(out, "\n  %-10s %14s %7s %14s %8s %8s\n", "(mm)", "sum of sq.", "dof", "mean square",
             "F", "p");
     write_anova_row(out, "between", g->ss_between, g->dof_between, g->ms_between);
-    fprintf(out, " %8.3g %8.2g\n", g->f, g->p);
+    fprintf(out, " %8.3g", g->f);
+    if (g->p < 1e-30)
+        fprintf(out, " %8s\n", "< 1e-30");
+    else
+        fprintf(out, " %8.2g\n", g->p);
     write_anova_row(out, "within", g->ss_within, g->dof_within, g->ms_within);
     fputs("\n\n", out);
     write_between(out, unit, "s within groups", g->repeatability, g->repeatability_interval);
@@ -313,7 +317,7 @@ tu_status tu_report_trials_text(FILE *out, const tu_trials_story *story, tu_erro
     bool detailed = story->count <= DETAILED_MAX;
     for (size_t i = 0; detailed && i < story->count; i++) {
         if (story->chart)
-            tu_trials_letters(out, &story->entry[i], story->unit);
+            tu_trials_letters(out, &story->entry[i], story->unit, story->columns);
         write_table(out, story, &story->entry[i]);
     }
     if (!detailed)

@@ -10,11 +10,21 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { ROWS = 11, COLUMNS = 46, BARS = 30 };
+/* LEGEND: what is written below in one line; LEAD: numbers and the axis in front of a row; TAIL:
+ * the count behind a bar. */
+enum {
+    ROWS = 11,
+    COLUMNS_MIN = 12,
+    COLUMNS_MAX = 240,
+    USUAL = 60,
+    LEAD = 14,
+    TAIL = 16,
+    LEGEND = 63
+};
 
 typedef struct grid {
     double low, high;
-    char cell[ROWS][COLUMNS + 1];
+    char cell[ROWS][COLUMNS_MAX + 1];
     size_t columns;
 } grid;
 
@@ -70,10 +80,28 @@ static void plot(grid *g, const tu_trials_entry *entry)
     }
 }
 
-static void write_run(FILE *out, const tu_trials_entry *entry, tu_unit unit)
+/* Columns for touches or bars, of a terminal as wide as that. */
+static size_t room(int columns, int taken)
+{
+    int left = columns - taken;
+    return (size_t)(left < COLUMNS_MIN ? COLUMNS_MIN : left > COLUMNS_MAX ? COLUMNS_MAX : left);
+}
+
+static void write_legend(FILE *out, const grid *g, const tu_trial_figures *f, int columns)
+{
+    const char *between = columns < LEGEND ? "\n             " : ", ";
+    bool shared = f->n > g->columns;
+    fprintf(out, "\n%13stouch 1 to %zu%s%s\n", "", f->n, shared ? between : "",
+            shared ? "several to a column" : "");
+    fprintf(out, "%13so touch, . mean%s- limits of chance%s%s\n", "", between,
+            f->outlier_count ? between : "", f->outlier_count ? "# outlier" : "");
+}
+
+static void write_run(FILE *out, const tu_trials_entry *entry, tu_unit unit, int columns)
 {
     const tu_trial_figures *f = &entry->figures;
-    grid g = {.columns = entry->series.count < COLUMNS ? entry->series.count : COLUMNS};
+    size_t most = room(columns ? columns : USUAL, LEAD);
+    grid g = {.columns = entry->series.count < most ? entry->series.count : most};
     scale(&g, f);
     memset(g.cell, ' ', sizeof g.cell);
     draw_level(&g, f->chart_lower, '-');
@@ -91,14 +119,13 @@ static void write_run(FILE *out, const tu_trials_entry *entry, tu_unit unit)
     fprintf(out, "%11s +", tu_unit_name(unit));
     for (size_t i = 0; i < g.columns; i++)
         fputc('-', out);
-    fprintf(out, "\n%13stouch 1 to %zu%s\n%13so touch, . mean, - limits of chance%s\n", "", f->n,
-            f->n > g.columns ? ", several to a column" : "", "",
-            f->outlier_count ? ", # outlier" : "");
+    write_legend(out, &g, f, columns ? columns : LEGEND);
 }
 
 /* Columns of the step where it is known, so that no false gaps show; at most ROWS. */
-static void write_distribution(FILE *out, const tu_trials_entry *entry, tu_unit unit)
+static void write_distribution(FILE *out, const tu_trials_entry *entry, tu_unit unit, int columns)
 {
+    double longest = (double)room(columns ? columns : USUAL, LEAD + TAIL);
     const tu_trial_figures *f = &entry->figures;
     size_t count[ROWS] = {0}, most = 1;
     double step = f->distinct <= f->n / 2 && f->step_seen_mm > 0 ? f->step_seen_mm : NAN;
@@ -118,7 +145,7 @@ static void write_distribution(FILE *out, const tu_trials_entry *entry, tu_unit 
         double middle = low + (bin + 0.5) * wide;
         if (middle > f->maximum + wide / 2)
             continue;
-        int length = (int)lround((double)count[bin] / (double)most * BARS);
+        int length = (int)lround((double)count[bin] / (double)most * longest);
         fprintf(out, "%11s |", tu_figure_fine(unit, middle).text);
         for (int i = 0; i < length || (i == 0 && count[bin]); i++)
             fputc('=', out);
@@ -126,11 +153,11 @@ static void write_distribution(FILE *out, const tu_trials_entry *entry, tu_unit 
     }
 }
 
-void tu_trials_letters(FILE *out, const tu_trials_entry *entry, tu_unit unit)
+void tu_trials_letters(FILE *out, const tu_trials_entry *entry, tu_unit unit, int columns)
 {
     if (entry->figures.n < 2)
         return;
     fputc('\n', out);
-    write_run(out, entry, unit);
-    write_distribution(out, entry, unit);
+    write_run(out, entry, unit, columns);
+    write_distribution(out, entry, unit, columns);
 }

@@ -7,6 +7,7 @@
 #include "report/trials_letters.h"
 
 static trials_bench bench;
+static int columns;
 
 static char *written(void)
 {
@@ -14,7 +15,7 @@ static char *written(void)
     size_t length = 0;
     FILE *out = open_memstream(&text, &length);
     assert_non_null(out);
-    tu_trials_letters(out, &bench.entry[0], bench.story.unit);
+    tu_trials_letters(out, &bench.entry[0], bench.story.unit, columns);
     assert_int_equal(fclose(out), 0);
     return text;
 }
@@ -96,12 +97,33 @@ static void the_bars_hold_every_touch_and_fit_sixty_columns(void **state)
     }
 }
 
+static void the_drawing_is_as_wide_as_the_terminal(void **state)
+{
+    (void)state;
+    static const int widths[] = {40, 50, 60, 80, 120, 200};
+    for (size_t k = 0; k < sizeof widths / sizeof *widths; k++) {
+        bench_start(&bench, TU_UNIT_MM);
+        bench_add_normal(&bench, "seat", 400, 0.0025, 7);
+        bench.entry[0].figures.outlier_count = 1;
+        columns = widths[k];
+        char *text = written(), *rest = text, *line;
+        size_t widest = 0;
+        while ((line = strsep(&rest, "\n")) != NULL)
+            widest = strlen(line) > widest ? strlen(line) : widest;
+        check_between((double)widest, columns - 8, columns, "columns of the widest row");
+        free(text);
+        bench_end(&bench);
+    }
+    columns = 0;
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(one_touch_draws_nothing),
         cmocka_unit_test(a_touch_stands_in_the_row_of_its_value),
         cmocka_unit_test(every_touch_of_thirty_has_its_own_letter),
+        cmocka_unit_test(the_drawing_is_as_wide_as_the_terminal),
         cmocka_unit_test(the_bars_hold_every_touch_and_fit_sixty_columns),
     };
     return cmocka_run_group_tests_name("trials_letters", tests, NULL, NULL);

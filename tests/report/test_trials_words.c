@@ -422,6 +422,26 @@ static void with_s_above_half_a_step_more_touches_help_and_the_rounding_is_said(
     bench_end(&bench);
 }
 
+static void a_fine_step_is_not_rounded_to_none(void **state)
+{
+    (void)state;
+    char text[64];
+    tu_trial_figures f = {.resolution_mm = 0.000025};
+    assert_string_equal(tu_trials_step_text(TU_UNIT_MM, &f, text, sizeof text), "0.000025 mm");
+    f.resolution_mm = 0.0125;
+    assert_string_equal(tu_trials_step_text(TU_UNIT_MM, &f, text, sizeof text), "0.0125 mm");
+    f.resolution_mm = 0.00125;
+    assert_string_equal(tu_trials_step_text(TU_UNIT_INCH, &f, text, sizeof text), "0.000049 in");
+}
+
+static void a_p_is_never_said_to_be_zero(void **state)
+{
+    (void)state;
+    assert_string_equal(tu_trials_p(0).text, "p < 1e-30");
+    assert_string_equal(tu_trials_p(3e-27).text, "p 3e-27");
+    assert_string_equal(tu_trials_p(0.0321).text, "p 0.032");
+}
+
 /* A figure that is not known must not come out as one. */
 static void no_sentence_of_any_kind_of_series_holds_nan_or_infinity(void **state)
 {
@@ -471,6 +491,8 @@ int main(void)
         cmocka_unit_test(no_difference_is_asserted_where_the_interval_holds_none),
         cmocka_unit_test(a_warm_up_is_not_dated_beyond_the_last_touch),
         cmocka_unit_test(with_s_above_half_a_step_more_touches_help_and_the_rounding_is_said),
+        cmocka_unit_test(a_fine_step_is_not_rounded_to_none),
+        cmocka_unit_test(a_p_is_never_said_to_be_zero),
         cmocka_unit_test(more_than_fits_is_said_to_be_more),
         cmocka_unit_test(no_sentence_of_any_kind_of_series_holds_nan_or_infinity),
     };
