@@ -43,9 +43,19 @@ typedef struct tu_bed_comparison {
  *   limit_mm    asked for with --within; NaN: none.
  *   again_path  of the touch program for the suspects; NULL: not asked for. again: what to know of
  *               it; NULL: no suspects, so none was written.
- *   reference_stated  false: the through cut's reference is the middle.
+ *   reference   of the through cut; reference_stated false: it is the middle.
+ *   reserve_mm  what the needed overcut may be short of (95 %), by the scatter of touches and bed;
+ *               NaN or 0: not known.
+ *   tilt_hidden the slope is no more than the scatter of heights makes: shims would follow noise.
+ *   suspect     the suspect place that these figures rest on; NULL: on none.
+ *   reference_suspect  the one that the through cut's reference rests on.
+ *   without     the same answer without its suspects: judged to shape, surfacing, supports and
+ *               through cut hold (through_asked false: not known). NULL: they decide nothing, or
+ * too little is left. parted_mm, parted_low, parted_high  heights fall into two groups that far
+ * apart: how many places in each. 0: they do not.
  */
-typedef struct tu_bed_answer {
+typedef struct tu_bed_answer tu_bed_answer;
+struct tu_bed_answer {
     const char *name;
     size_t touches;
     tu_bed_places places;
@@ -66,6 +76,7 @@ typedef struct tu_bed_answer {
     bool surfaced; /* surfacing holds */
     tu_through_cut through;
     bool through_asked, reference_stated;
+    tu_machine_plane_point reference;
     double overcut_mm;
     tu_machine_plane_point support[TU_BED_SUPPORTS_MAX];
     double add_mm[TU_BED_SUPPORTS_MAX];
@@ -80,8 +91,14 @@ typedef struct tu_bed_answer {
     double limit_mm;
     const char *again_path;
     const tu_plan_summary *again;
+    double reserve_mm;
+    bool tilt_hidden;
+    const tu_bed_point *suspect, *reference_suspect;
+    const tu_bed_answer *without;
+    double parted_mm;
+    size_t parted_low, parted_high;
     tu_warnings warnings;
-} tu_bed_answer;
+};
 
 /*
  *   unit   of the text and the map.

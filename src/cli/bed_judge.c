@@ -81,7 +81,7 @@ static tu_status read_map(tu_bed_run *run, tu_bed_map *map, const char *const *p
 
 /* --- Which points are judged --- */
 
-static tu_status choose_points(tu_bed_run *run, tu_error *error)
+tu_status tu_bed_choose_points(tu_bed_run *run, tu_error *error)
 {
     tu_bed_answer *answer = &run->answer;
     const tu_bed_places *places = &run->map.places;
@@ -111,7 +111,7 @@ static tu_status choose_points(tu_bed_run *run, tu_error *error)
 
 /* --- Figures --- */
 
-static tu_status find_planes(tu_bed_run *run, tu_error *error)
+tu_status tu_bed_find_planes(tu_bed_run *run, tu_error *error)
 {
     tu_bed_answer *answer = &run->answer;
     const tu_bed_point *point = answer->judged;
@@ -192,15 +192,6 @@ static tu_status find_suspects(tu_bed_run *run, tu_error *error)
     return status;
 }
 
-/* Many touches of a place are worth more than one; the least count is the cautious one. */
-static double place_sd(const tu_bed_run *run)
-{
-    size_t least = SIZE_MAX;
-    for (size_t i = 0; i < run->map.places.count; i++)
-        least = run->map.places.touches[i] < least ? run->map.places.touches[i] : least;
-    return run->answer.sd_mm / sqrt((double)least);
-}
-
 static tu_status find_inflation(tu_bed_run *run, tu_error *error)
 {
     tu_bed_answer *answer = &run->answer;
@@ -208,7 +199,7 @@ static tu_status find_inflation(tu_bed_run *run, tu_error *error)
         answer->judged_count > TU_INFLATION_POINTS_MAX)
         return TU_OK;
     const tu_inflation_request request = {.figure = TU_FIGURE_MINIMUM_ZONE,
-                                          .sd_mm = place_sd(run),
+                                          .sd_mm = tu_bed_place_sd(run),
                                           .dof = answer->sd_dof >= 1 ? answer->sd_dof : NAN,
                                           .seed = SEED};
     tu_status status = tu_bed_need(run, tu_bed_inflation_bytes(answer->judged_count), error);
@@ -219,73 +210,7 @@ static tu_status find_inflation(tu_bed_run *run, tu_error *error)
     return status;
 }
 
-/* --- Decisions --- */
-
-static tu_status plan_surfacing(tu_bed_run *run, tu_error *error)
-{
-    const tu_bed_options *options = &run->options;
-    tu_bed_answer *answer = &run->answer;
-    const tu_surfacing_request request = {.rectangle = answer->job,
-                                          .allowance_mm = options->allowance_mm,
-                                          .depth_of_cut_mm = options->depth_of_cut_mm,
-                                          .cutter_mm = options->cutter_mm,
-                                          .step_over_mm = options->step_over_mm,
-                                          .feed_mm_s = options->feed_mm_per_min / 60};
-    answer->depth_of_cut_mm = options->depth_of_cut_mm;
-    answer->allowance_mm = options->allowance_mm;
-    tu_status status = tu_bed_plan_surfacing(&run->map.model, &request, &answer->surfacing, error);
-    answer->surfaced = !status;
-    return status;
-}
-
-static tu_status level(tu_bed_run *run, tu_error *error)
-{
-    const tu_bed_options *options = &run->options;
-    tu_bed_answer *answer = &run->answer;
-    answer->supports = options->supports;
-    memcpy(answer->support, options->support, sizeof answer->support);
-    if (answer->supports == 0) {
-        const tu_bed_rectangle *box = &run->map.model.extent;
-        const tu_machine_plane_point corner[] = {{box->x_low_mm, box->y_low_mm},
-                                                 {box->x_high_mm, box->y_low_mm},
-                                                 {box->x_low_mm, box->y_high_mm},
-                                                 {box->x_high_mm, box->y_high_mm}};
-        memcpy(answer->support, corner, sizeof corner);
-        answer->supports = 4;
-        answer->corners = true;
-    }
-    tu_status status = tu_bed_level(answer->plane.slope_x, answer->plane.slope_y, answer->support,
-                                    answer->supports, answer->add_mm, error);
-    if (status && error && !*error->where && !answer->corners)
-        strcpy(error->where, "--support");
-    return status;
-}
-
-static tu_status judge_through_cut(tu_bed_run *run, tu_error *error)
-{
-    const tu_bed_options *options = &run->options;
-    tu_bed_answer *answer = &run->answer;
-    if (isnan(options->overcut_mm))
-        return TU_OK;
-    const tu_bed_rectangle *box = answer->job ? answer->job : &run->map.model.extent;
-    tu_through_cut_request request = {.job = answer->job,
-                                      .reference = options->reference,
-                                      .b0_mm = NAN,
-                                      .overcut_mm = options->overcut_mm,
-                                      .stock_tolerance_mm = options->stock_tolerance_mm};
-    if (!options->reference_stated)
-        request.reference = (tu_machine_plane_point){(box->x_low_mm + box->x_high_mm) / 2,
-                                                     (box->y_low_mm + box->y_high_mm) / 2};
-    if (isnan(request.stock_tolerance_mm) && run->shop)
-        request.stock_tolerance_mm = tu_shop_stock(run->shop).size[TU_AXIS_Z].tolerance_mm;
-    answer->through_asked = true;
-    answer->overcut_mm = options->overcut_mm;
-    answer->reference_stated = options->reference_stated;
-    tu_status status = tu_bed_judge_through_cut(&run->map.model, &request, &answer->through, error);
-    if (status && error && !*error->where)
-        strcpy(error->where, options->reference_stated ? "--zeroed-at" : "--overcut");
-    return status;
-}
+/* --- Warnings --- */
 
 /* Shims under a support far outside rest on a plane that nobody touched there. */
 static void warn_of_supports(tu_bed_run *run)
@@ -376,8 +301,8 @@ tu_status tu_bed_prepare(tu_bed_run *run, tu_error *error)
 tu_status tu_bed_judge(tu_bed_run *run, tu_error *error)
 {
     static tu_status (*const steps[])(tu_bed_run *, tu_error *) = {
-        choose_points, find_planes,       find_lines,     find_inflation,   plan_surfacing,
-        level,         judge_through_cut, tu_bed_compare, tu_bed_plan_again};
+        tu_bed_choose_points, tu_bed_find_planes, find_lines,     find_inflation,
+        tu_bed_decide,        tu_bed_doubt,       tu_bed_compare, tu_bed_plan_again};
     const tu_bed_options *options = &run->options;
     tu_status status = tu_bed_prepare(run, error);
     if (!status && options->against)
@@ -406,11 +331,14 @@ void tu_bed_run_destroy(tu_bed_run *run)
         return;
     destroy_map(&run->map);
     destroy_map(&run->before);
-    tu_shop_destroy(run->shop);
+    if (!run->part)
+        tu_shop_destroy(run->shop);
     free(run->scratch);
     free(run->zone_room);
     free(run->judged);
     free(run->lines);
     free(run->suspects);
+    tu_bed_run_destroy(run->without);
+    free(run->without);
     tu_sheet_destroy(&run->again_program);
 }

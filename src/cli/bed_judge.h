@@ -20,7 +20,8 @@ typedef struct tu_bed_map {
 } tu_bed_map;
 
 /* What a run holds until its end. Starts as {0}. */
-typedef struct tu_bed_run {
+typedef struct tu_bed_run tu_bed_run;
+struct tu_bed_run {
     tu_bed_options options;
     tu_shop *shop;
     tu_machine machine;
@@ -33,8 +34,10 @@ typedef struct tu_bed_run {
     tu_bed_suspect *suspects;
     tu_sheet again_program;
     tu_plan_summary again;
+    tu_bed_run *without; /* the same without its suspects; owned */
+    bool part;           /* this is one of those: the shop is another's */
     tu_bed_answer answer;
-} tu_bed_run;
+};
 
 /* Reads the map that the options name, with its surface and its suspects; no more of the answer. */
 tu_status tu_bed_prepare(tu_bed_run *run, tu_error *error);
@@ -44,6 +47,23 @@ void tu_bed_run_destroy(tu_bed_run *run);
 
 /* Makes the scratch at least that large. TU_SYSTEM_MEMORY. */
 tu_status tu_bed_need(tu_bed_run *run, size_t bytes, tu_error *error);
+
+/* Which points are judged; their planes and shape. */
+tu_status tu_bed_choose_points(tu_bed_run *run, tu_error *error);
+tu_status tu_bed_find_planes(tu_bed_run *run, tu_error *error);
+
+/* --- bed_decide.c --- */
+
+/* Surfacing, shims and, where asked for, the through cut. */
+tu_status tu_bed_decide(tu_bed_run *run, tu_error *error);
+/* Standard deviation of a place's height by the repeatability of its touches; NaN: not known. */
+double tu_bed_place_sd(const tu_bed_run *run);
+
+/* --- bed_doubt.c --- */
+
+/* Whether suspects decide, and what the answer is without them; heights that are hardly one bed's.
+ */
+tu_status tu_bed_doubt(tu_bed_run *run, tu_error *error);
 
 /* --- bed_compare.c --- */
 

@@ -15,11 +15,9 @@ const char tu_bed_sag_note[] = "This is the bed against the machine's own motion
                                "and a warped board look alike "
                                "until a straightedge is laid on the bed.";
 
-/* What is smaller needs no shim: thinner than any paper. */
-static const double shim_least_mm = 0.02;
+const double tu_bed_shim_least_mm = 0.02; /* thinner than any paper */
 
-TU_PRINTF(2, 3)
-static void add(tu_bed_words *words, const char *format, ...)
+void tu_bed_add_words(tu_bed_words *words, const char *format, ...)
 {
     size_t used = strlen(words->text);
     va_list arguments;
@@ -39,27 +37,29 @@ tu_bed_length tu_bed_show(tu_unit unit, double length_mm)
 }
 
 /* Less than a shim can mend: no advice would make it better. */
-static bool is_flat(const tu_bed_answer *answer)
+bool tu_bed_is_flat(const tu_bed_answer *answer)
 {
-    return answer->range_mm < shim_least_mm && !(answer->range_mm > answer->limit_mm);
+    return answer->range_mm < tu_bed_shim_least_mm && !(answer->range_mm > answer->limit_mm);
 }
 
 tu_bed_words tu_bed_say_verdict(const tu_bed_answer *answer, tu_unit unit)
 {
     tu_bed_words words = {""};
     double warp = answer->zone.FLTt_mm;
-    add(&words, "%s from the highest to the lowest ", tu_bed_show(unit, answer->range_mm).text);
+    tu_bed_add_words(&words, "%s from the highest to the lowest ",
+                     tu_bed_show(unit, answer->range_mm).text);
     if (answer->job)
-        add(&words, "place of the job");
+        tu_bed_add_words(&words, "place of the job");
     else
-        add(&words, "of %zu places", answer->places.count);
-    if (is_flat(answer))
-        add(&words, ": nothing to level or to surface.");
+        tu_bed_add_words(&words, "of %zu places", answer->places.count);
+    if (tu_bed_is_flat(answer))
+        tu_bed_add_words(&words, ": nothing to level or to surface.");
     else if (warp < answer->range_mm * 0.95)
-        add(&words, "; %s of it is warp, the rest is tilt.", tu_bed_show(unit, warp).text);
+        tu_bed_add_words(&words, "; %s of it is warp, the rest is tilt.",
+                         tu_bed_show(unit, warp).text);
     else
-        add(&words, ", nearly all of it warp (%s): levelling does not help.",
-            tu_bed_show(unit, warp).text);
+        tu_bed_add_words(&words, ", nearly all of it warp (%s)%s.", tu_bed_show(unit, warp).text,
+                         answer->suspect ? "" : ": levelling does not help");
     return words;
 }
 
@@ -69,79 +69,22 @@ tu_bed_words tu_bed_say_support(const tu_bed_answer *answer, size_t support, tu_
                                          "back left corner", "back right corner"};
     tu_bed_words words = {""};
     if (answer->corners)
-        add(&words, "%s", corner[support]);
+        tu_bed_add_words(&words, "%s", corner[support]);
     else
-        add(&words, "X %s Y %s", tu_figure_place(unit, answer->support[support].x).text,
-            tu_figure_place(unit, answer->support[support].y).text);
+        tu_bed_add_words(&words, "X %s Y %s",
+                         tu_figure_place(unit, answer->support[support].x).text,
+                         tu_figure_place(unit, answer->support[support].y).text);
     return words;
 }
 
 /* Whether the limit holds all over: nobody can say so of a job that was only touched in part. By a
  * hundredth the touches may miss its edges. */
-static bool is_within(const tu_bed_answer *answer)
+bool tu_bed_is_within(const tu_bed_answer *answer)
 {
     const tu_surfacing *surfacing = &answer->surfacing;
     double all = surfacing->area_mm2 + surfacing->unknown_mm2;
     bool covered = !answer->job || surfacing->unknown_mm2 <= 0.01 * all;
     return answer->range_mm <= answer->limit_mm && covered;
-}
-
-static size_t count_shims(const tu_bed_answer *answer)
-{
-    size_t shims = 0;
-    for (size_t i = 0; i < answer->supports; i++)
-        shims += answer->add_mm[i] >= shim_least_mm;
-    return shims;
-}
-
-static void say_shims(tu_bed_words *words, const tu_bed_answer *answer, tu_unit unit)
-{
-    size_t shims = count_shims(answer), said = 0;
-    for (size_t i = 0; i < answer->supports; i++) {
-        if (answer->add_mm[i] < shim_least_mm)
-            continue;
-        add(words, "%s%s %s by %s",
-            said == 0           ? "shim "
-            : said + 1 == shims ? " and "
-                                : ", ",
-            answer->corners ? "the" : "the support at", tu_bed_say_support(answer, i, unit).text,
-            tu_bed_show(unit, answer->add_mm[i]).text);
-        said++;
-    }
-}
-
-static void say_surfacing(tu_bed_words *words, const tu_bed_answer *answer, tu_unit unit)
-{
-    const tu_surfacing *surfacing = &answer->surfacing;
-    tu_bed_length depth = tu_bed_show(unit, surfacing->depth_mm);
-    if (isnan(answer->depth_of_cut_mm))
-        add(words, "surface %s to make it flat (--depth-of-cut tells in how many passes).",
-            depth.text);
-    else
-        add(words, "surface %s in %zu pass%s to make it flat.", depth.text, surfacing->passes,
-            surfacing->passes == 1 ? "" : "es");
-}
-
-tu_bed_words tu_bed_say_remedy(const tu_bed_answer *answer, tu_unit unit)
-{
-    tu_bed_words words = {""};
-    size_t shims = count_shims(answer);
-    bool tilted = answer->zone.FLTt_mm < 0.95 * answer->range_mm;
-    if (is_flat(answer))
-        return words;
-    if (is_within(answer))
-        add(&words, "To have it flatter still: ");
-    size_t start = strlen(words.text);
-    if (shims > 0 && shims <= 4 && tilted) {
-        say_shims(&words, answer, unit);
-        add(&words, " to take out the tilt, or ");
-    } else if (shims > 4 && tilted) {
-        add(&words, "shim the supports as listed below to take out the tilt, or ");
-    }
-    say_surfacing(&words, answer, unit);
-    if (start == 0)
-        words.text[0] = (char)(words.text[0] - 'a' + 'A');
-    return words;
 }
 
 tu_bed_words tu_bed_say_limit(const tu_bed_answer *answer, tu_unit unit)
@@ -150,15 +93,19 @@ tu_bed_words tu_bed_say_limit(const tu_bed_answer *answer, tu_unit unit)
     if (isnan(answer->limit_mm))
         return words;
     tu_bed_length limit = tu_bed_show(unit, answer->limit_mm);
-    if (is_within(answer))
-        add(&words, "Within the limit of %s.", limit.text);
+    if (tu_bed_is_within(answer))
+        tu_bed_add_words(&words, "Within the limit of %s%s.", limit.text,
+                         tu_bed_is_patchy(answer) && !answer->job ? " where it was touched" : "");
     else if (answer->range_mm <= answer->limit_mm)
-        add(&words, "What was touched of the job is within the limit of %s; the rest is not known.",
+        tu_bed_add_words(
+            &words, "What was touched of the job is within the limit of %s; the rest is not known.",
             limit.text);
     else if (answer->zone.FLTt_mm <= answer->limit_mm)
-        add(&words, "Over the limit of %s; without the tilt it would be within.", limit.text);
+        tu_bed_add_words(&words, "Over the limit of %s; without the tilt it would be within.",
+                         limit.text);
     else
-        add(&words, "Over the limit of %s; without the tilt it would be over it, too.", limit.text);
+        tu_bed_add_words(&words, "Over the limit of %s; without the tilt it would be over it, too.",
+                         limit.text);
     return words;
 }
 
@@ -174,56 +121,28 @@ tu_bed_words tu_bed_say_cover(const tu_bed_answer *answer, tu_unit unit)
     const tu_bed_model *model = &answer->model;
     const tu_surfacing *surfacing = &answer->surfacing;
     if (model->kind == TU_BED_GRID && model->filled)
-        add(&words,
-            "%zu crossing%s of the grid %s not touched, and %s filled in between %s "
-            "neighbours. ",
-            model->filled, model->filled == 1 ? "" : "s", model->filled == 1 ? "was" : "were",
-            model->filled == 1 ? "is" : "are", model->filled == 1 ? "its" : "their");
+        tu_bed_add_words(&words,
+                         "%zu crossing%s of the grid %s not touched, and %s filled in between %s "
+                         "neighbours. ",
+                         model->filled, model->filled == 1 ? "" : "s",
+                         model->filled == 1 ? "was" : "were", model->filled == 1 ? "is" : "are",
+                         model->filled == 1 ? "its" : "their");
     if (!tu_bed_is_patchy(answer))
         return words;
     double all = surfacing->area_mm2 + surfacing->unknown_mm2;
     bool inch = unit == TU_UNIT_INCH;
-    add(&words, "Of the %s, %s %s (%s %%) are not known: nobody touched there",
+    tu_bed_add_words(
+        &words, "Of the %s, %s %s (%s %%) are not known: nobody touched there",
         answer->job ? "job" : "rectangle around the touches",
         tu_figure_number(surfacing->unknown_mm2 / (inch ? TU_MM_PER_INCH * TU_MM_PER_INCH : 100), 0)
             .text,
         inch ? "in2" : "cm2",
         tu_figure_number(fmin(99.9, 100 * surfacing->unknown_mm2 / all), 1).text);
     if (model->kind == TU_BED_MESH && model->bridges)
-        add(&words, ", or places are further apart than %s, four times the usual distance",
-            tu_bed_show(unit, model->longest_edge_mm).text);
-    add(&words, ".");
-    return words;
-}
-
-tu_bed_words tu_bed_say_through_cut(const tu_bed_answer *answer, tu_unit unit)
-{
-    tu_bed_words words = {""};
-    const tu_through_cut *cut = &answer->through;
-    const char *where = tu_bed_is_patchy(answer) ? "everywhere that was touched" : "everywhere";
-    if (!answer->through_asked)
-        return words;
-    add(&words, "A cut programmed %s %s the stock's underside, zeroed %s: ",
-        tu_bed_show(unit, fabs(answer->overcut_mm)).text,
-        answer->overcut_mm < 0 ? "above" : "below",
-        answer->reference_stated ? "where stated" : "in the middle");
-    if (cut->worst_bite_mm > 0)
-        add(&words, "it bites up to %s into the bed", tu_bed_show(unit, cut->worst_bite_mm).text);
-    else
-        add(&words, "it never reaches the bed");
-    if (cut->worst_skin_mm > 0)
-        add(&words,
-            ", and leaves a skin of up to %s; %s would cut through %s, with a bite of "
-            "up to %s.",
-            tu_bed_show(unit, cut->worst_skin_mm).text,
-            tu_bed_show(unit, cut->overcut_needed_mm).text, where,
-            tu_bed_show(unit, cut->bite_then_mm).text);
-    else if (cut->overcut_needed_mm < 0)
-        add(&words, ", and cuts through %s, even if it ended %s above the underside.", where,
-            tu_bed_show(unit, -cut->overcut_needed_mm).text);
-    else
-        add(&words, ", and cuts through %s; %s would be enough.", where,
-            tu_bed_show(unit, cut->overcut_needed_mm).text);
+        tu_bed_add_words(&words,
+                         ", or places are further apart than %s, four times the usual distance",
+                         tu_bed_show(unit, model->longest_edge_mm).text);
+    tu_bed_add_words(&words, ".");
     return words;
 }
 
@@ -232,7 +151,8 @@ tu_bed_words tu_bed_say_renewed(const tu_bed_answer *answer)
     tu_bed_words words = {""};
     const tu_bed_places *places = &answer->places;
     if (places->replaced)
-        add(&words, "%zu place%s touched again: the later touches count, %zu earlier one%s not.",
+        tu_bed_add_words(
+            &words, "%zu place%s touched again: the later touches count, %zu earlier one%s not.",
             places->renewed, places->renewed == 1 ? " was" : "s were", places->replaced,
             places->replaced == 1 ? " does" : "s do");
     return words;
@@ -244,26 +164,28 @@ tu_bed_words tu_bed_say_noise(const tu_bed_answer *answer, tu_unit unit)
     const tu_inflation *inflation = &answer->inflation;
     if (!answer->inflated)
         return words;
-    add(&words, "A touch repeats to %s (standard deviation, from %s). ",
-        tu_bed_show(unit, answer->sd_mm).text, answer->sd_source);
+    tu_bed_add_words(&words, "A touch repeats to %s (standard deviation, from %s). ",
+                     tu_bed_show(unit, answer->sd_mm).text, answer->sd_source);
     if (inflation->inflation_mm < 0.0005)
-        add(&words, "That adds next to nothing to the warp");
+        tu_bed_add_words(&words, "That adds next to nothing to the warp");
     else
-        add(&words, "That makes the warp look larger by about %s",
-            tu_bed_show(unit, inflation->inflation_mm).text);
+        tu_bed_add_words(&words, "That makes the warp look larger by about %s",
+                         tu_bed_show(unit, inflation->inflation_mm).text);
     if (inflation->low_mm < 0.0005)
-        add(&words, ": it is truly %s at most, perhaps none (95 %%).",
-            tu_bed_show(unit, inflation->high_mm).text);
+        tu_bed_add_words(&words, ": it is truly %s at most, perhaps none (95 %%).",
+                         tu_bed_show(unit, inflation->high_mm).text);
     else
-        add(&words, ": it is truly between %s and %s (95 %%).",
-            tu_bed_show(unit, inflation->low_mm).text, tu_bed_show(unit, inflation->high_mm).text);
+        tu_bed_add_words(&words, ": it is truly between %s and %s (95 %%).",
+                         tu_bed_show(unit, inflation->low_mm).text,
+                         tu_bed_show(unit, inflation->high_mm).text);
     return words;
 }
 
 static tu_bed_words say_shift(tu_unit unit, double shift_mm)
 {
     tu_bed_words words = {""};
-    add(&words, "%s %s", tu_bed_show(unit, fabs(shift_mm)).text, shift_mm < 0 ? "lower" : "higher");
+    tu_bed_add_words(&words, "%s %s", tu_bed_show(unit, fabs(shift_mm)).text,
+                     shift_mm < 0 ? "lower" : "higher");
     return words;
 }
 
@@ -275,12 +197,12 @@ tu_bed_words tu_bed_say_change(const tu_bed_answer *answer, tu_unit unit)
         return words;
     /* a path too long for a sentence would push the figures out */
     const char *since = strlen(answer->against) > 200 ? "the earlier map" : answer->against;
-    add(&words, "Since %s, at %zu place%s: %s on average, ", since, change->points,
-        change->points == 1 ? "" : "s", say_shift(unit, change->mean_mm).text);
-    add(&words, "from %s to %s; ", say_shift(unit, change->fall.z_mm).text,
-        say_shift(unit, change->rise.z_mm).text);
-    add(&words, "highest to lowest was %s there, and is %s now.",
-        tu_bed_show(unit, change->range_before_mm).text,
-        tu_bed_show(unit, change->range_now_mm).text);
+    tu_bed_add_words(&words, "Since %s, at %zu place%s: %s on average, ", since, change->points,
+                     change->points == 1 ? "" : "s", say_shift(unit, change->mean_mm).text);
+    tu_bed_add_words(&words, "from %s to %s; ", say_shift(unit, change->fall.z_mm).text,
+                     say_shift(unit, change->rise.z_mm).text);
+    tu_bed_add_words(&words, "highest to lowest was %s there, and is %s now.",
+                     tu_bed_show(unit, change->range_before_mm).text,
+                     tu_bed_show(unit, change->range_now_mm).text);
     return words;
 }

@@ -7,16 +7,20 @@
 
 #include "trueup/report_bed.h"
 
-enum { TU_BED_WORDS_SIZE = 700 };
+enum { TU_BED_WORDS_SIZE = 1400 };
 
 typedef struct tu_bed_words {
     char text[TU_BED_WORDS_SIZE];
 } tu_bed_words;
 
+/* Why not to trust what follows: figures that rest on a suspect place, heights that are hardly one
+ * bed's; "" where nothing speaks against them. */
+tu_bed_words tu_bed_say_doubt(const tu_bed_answer *answer, tu_unit unit);
 /* "0.620 mm from the highest to the lowest of 63 places; 0.210 mm of it is warp, ..." */
 tu_bed_words tu_bed_say_verdict(const tu_bed_answer *answer, tu_unit unit);
-/* What to do: shim, or surface; what could be done where the limit holds; "" where the bed is so
- * flat that neither would help. */
+/* What to do: shim, or surface; what could be done where the limit holds; with and without the
+ * suspects where they decide; "" where the bed is so flat that neither would help, or its heights
+ * are hardly one bed's. */
 tu_bed_words tu_bed_say_remedy(const tu_bed_answer *answer, tu_unit unit);
 /* Against the limit that was asked for; "" without one. */
 tu_bed_words tu_bed_say_limit(const tu_bed_answer *answer, tu_unit unit);
@@ -42,5 +46,13 @@ typedef struct tu_bed_length {
 tu_bed_length tu_bed_show(tu_unit unit, double length_mm);
 
 extern const char tu_bed_sag_note[];
+
+/* Words at the end of others. */
+TU_PRINTF(2, 3) void tu_bed_add_words(tu_bed_words *words, const char *format, ...);
+/* What is smaller needs no shim. */
+extern const double tu_bed_shim_least_mm;
+/* Less than a shim can mend. */
+bool tu_bed_is_flat(const tu_bed_answer *answer);
+bool tu_bed_is_within(const tu_bed_answer *answer);
 
 #endif

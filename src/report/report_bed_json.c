@@ -183,6 +183,7 @@ static bool add_through_cut(cJSON *root, const tu_bed_answer *answer)
            tu_json_add_number(item, "bite_then", cut->bite_then_mm) &&
            add_point(item, "bite_at", cut->bite_at) && add_point(item, "skin_at", cut->skin_at) &&
            tu_json_add_number(item, "skin_area", cut->skin_mm2) &&
+           tu_json_add_known(item, "reserve", answer->reserve_mm) &&
            tu_json_add_number(item, "unknown_area", cut->unknown_mm2);
 }
 
@@ -190,7 +191,7 @@ static bool add_levelling(cJSON *root, const tu_bed_answer *answer)
 {
     cJSON *array = tu_json_add(root, "levelling", cJSON_CreateArray());
     bool ok = array != NULL;
-    for (size_t i = 0; ok && i < answer->supports; i++) {
+    for (size_t i = 0; ok && !answer->tilt_hidden && i < answer->supports; i++) {
         cJSON *item = tu_json_append(array, cJSON_CreateObject());
         ok = item && tu_json_add_number(item, "x", answer->support[i].x) &&
              tu_json_add_number(item, "y", answer->support[i].y) &&
@@ -231,6 +232,29 @@ static bool add_suspects(cJSON *root, const tu_bed_answer *answer)
     return ok;
 }
 
+/* What the figures rest on that may be none of the bed. */
+static bool add_doubt(cJSON *root, const tu_bed_answer *answer)
+{
+    const tu_bed_answer *without = answer->without;
+    bool ok = !answer->suspect || add_point(root, "rests_on", *answer->suspect);
+    if (ok && answer->reference_suspect)
+        ok = add_point(root, "reference_rests_on", *answer->reference_suspect);
+    if (ok && answer->parted_mm > 0) {
+        cJSON *item = tu_json_add(root, "parted", cJSON_CreateObject());
+        ok = item && tu_json_add_number(item, "gap", answer->parted_mm) &&
+             tu_json_add_number(item, "lower", (double)answer->parted_low) &&
+             tu_json_add_number(item, "upper", (double)answer->parted_high);
+    }
+    if (!ok || !without)
+        return ok;
+    cJSON *item = tu_json_add(root, "without_suspects", cJSON_CreateObject());
+    ok = item && tu_json_add_number(item, "range_z", without->range_mm) &&
+         tu_json_add_number(item, "minimum_zone", without->zone.FLTt_mm) &&
+         tu_json_add_number(item, "surfacing_depth", without->surfacing.depth_mm);
+    return ok && (!without->through_asked ||
+                  tu_json_add_number(item, "overcut_needed", without->through.overcut_needed_mm));
+}
+
 static bool add_again(cJSON *root, const tu_bed_answer *answer)
 {
     const tu_plan_summary *plan = answer->again;
@@ -251,18 +275,18 @@ static bool add_again(cJSON *root, const tu_bed_answer *answer)
 tu_status tu_report_bed_json(FILE *out, const tu_bed_answer *answer, tu_error *error)
 {
     cJSON *root = cJSON_CreateObject();
-    bool ok = tu_json_add_number(root, "schema", 1) &&
-              tu_json_add_number(root, "points", (double)answer->places.count) &&
-              tu_json_add_number(root, "touches", (double)answer->touches) &&
-              tu_json_add_number(root, "renewed", (double)answer->places.renewed) &&
-              tu_json_add_number(root, "range_z", answer->range_mm) &&
-              add_point(root, "highest", answer->judged[answer->highest]) &&
-              add_point(root, "lowest", answer->judged[answer->lowest]) &&
-              add_plane(root, answer) && add_flatness(root, answer) && add_shape(root, answer) &&
-              add_straightness(root, answer) && add_noise(root, answer) &&
-              add_surface(root, answer) && add_surfacing(root, answer) &&
-              add_through_cut(root, answer) && add_levelling(root, answer) &&
-              add_comparison(root, answer) && add_suspects(root, answer) &&
-              add_again(root, answer) && tu_json_add_warnings(root, &answer->warnings);
+    bool ok =
+        tu_json_add_number(root, "schema", 1) &&
+        tu_json_add_number(root, "points", (double)answer->places.count) &&
+        tu_json_add_number(root, "touches", (double)answer->touches) &&
+        tu_json_add_number(root, "renewed", (double)answer->places.renewed) &&
+        tu_json_add_number(root, "range_z", answer->range_mm) &&
+        add_point(root, "highest", answer->judged[answer->highest]) &&
+        add_point(root, "lowest", answer->judged[answer->lowest]) && add_plane(root, answer) &&
+        add_flatness(root, answer) && add_shape(root, answer) && add_straightness(root, answer) &&
+        add_noise(root, answer) && add_surface(root, answer) && add_surfacing(root, answer) &&
+        add_through_cut(root, answer) && add_levelling(root, answer) &&
+        add_comparison(root, answer) && add_suspects(root, answer) && add_doubt(root, answer) &&
+        add_again(root, answer) && tu_json_add_warnings(root, &answer->warnings);
     return tu_json_write(out, root, ok, error);
 }

@@ -196,6 +196,7 @@ static double place_head(tu_bed_sheet *sheet, tu_svg_point page, const tu_bed_an
                          tu_unit unit)
 {
     double y = 24;
+    place_words(sheet, page, &y, "strong", tu_bed_say_doubt(answer, unit).text);
     place_words(sheet, page, &y, "strong", tu_bed_say_verdict(answer, unit).text);
     place_words(sheet, page, &y, NULL, tu_bed_say_remedy(answer, unit).text);
     place_words(sheet, page, &y, NULL, tu_bed_say_through_cut(answer, unit).text);

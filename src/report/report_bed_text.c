@@ -150,6 +150,11 @@ static void write_suspects(const writer *w)
 static void write_levelling(const writer *w)
 {
     const tu_bed_answer *answer = w->answer;
+    if (answer->tilt_hidden) {
+        fputs("\nlevelling: the slope is no more than heights scatter; shims would follow noise\n",
+              w->out);
+        return;
+    }
     fprintf(w->out, "\nlevelling: add under each support, %s\n", tu_unit_name(w->unit));
     for (size_t i = 0; i < answer->supports; i++)
         fprintf(w->out, "  %-20s%11s\n", tu_bed_say_support(answer, i, w->unit).text,
@@ -293,6 +298,7 @@ tu_status tu_report_bed_text(FILE *out, const tu_bed_answer *answer, const tu_be
 {
     const writer w = {out, answer, style->unit, style->without_tilt};
     tu_status status;
+    write_words(out, tu_bed_say_doubt(answer, style->unit).text);
     write_words(out, tu_bed_say_verdict(answer, style->unit).text);
     write_words(out, tu_bed_say_limit(answer, style->unit).text);
     write_words(out, tu_bed_say_remedy(answer, style->unit).text);

@@ -35,6 +35,7 @@ CHIP = [(x, y, z + (0.6 if (x, y) == (450, 350) else 0)) for x, y, z in BED]
 write("bed.csv", BED)
 write("twice.csv", BED + [(x, y, z + CHANCE.gauss(0, 0.003)) for x, y, z in BED[:20]])
 write("chip.csv", CHIP)
+write("plate.csv", [(x, y, z + (9 if x < 300 else 0)) for x, y, z in BED])
 write("before.csv", [(x, y, z + 0.5 + 1e-4 * x) for x, y, z in BED])
 write("three.csv", [(0, 0, 1), (100, 0, 2), (0, 100, 3)])
 write("anywhere.csv", [(x := CHANCE.uniform(0, 900), y := CHANCE.uniform(0, 600), height(x, y)) for _ in range(40)])
@@ -50,6 +51,8 @@ RUNS = {
     "supports": ["bed.csv", "--support", "0,0", "--support", "900,0", "--support", "400,600"],
     "again": ["chip.csv", "--shop", str(SHOP), "--cutter", "pin", "--active", "0,0,-80", "--re-touch", "again.ngc"],
     "nothing again": ["bed.csv", "--shop", str(SHOP), "--cutter", "pin", "--active", "0,0,-80", "--re-touch", "no.ngc"],
+    "a chip at the zero": ["chip.csv", "--overcut", "0.1", "--zeroed-at", "450,350"],
+    "two groups": ["plate.csv"],
     "inches": ["three.csv", "--unit", "in"],
 }
 

@@ -87,6 +87,115 @@ def places_beside_the_job_do_not_count_as_matched():
     tap.equal(answer(name, "--against", name)["comparison"]["matched"], 63)
 
 
+@tap.case
+def shims_for_a_job_follow_its_slope_only_where_that_is_more_than_scatter():
+    random = numpy.random.default_rng(2)
+    noisy = write("noisy.csv", grid(lambda x, y: -80 + random.normal(0, 0.004)))
+    small = [noisy, "--job", "176,126,20,20", "--shop", SHOP]
+    tap.equal(answer(*small)["levelling"], [])
+    said = bed(*small)[0]
+    says(said, "levelling: the slope is no more than heights scatter")
+    says_not(said, "him the ")
+    steep = write("steep.csv", grid(lambda x, y: -80 + 0.002 * x + 0.001 * ((x + y) % 20)))
+    says(bed(steep, "--job", "50,50,200,200", "--shop", SHOP)[0], "him the front left corner by", "to level the job")
+
+
+# --- suspects that decide ---
+
+
+def bowl(x, y):
+    return -80 + 0.0004 * x + 1e-6 * (x - 200) ** 2 + 0.002 * numpy.sin(x * 0.7 + y * 1.3)
+
+
+def with_chip(x, y, height):
+    return [(a, b, z + (height if (a, b) == (x, y) else 0)) for a, b, z in grid(bowl)]
+
+
+@tap.case
+def a_chip_that_is_the_highest_place_is_named_before_anything_is_advised():
+    clean = answer(write("clean.csv", grid(bowl)))
+    chip = write("chip.csv", with_chip(200, 150, 0.6))
+    text = bed(chip)[0]
+    assert text.startswith("What follows rests on a suspect place at X 200.000 Y 150.000: look and touch it again"), text
+    says(text, "Look before you shim or surface. As touched: ", "or surface 0.694 mm", "Without the suspects: shim the front left",
+         "or surface 0.214 mm")
+    says_not(text, "levelling does not help")
+    found = answer(chip)
+    tap.equal((found["rests_on"]["x"], found["rests_on"]["y"]), (200, 150))
+    without = found["without_suspects"]
+    tap.near(without["range_z"], clean["range_z"], 1e-9, "the chip was on neither end of the clean bed")
+    tap.near(without["surfacing_depth"], clean["surfacing"]["depth"], 1e-9, "depth")
+    assert "rests_on" not in clean and "without_suspects" not in clean
+
+
+@tap.case
+def a_hole_does_not_send_the_cutter_down_without_a_word():
+    hole = write("hole.csv", with_chip(300, 100, -1.5))
+    says(bed(hole, "--depth-of-cut", "0.5")[0], "rests on a suspect place at X 300.000 Y 100.000",
+         "in 4 passes to make it flat. Without the suspects: ", "in 1 pass")
+
+
+@tap.case
+def a_zero_in_the_middle_on_a_chip_is_told():
+    clean = answer(write("clean.csv", grid(bowl)), "--overcut", "0.2")["through_cut"]
+    chip = write("chip.csv", with_chip(200, 150, 0.6))
+    text = bed(chip, "--overcut", "0.2")[0]
+    says(text, "where the stock was zeroed rests on a suspect place, X 200.000 Y 150.000: state --zeroed-at")
+    found = answer(chip, "--overcut", "0.2")
+    tap.near(found["without_suspects"]["overcut_needed"], clean["overcut_needed"], 0.01, "beside the clean bed's")
+    tap.equal(found["reference_rests_on"]["x"], 200)
+    says_not(bed(chip, "--overcut", "0.2", "--zeroed-at", "50,50")[0], "where the stock was zeroed rests")
+
+
+@tap.case
+def a_chip_beside_a_job_that_raises_its_border_is_named_and_one_far_away_is_not():
+    chip = write("chip.csv", with_chip(200, 150, 0.6))
+    says(bed(chip, "--job", "210,160,60,60")[0], "What follows rests on a suspect place at X 200.000 Y 150.000")
+    says_not(bed(chip, "--job", "300,200,80,80")[0], "suspect place at")
+
+
+# --- heights that are hardly one bed's ---
+
+
+@tap.case
+def touches_on_a_plate_are_asked_about_and_nothing_is_advised():
+    plate = write("plate.csv", [(x, y, z + (9.53 if x < 150 else 0)) for x, y, z in grid(bowl)])
+    text = bed(plate, "--depth-of-cut", "0.5")[0]
+    says(text, "two groups 9.", "of 42 and 21 places: touches on a plate, or of another series?")
+    head = text.split("heights, mm")[0]
+    says_not(head, "him the", "passes")
+    found = answer(plate)["parted"]
+    tap.equal((found["lower"], found["upper"]), (42, 21))
+    steep = write("steep.csv", grid(lambda x, y: -80 + 0.01 * x))
+    says(bed(steep)[0], "4.050 mm to surface is more than a bed is out by")
+
+
+# --- through cuts ---
+
+
+@tap.case
+def a_through_cut_keeps_a_reserve_for_what_touches_and_bed_scatter():
+    random = numpy.random.default_rng(3)
+    rough = write("rough.csv", grid(lambda x, y: -80 + random.normal(0, 0.01), 15, 11))
+    found = answer(rough, "--overcut", "1")["through_cut"]
+    # twice the standard deviation of a difference of two heights; 0.01 mm is what was planted
+    tap.near(found["reserve"], 2 * 2**0.5 * 0.01, 0.2 * 2 * 2**0.5 * 0.01, "reserve, 165 heights")
+    needed = found["overcut_needed"]
+    says_not(bed(rough, "--overcut", needed + 0.9 * found["reserve"])[0], "and cuts through everywhere")
+    says(bed(rough, "--overcut", needed + 0.9 * found["reserve"])[0], "by less than heights scatter, so a skin may stay")
+    says(bed(rough, "--overcut", needed + 1.1 * found["reserve"])[0], "and cuts through everywhere", "with a reserve of")
+
+
+@tap.case
+def what_nobody_touched_is_in_no_sentence_about_all_of_it():
+    ell = write("ell.csv", [p for p in grid(bowl) if p[0] <= 150 or p[1] <= 100])
+    job = [ell, "--job", "0,0,400,300", "--overcut", "0.5", "--zeroed-at", "100,100"]
+    text = bed(*job)[0]
+    says(text, "cuts through everywhere that was touched")
+    says_not(text, "everywhere;")
+    bed(*job, "--within", "0.9", code=5)
+
+
 # --- the end ---
 
 tap.run()

@@ -194,6 +194,109 @@ static void a_through_cut_says_what_it_does_to_bed_and_stock(void **state)
     check_lacks(tu_bed_say_through_cut(&answer, TU_UNIT_MM).text, "-0");
 }
 
+static void a_cut_within_the_reserve_is_not_said_to_go_through(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    answer.through_asked = true;
+    answer.reserve_mm = 0.012;
+    answer.through =
+        (tu_through_cut){.worst_bite_mm = 0.3, .overcut_needed_mm = 0.188, .bite_then_mm = 0.5};
+    answer.overcut_mm = 0.19;
+    check_contains(tu_bed_say_through_cut(&answer, TU_UNIT_MM).text,
+                   "and cuts through by less than heights scatter, so a skin may stay; 0.200 mm "
+                   "(with a reserve of 0.012 mm) would cut through everywhere.");
+    answer.overcut_mm = 0.2001;
+    check_contains(tu_bed_say_through_cut(&answer, TU_UNIT_MM).text,
+                   "and cuts through everywhere; 0.200 mm (with a reserve of 0.012 mm) would be "
+                   "enough.");
+    answer.through.worst_skin_mm = 0.1;
+    check_contains(
+        tu_bed_say_through_cut(&answer, TU_UNIT_MM).text,
+        "0.200 mm (with a reserve of 0.012 mm) would cut through everywhere, with a bite "
+        "of up to 0.512 mm.");
+    answer.surfaced = true;
+    answer.surfacing.area_mm2 = 9000;
+    answer.surfacing.unknown_mm2 = 1000;
+    check_contains(tu_bed_say_through_cut(&answer, TU_UNIT_MM).text,
+                   "would cut through everywhere that was touched");
+}
+
+static void what_rests_on_a_suspect_is_said_first_and_both_ways(void **state)
+{
+    (void)state;
+    const tu_bed_point chip = {200, 150, -79.3};
+    tu_bed_answer answer = tilted_bed(), without = tilted_bed();
+    assert_string_equal(tu_bed_say_doubt(&answer, TU_UNIT_MM).text, "");
+    answer.suspect = &chip;
+    answer.zone.FLTt_mm = 0.61;
+    assert_string_equal(tu_bed_say_doubt(&answer, TU_UNIT_MM).text,
+                        "What follows rests on a suspect place at X 200.000 Y 150.000: look and "
+                        "touch it again (--re-touch).");
+    assert_string_equal(tu_bed_say_remedy(&answer, TU_UNIT_MM).text,
+                        "Look before you shim or surface. As touched: surface 0.650 mm in 2 passes "
+                        "to make it flat.");
+    without.range_mm = 0.25;
+    without.zone.FLTt_mm = 0.1;
+    without.surfacing.depth_mm = 0.28;
+    without.surfacing.passes = 1;
+    answer.without = &without;
+    check_contains(
+        tu_bed_say_doubt(&answer, TU_UNIT_MM).text,
+        "Without the suspects it is 0.250 mm from the highest to the lowest, 0.100 mm of "
+        "it warp.");
+    check_contains(tu_bed_say_remedy(&answer, TU_UNIT_MM).text,
+                   "Without the suspects: shim the back right corner by 0.340 mm to take out the "
+                   "tilt, or surface 0.280 mm in 1 pass to make it flat.");
+    check_lacks(tu_bed_say_verdict(&answer, TU_UNIT_MM).text, "levelling does not help");
+}
+
+static void a_zero_on_a_suspect_is_told(void **state)
+{
+    (void)state;
+    const tu_bed_point chip = {200, 150, -79.3};
+    tu_bed_answer answer = tilted_bed(), without = tilted_bed();
+    answer.through_asked = without.through_asked = true;
+    answer.through.overcut_needed_mm = 0.6;
+    without.through.overcut_needed_mm = 0.02;
+    answer.overcut_mm = 0.7;
+    answer.reference_suspect = &chip;
+    answer.without = &without;
+    check_contains(tu_bed_say_through_cut(&answer, TU_UNIT_MM).text,
+                   "0.600 mm would be enough. The height of the bed where the stock was zeroed "
+                   "rests on a suspect place, X 200.000 Y 150.000: state --zeroed-at. Without the "
+                   "suspects, 0.020 mm would be enough.");
+}
+
+static void heights_in_two_groups_get_a_question_and_no_advice(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    answer.parted_mm = 9.3;
+    answer.parted_low = 42;
+    answer.parted_high = 21;
+    check_contains(tu_bed_say_doubt(&answer, TU_UNIT_MM).text,
+                   "two groups 9.300 mm apart, of 42 and 21 places: touches on a plate, or of "
+                   "another series?");
+    assert_string_equal(tu_bed_say_remedy(&answer, TU_UNIT_MM).text, "");
+    answer.parted_mm = 0;
+    answer.surfacing.depth_mm = 3.2;
+    check_contains(tu_bed_say_doubt(&answer, TU_UNIT_MM).text,
+                   "3.200 mm to surface is more than a bed is out by");
+    check_contains(tu_bed_say_remedy(&answer, TU_UNIT_MM).text, "surface 3.200 mm");
+}
+
+static void a_job_is_levelled_as_a_job_and_never_by_noise(void **state)
+{
+    (void)state;
+    const tu_bed_rectangle job = {0, 100, 0, 100};
+    tu_bed_answer answer = tilted_bed();
+    answer.job = &job;
+    check_contains(tu_bed_say_remedy(&answer, TU_UNIT_MM).text, "by 0.340 mm to level the job, or");
+    answer.tilt_hidden = true;
+    assert_true(strncmp(tu_bed_say_remedy(&answer, TU_UNIT_MM).text, "Surface 0.650", 13) == 0);
+}
+
 static void noise_is_told_as_what_the_warp_may_truly_be(void **state)
 {
     (void)state;
@@ -282,6 +385,11 @@ int main(void)
         cmocka_unit_test(what_is_within_the_limit_need_not_be_mended),
         cmocka_unit_test(a_job_touched_in_part_is_not_said_to_be_within_the_limit),
         cmocka_unit_test(a_through_cut_says_what_it_does_to_bed_and_stock),
+        cmocka_unit_test(a_cut_within_the_reserve_is_not_said_to_go_through),
+        cmocka_unit_test(what_rests_on_a_suspect_is_said_first_and_both_ways),
+        cmocka_unit_test(a_zero_on_a_suspect_is_told),
+        cmocka_unit_test(heights_in_two_groups_get_a_question_and_no_advice),
+        cmocka_unit_test(a_job_is_levelled_as_a_job_and_never_by_noise),
         cmocka_unit_test(noise_is_told_as_what_the_warp_may_truly_be),
         cmocka_unit_test(a_change_is_lower_or_higher_never_negative),
         cmocka_unit_test(what_was_touched_again_is_counted_in_singular_and_plural),
