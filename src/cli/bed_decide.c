@@ -105,6 +105,12 @@ static tu_status judge_through_cut(tu_bed_run *run, tu_error *error)
     answer->reference = request.reference;
     answer->reference_stated = options->reference_stated;
     tu_status status = tu_bed_judge_through_cut(&run->map.model, &request, &answer->through, error);
+    if (status == TU_UNDETERMINED && !options->reference_stated)
+        return tu_fail(error, status, "--overcut",
+                       "the bed is not known in the middle, around X %.3f Y %.3f, where the stock "
+                       "is taken to be zeroed: say with --zeroed-at X,Y where it is, or touch the "
+                       "bed there too",
+                       request.reference.x, request.reference.y);
     if (status && error && !*error->where)
         strcpy(error->where, options->reference_stated ? "--zeroed-at" : "--overcut");
     /* of two heights: where the stock was zeroed, and where the bed is lowest */

@@ -55,9 +55,14 @@ static tu_status take_feed(void *request, const tu_option *option, const char *a
     (void)option;
     tu_status status =
         tu_number_parse(argument, strlen(argument), &options->feed_mm_per_min, error);
-    if (!status && options->unit == TU_UNIT_INCH)
+    if (status)
+        return tu_fail(error, status, NULL,
+                       "\"%s\" is not a number: give the feed bare, in mm/min, or in in/min with "
+                       "--unit in",
+                       argument);
+    if (options->unit == TU_UNIT_INCH)
         options->feed_mm_per_min *= TU_MM_PER_INCH;
-    return status;
+    return TU_OK;
 }
 
 static tu_status take_places(tu_bed_options *options, const char *argument, double *places,
@@ -111,9 +116,15 @@ static tu_status take_support(void *request, const tu_option *option, const char
     if (options->supports == TU_BED_SUPPORTS_MAX)
         return tu_fail(error, TU_USAGE, NULL, "given more than %d times", TU_BED_SUPPORTS_MAX);
     tu_status status = take_places(options, argument, number, 2, "X,Y", error);
-    if (!status)
-        options->support[options->supports++] = (tu_machine_plane_point){number[0], number[1]};
-    return status;
+    if (status)
+        return status;
+    for (size_t i = 0; i < options->supports; i++)
+        if (fabs(options->support[i].x - number[0]) < TU_BED_SAME_PLACE_MM &&
+            fabs(options->support[i].y - number[1]) < TU_BED_SAME_PLACE_MM)
+            return tu_fail(error, TU_USAGE, NULL,
+                           "%s stands there twice: state each support once, where it is", argument);
+    options->support[options->supports++] = (tu_machine_plane_point){number[0], number[1]};
+    return TU_OK;
 }
 
 static tu_status take_active(void *request, const tu_option *option, const char *argument,
@@ -223,6 +234,19 @@ const tu_syntax tu_bed_syntax_table = {
 
 /* --- Checks --- */
 
+static const double overcut_most_mm = 10; /* most spoilboards are thinner than twice that; common
+                                             practice, no source */
+
+static tu_status check_overcut(const tu_bed_options *options, tu_error *error)
+{
+    if (!(options->overcut_mm > overcut_most_mm))
+        return TU_OK;
+    return tu_fail(error, TU_DATA_RANGE, "--overcut",
+                   "%.3f mm is deep into the bed, at most %.0f mm make sense: it is how far below "
+                   "the stock's underside the cut ends, not the depth from its top",
+                   options->overcut_mm, overcut_most_mm);
+}
+
 static tu_status check_sizes(const tu_bed_options *options, tu_error *error)
 {
     const struct {
@@ -314,5 +338,7 @@ tu_status tu_bed_options_check(const tu_bed_options *options, tu_error *error)
     tu_status status = check_again(options, error);
     if (!status)
         status = check_files(options, error);
+    if (!status)
+        status = check_overcut(options, error);
     return status ? status : check_sizes(options, error);
 }
