@@ -5,6 +5,7 @@
  */
 #include "report/figure.h"
 #include "report/trials_chart.h"
+#include "report/word_rows.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -38,6 +39,8 @@ static const char css[] =
 static const tu_svg_point page = {210, 297};
 static const tu_chart_box frame = {20, 10, 200, 287};
 enum { ROWS_MAX = 4, VERDICT_LINES = 9 };
+/* By how much bold letters are wider. */
+static const double bolder = 1.1;
 static const double row_mm = 4.2, left_mm = 24, right_mm = 196;
 
 typedef struct sheet {
@@ -59,21 +62,9 @@ static void put_row(sheet *s, double x, const char *style, const char *text)
 static void put_wrapped(sheet *s, double x, double lowest, const char *style, const char *text)
 {
     char row[TU_TRIALS_SENTENCE * 2];
-    double wider = style ? 1.1 : 1;
+    double font_mm = TU_CHART_NOTE_MM * (style ? bolder : 1);
     while (*text && s->y < lowest) {
-        size_t used = 0;
-        while (*text) {
-            char longer[sizeof row];
-            size_t length = strcspn(text, " ");
-            snprintf(longer, sizeof longer, "%.*s%s%.*s", (int)used, row, used ? " " : "",
-                     (int)length, text);
-            if (used && tu_svg_text_width(longer, TU_CHART_NOTE_MM) * wider > right_mm - x)
-                break;
-            used = strlen(longer);
-            memcpy(row, longer, used + 1);
-            text += length;
-            text += strspn(text, " ");
-        }
+        text = tu_word_rows_take(text, right_mm - x, font_mm, row, sizeof row);
         put_row(s, x, style, row);
     }
 }
@@ -126,8 +117,7 @@ static void put_table(sheet *s, const tu_trials_entry *const *list, size_t count
     tu_chart_text(&s->pen, left_mm, s->y, TU_SVG_START, "strong", text);
     for (size_t i = 0; i < count; i++) {
         tu_trials_title(text, sizeof text, list[i]);
-        while (tu_svg_text_width(text, TU_CHART_NOTE_MM) > 26)
-            text[strlen(text) - 1] = '\0';
+        tu_chart_shorten(text, sizeof text, 29, TU_CHART_NOTE_MM * bolder);
         tu_chart_text(&s->pen, 84 + 32 * (double)i, s->y, TU_SVG_END, "strong", text);
     }
     s->y += row_mm;
@@ -174,6 +164,8 @@ static size_t fill_key(const sheet *s, const tu_trials_entry *const *list, size_
     }
     if (s->story->has_groups) {
         row[n++] = (key_row){"groupmean", "mean of a group"};
+        if (outlier)
+            row[n++] = (key_row){NULL, "outlier (Grubbs, 5 %) among all touches of its series"};
         return n;
     }
     if (limits)
@@ -305,6 +297,7 @@ tu_status tu_report_trials_svg(FILE *out, const tu_trials_story *story, tu_error
                                    {frame.left, frame.bottom}};
     tu_svg_polygon(&s.svg, "frame", "frame", corner, 4);
     const tu_svg_text_style heading = {4.2, TU_SVG_START, 0, "strong"};
+    tu_chart_shorten(title, sizeof title, right_mm - left_mm, heading.size_mm * bolder);
     tu_svg_text(&s.svg, (tu_svg_point){left_mm, frame.top + 7.5}, &heading, title);
     draw(&s, words);
     free(words);

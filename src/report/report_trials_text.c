@@ -5,45 +5,21 @@
 #include "report/figure.h"
 #include "report/trials_letters.h"
 #include "report/trials_words.h"
+#include "report/word_rows.h"
 
 #include <errno.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { LINE_WIDTH = 80, DETAILED_MAX = 6, NAME_WIDTH = 30 };
+enum { DETAILED_MAX = 6, NAME_WIDTH = 30 };
 
-static int columns(const char *text, size_t length)
-{
-    int count = 0;
-    for (size_t i = 0; i < length; i++)
-        count += ((unsigned char)text[i] & 0xC0) != 0x80;
-    return count;
-}
-
-/* Words in lines of at most LINE_WIDTH, the first after lead, the others indented as far. */
+/* The first row after lead, the others indented as far. */
 static void write_item(FILE *out, const char *lead, const char *text)
 {
-    int indent = columns(lead, strlen(lead)), column = indent;
-    bool is_first = true;
+    int indent = tu_word_rows_columns(lead);
     fputs(lead, out);
-    for (const char *word = text; *word;) {
-        size_t length = strcspn(word, " ");
-        int width = columns(word, length);
-        if (!is_first && column + 1 + width > LINE_WIDTH) {
-            fprintf(out, "\n%*s", indent, "");
-            column = indent;
-        } else if (!is_first) {
-            fputc(' ', out);
-            column++;
-        }
-        fwrite(word, 1, length, out);
-        column += width;
-        is_first = false;
-        word += length;
-        word += strspn(word, " ");
-    }
-    fputc('\n', out);
+    tu_word_rows_write(out, text, indent, indent);
 }
 
 /* --- Verdicts --- */
@@ -161,7 +137,7 @@ static void write_list(FILE *out, const tu_trials_story *story)
         const tu_trials_entry *entry = &story->entry[i];
         char title[2 * TU_NAME_SIZE + 8];
         tu_trials_title(title, sizeof title, entry);
-        int pad = NAME_WIDTH - columns(title, strlen(title));
+        int pad = NAME_WIDTH - tu_word_rows_columns(title);
         fprintf(out, "  %s%*s %7zu", title, pad > 0 ? pad : 0, "", entry->figures.n);
         fprintf(out, " %11s", tu_figure_fine(story->unit, entry->figures.mean).text);
         fprintf(out, " %10s",
@@ -189,7 +165,7 @@ static void write_groups(FILE *out, const tu_trials_story *story)
             "group", "touches", "mean", "s");
     for (size_t i = 0; i < g->groups; i++) {
         const char *name = story->group_name[i];
-        int pad = NAME_WIDTH - columns(name, strlen(name));
+        int pad = NAME_WIDTH - tu_word_rows_columns(name);
         fprintf(out, "  %s%*s %7zu %11s", name, pad > 0 ? pad : 0, "", story->group[i].n,
                 tu_figure_fine(unit, story->group[i].mean).text);
         fprintf(out, " %10s\n",

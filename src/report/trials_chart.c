@@ -8,6 +8,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 enum { MARKS = 7 };
 
@@ -111,6 +112,21 @@ void tu_chart_paper(const tu_chart *chart, bool x_numbers, const char *x_name, c
     if (*x_name)
         tu_chart_text(chart, (b->left + b->right) / 2, b->bottom + 8, TU_SVG_MIDDLE, NULL, x_name);
     tu_chart_text(chart, b->left - 1.5, b->top - 2, TU_SVG_START, NULL, y_name);
+}
+
+void tu_chart_shorten(char *text, size_t size, double room_mm, double font_mm)
+{
+    static const char dots[] = "…";
+    size_t length = strlen(text);
+    if (tu_svg_text_width(text, font_mm) <= room_mm)
+        return;
+    do {
+        while (length > 0 && ((unsigned char)text[--length] & 0xC0) == 0x80)
+            ;
+        if (length + sizeof dots <= size)
+            memcpy(text + length, dots, sizeof dots);
+    } while (length > 0 &&
+             (length + sizeof dots > size || tu_svg_text_width(text, font_mm) > room_mm));
 }
 
 void tu_chart_label(tu_chart_labels *labels, double y_mm, const char *text)

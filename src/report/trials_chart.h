@@ -50,6 +50,8 @@ void tu_chart_text(const tu_chart *chart, double x, double y, tu_svg_anchor anch
                    const char *text);
 void tu_chart_line(const tu_chart *chart, const char *css, double x1, double y1, double x2,
                    double y2);
+/* Cuts the text behind a character, and puts "…" there, where it is wider than that. */
+void tu_chart_shorten(char *text, size_t size, double room_mm, double font_mm);
 void tu_chart_label(tu_chart_labels *labels, double y_mm, const char *text);
 /* Draws them right of the box, apart from each other. */
 void tu_chart_labels_draw(const tu_chart *chart, tu_chart_labels *labels);

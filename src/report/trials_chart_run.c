@@ -13,6 +13,9 @@
 /* More touches than dots can show apart are drawn as strokes from the smallest to the largest. */
 enum { JOINED_MAX = 80, DOTS_MAX = 1500, STROKES = 400 };
 
+/* What the labels have on the right of a chart, and its title may take, its unit besides. */
+static const double margin_mm = 30;
+
 static double value_at(const tu_chart *chart, const tu_trials_entry *entry, size_t i)
 {
     return tu_unit_from_mm(chart->story->unit, entry->series.value_mm[i]);
@@ -177,6 +180,7 @@ void tu_chart_run(tu_svg *svg, const tu_trials_story *story, const tu_trials_ent
         chart.x.decimals = 0;
     }
     tu_trials_title(name, sizeof name, entry);
+    tu_chart_shorten(name, sizeof name, box.right - box.left + margin_mm, TU_CHART_NOTE_MM);
     snprintf(title, sizeof title, "%s (%s)", name, tu_unit_name(story->unit));
     snprintf(name, sizeof name, n > DOTS_MAX ? "%s; a stroke: %zu to %zu touches" : "%s",
              timed ? "minutes from the first touch" : "touch", n / STROKES, n / STROKES + 1);
@@ -197,6 +201,19 @@ void tu_chart_run(tu_svg *svg, const tu_trials_story *story, const tu_trials_ent
 
 /* --- Groups --- */
 
+/* Entries lie in the pool one behind another. */
+static bool is_outlier(const tu_trials_story *story, size_t pooled)
+{
+    size_t first = 0;
+    for (size_t k = 0; k < story->count; first += story->entry[k++].series.count) {
+        const tu_trial_figures *f = &story->entry[k].figures;
+        for (size_t i = 0; i < f->outlier_count; i++)
+            if (first + f->outlier[i].index == pooled)
+                return true;
+    }
+    return false;
+}
+
 static void draw_group(const tu_chart *chart, size_t k, double wide)
 {
     const tu_trial_series *all = &chart->story->pooled;
@@ -206,27 +223,31 @@ static void draw_group(const tu_chart *chart, size_t k, double wide)
     double mean = tu_chart_y(chart, tu_unit_from_mm(chart->story->unit, group->mean));
     tu_chart_line(chart, "groupmean", middle - wide / 2, mean, middle + wide / 2, mean);
     for (size_t i = 0; i < all->count; i++) {
-        if (all->group[i] != k || seen++ % every)
+        if (all->group[i] != k)
+            continue;
+        bool odd = is_outlier(chart->story, i);
+        if (seen++ % every && !odd)
             continue;
         /* side by side in their order: no two dots hide each other */
         double aside = ((double)seen / (double)(group->n + 1) - 0.5) * wide;
         double y = tu_chart_y(chart, tu_unit_from_mm(chart->story->unit, all->value_mm[i]));
-        tu_svg_circle(chart->svg, NULL, "touch", (tu_svg_point){middle + aside, y},
-                      wide > 6 ? 0.7 : 0.4);
+        tu_svg_point at = {middle + aside, y};
+        tu_svg_circle(chart->svg, NULL, "touch", at, wide > 6 ? 0.7 : 0.4);
+        if (odd)
+            tu_svg_circle(chart->svg, NULL, "odd", at, 1.7);
     }
 }
 
 static void name_group(const tu_chart *chart, size_t k, double room)
 {
-    char text[TU_NAME_SIZE];
+    char text[TU_NAME_SIZE + 4];
     snprintf(text, sizeof text, "%s", chart->story->group_name[k]);
     const tu_svg_text_style turned = {TU_CHART_NOTE_MM, TU_SVG_START, 90, NULL};
     double x = tu_chart_x(chart, (double)k + 1), y = chart->box.bottom;
     if (tu_svg_text_width(text, TU_CHART_NOTE_MM) < room)
         tu_chart_text(chart, x, y + 4, TU_SVG_MIDDLE, NULL, text);
     else if (room > TU_CHART_NOTE_MM) {
-        while (tu_svg_text_width(text, TU_CHART_NOTE_MM) > 28)
-            text[strlen(text) - 1] = '\0';
+        tu_chart_shorten(text, sizeof text, 28, TU_CHART_NOTE_MM);
         tu_svg_text(chart->svg, (tu_svg_point){x - 1, y + 2}, &turned, text);
     }
 }

@@ -18,14 +18,15 @@ typedef struct bins {
 
 /*
  * Positions that come again: a bin is a step, or false gaps would show. Else 3.49 s
- * n^(-1/3) (D. W. Scott, Biometrika 66 (1979) 605-610).
+ * n^(-1/3), s without outliers, which would have all others in a bar or two (D. W. Scott,
+ * Biometrika 66 (1979) 605-610).
  */
 static bins make_bins(const tu_trials_story *story, const tu_trials_entry *entry)
 {
     const tu_trial_figures *f = &entry->figures;
     bins b = {.most = 1};
     double scale = tu_unit_from_mm(story->unit, 1);
-    double wide_mm = 3.49 * f->sd / cbrt((double)f->n), step_mm = f->step_seen_mm;
+    double wide_mm = 3.49 * f->sd_without / cbrt((double)f->n), step_mm = f->step_seen_mm;
     if ((f->quantised || f->distinct <= f->n / 2) && step_mm > wide_mm / 8)
         wide_mm = step_mm;
     if (!(wide_mm > 0))

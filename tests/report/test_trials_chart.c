@@ -85,9 +85,32 @@ static void labels_keep_apart_in_their_order_and_beside_the_box(void **state)
     free(text);
 }
 
+static void a_name_that_is_too_wide_ends_in_dots_behind_a_whole_letter(void **state)
+{
+    (void)state;
+    const char *name = "béfore the néw bélt was fitted to the Z axis motor, Z";
+    for (double room_mm = 4; room_mm < 100; room_mm += 0.7) {
+        char text[80];
+        snprintf(text, sizeof text, "%s", name);
+        tu_chart_shorten(text, sizeof text, room_mm, TU_CHART_NOTE_MM);
+        assert_true(tu_svg_text_width(text, TU_CHART_NOTE_MM) <= room_mm);
+        size_t kept = strlen(text);
+        if (strcmp(text, name) == 0)
+            continue;
+        kept -= strlen("…");
+        assert_string_equal(text + kept, "…");
+        assert_memory_equal(text, name, kept);
+        assert_true(((unsigned char)name[kept] & 0xC0) != 0x80);
+    }
+    char small[12] = "abcdefghijk";
+    tu_chart_shorten(small, sizeof small, 8, TU_CHART_NOTE_MM);
+    check_contains(small, "…");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_name_that_is_too_wide_ends_in_dots_behind_a_whole_letter),
         cmocka_unit_test(marks_are_round_and_cover_the_values),
         cmocka_unit_test(a_range_of_nothing_has_marks_all_the_same),
         cmocka_unit_test(values_go_to_the_ends_of_the_box),
