@@ -230,7 +230,8 @@ static void warn_of_supports(tu_bed_run *run)
     }
 }
 
-static void warn(tu_bed_run *run)
+/* What was left out of the file. */
+static void warn_of_reading(tu_bed_run *run)
 {
     tu_bed_answer *answer = &run->answer;
     const tu_touch_table *table = run->map.reading.table;
@@ -248,6 +249,11 @@ static void warn(tu_bed_run *run)
                 "was the machine homed alike?",
                 answer->places.strays, answer->places.strays == 1 ? " lies" : "s lie",
                 TU_BED_AGAIN_MM);
+}
+
+static void warn(tu_bed_run *run)
+{
+    tu_bed_answer *answer = &run->answer;
     if (isnan(answer->sd_mm))
         tu_warn(
             &answer->warnings,
@@ -270,6 +276,8 @@ static tu_status set_up(tu_bed_run *run, tu_error *error)
         run->machine.repeatability[axis].sd_mm = NAN;
     }
     run->machine.step_mm = NAN;
+    if (run->known_machine)
+        run->machine = *run->known_machine;
     if (!options->shop_path)
         return TU_OK;
     tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
@@ -294,6 +302,7 @@ tu_status tu_bed_prepare(tu_bed_run *run, tu_error *error)
     run->answer.touches = run->map.reading.count;
     run->answer.places = run->map.places;
     run->answer.model = run->map.model;
+    warn_of_reading(run);
     find_repeatability(run);
     return find_suspects(run, error);
 }

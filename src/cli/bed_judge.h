@@ -19,12 +19,14 @@ typedef struct tu_bed_map {
     void *model_memory;
 } tu_bed_map;
 
-/* What a run holds until its end. Starts as {0}. */
+/* What a run holds until its end. Starts as {0}. known_machine: its travel where the caller has
+ * read the shop file already; NULL: as the options say. */
 typedef struct tu_bed_run tu_bed_run;
 struct tu_bed_run {
     tu_bed_options options;
     tu_shop *shop;
     tu_machine machine;
+    const tu_machine *known_machine;
     tu_bed_map map, before;
     void *scratch;
     size_t scratch_bytes;
@@ -39,7 +41,8 @@ struct tu_bed_run {
     tu_bed_answer answer;
 };
 
-/* Reads the map that the options name, with its surface and its suspects; no more of the answer. */
+/* Reads the map that the options name, with its surface, its suspects and warnings about the file;
+ * no more of the answer. */
 tu_status tu_bed_prepare(tu_bed_run *run, tu_error *error);
 /* Reads the files that the options name and works out the answer. */
 tu_status tu_bed_judge(tu_bed_run *run, tu_error *error);

@@ -12,8 +12,11 @@
  * Reads the map that the options name.
  *   zero   where the zero is wanted on the bed: as stated, else the corner's X and Y as found.
  *   rise   out: b(zero) - b(plate), with its uncertainty.
- * Returns TU_OK; TU_DATA_MISSING (nobody says where the zero is); TU_UNDETERMINED (the map does not
- * reach there, with what it reaches); as the readers of maps.
+ *   warnings  those of the map too.
+ * Refused where the height is not settled by good touches all around either place.
+ * Returns TU_OK; TU_DATA_MISSING (nobody says where the zero is); TU_USAGE (the map has several
+ * series, and none is named); TU_UNDETERMINED (the map does not reach there, with what it reaches;
+ * a hole; a suspect; too few places to say how well it foretells a height); as the readers of maps.
  */
 tu_status tu_zero_bed_map_read(const tu_zero_options *options, const tu_zero_result *zero,
                                tu_bed_rise *rise, tu_warnings *warnings, tu_error *error);

@@ -201,6 +201,8 @@ static const tu_option zero_options[] = {
      .help =
          "with --seat bed: touches over the bed, hit log or CSV as for trueup bed, to carry the "
          "height from where the plate sat to the zero"},
+    {"map-series", "NAME", .take = tu_option_take_text, .offset = AT(map_series),
+     .help = "with --bed-map: the series in the map; may be left out when the map has one only"},
     {"plate-at", "X,Y", .take = take_place, .offset = AT(plate_at),
      .help = "with --bed-map: where on the bed the plate was touched, machine coordinates"},
     {"zero-at", "X,Y", .take = take_place, .offset = AT(zero_at),
@@ -293,6 +295,8 @@ static tu_status check_svg(const tu_zero_options *options, tu_error *error)
 static tu_status check_bed_map(const tu_zero_options *options, tu_error *error)
 {
     bool mapped = options->bed_map_path != NULL, placed = !isnan(options->plate_at.x);
+    if (!mapped && options->map_series)
+        return tu_fail(error, TU_USAGE, "--map-series", "needs the map it is in: --bed-map FILE");
     if (!mapped && (placed || !isnan(options->zero_at.x)))
         return tu_fail(error, TU_USAGE, placed ? "--plate-at" : "--zero-at",
                        "is a place on a map of the bed: give --bed-map, too");

@@ -28,6 +28,7 @@ typedef struct tu_zero_options {
     bool active_stated;
     const char
         *bed_map_path; /* with where the plate sat and where the zero is; x NaN: not stated */
+    const char *map_series;
     tu_machine_plane_point plate_at, zero_at;
     const char *log_path;
     const char *series;

@@ -98,4 +98,100 @@ def the_pencil_gets_the_rise_with_its_sign():
     assert f"+ {rise:.4f}, by which the bed is higher at the zero than under the plate" in done.stdout, done.stdout
 
 
+def places(columns=range(0, 1101, 100), rows=range(0, 701, 100)):
+    return [(x, y) for y in rows for x in columns]
+
+
+def write_places(name, chosen, lift=lambda x, y: 0.0):
+    rows = ["x,y,z"] + [f"{x},{y},{height(x, y) + lift(x, y):.5f}" for x, y in chosen]
+    (pathlib.Path(WORK.name) / name).write_text("\n".join(rows) + "\n")
+
+
+def asked(name, plate, wanted, *more):
+    return zero("bottom", "--plate", "slab", "--z", f"{height(*plate) + THICKNESS:.4f}", "--seat", "bed", "--bed-map", name,
+                "--plate-at", f"{plate[0]},{plate[1]}", "--zero-at", f"{wanted[0]},{wanted[1]}", "--json", *more)
+
+
+def refused(done, code, *words):
+    tap.equal((done.returncode, done.stdout), (code, ""), done.stderr)
+    for word in words:
+        assert word in done.stderr, done.stderr
+
+
+@tap.case
+def a_height_in_a_hole_is_refused_on_either_side():
+    write_places("hole.csv", [p for p in places() if not (300 <= p[0] <= 700 and 200 <= p[1] <= 500)])
+    refused(asked("hole.csv", (50, 50), (500, 350)), 5, "--zero-at: the zero, X 500.000 Y 350.000", "in a hole of the map")
+    refused(asked("hole.csv", (500, 350), (50, 50)), 5, "--plate-at: where the plate sat", "in a hole of the map")
+    # the cell at the hole's rim has two corners that nobody touched
+    refused(asked("hole.csv", (50, 50), (250, 350)), 5, "X 300.000 Y 300.000 was not touched")
+    tap.equal(asked("hole.csv", (50, 50), (150, 350)).returncode, 0)
+    tap.equal(asked("hole.csv", (50, 50), (200, 350)).returncode, 0, "on the rim")
+
+
+@tap.case
+def a_crossing_that_was_filled_in_is_no_touch():
+    write_places("clamp.csv", [p for p in places() if p != (500, 300)])
+    refused(asked("clamp.csv", (50, 50), (530, 330)), 5, "X 500.000 Y 300.000 was not touched; touch it, too")
+    tap.equal(asked("clamp.csv", (50, 50), (650, 330)).returncode, 0)
+
+
+@tap.case
+def triangles_across_what_nobody_touched_are_refused():
+    # an L, turned by a slope of 0.2, so that it has no rows
+    chosen = [(x + 0.2 * y, y - 0.2 * x + 240) for x, y in places(rows=range(0, 501, 100)) if x < 300 or y < 200]
+    write_places("l.csv", chosen)
+    refused(asked("l.csv", (90, 274), (456, 480)), 5, "--zero-at: the zero", "four times the usual distance")
+    tap.equal(asked("l.csv", (90, 274), (620, 220)).returncode, 0)
+
+
+@tap.case
+def a_chip_beside_a_place_is_named():
+    write_places("chip.csv", places(), lift=lambda x, y: 0.6 * ((x, y) == (500, 300)))
+    for wanted in ((500, 300), (520, 320), (420, 290)):
+        refused(asked("chip.csv", (50, 50), wanted), 5, "--zero-at: the height at the zero",
+                "rests on the touch at X 500.000 Y 300.000", "higher than its neighbours say", "touch it again")
+    refused(asked("chip.csv", (520, 320), (50, 50)), 5, "--plate-at: the height at where the plate sat")
+    elsewhere = asked("chip.csv", (50, 50), (820, 610))
+    tap.equal(elsewhere.returncode, 0, elsewhere.stderr)
+    assert "1 suspect place elsewhere" in elsewhere.stderr, elsewhere.stderr
+    tap.near(json.loads(elsewhere.stdout)["bed_rise"], height(820, 610) - height(50, 50), 2e-5, "rise")
+
+
+@tap.case
+def of_several_series_one_has_to_be_named():
+    rows = ["x,y,z,series"] + [f"{x},{y},{height(x, y):.5f},bed" for x, y in places()]
+    (pathlib.Path(WORK.name) / "two.csv").write_text("\n".join(rows + ["350,350,-40,corner"]) + "\n")
+    refused(asked("two.csv", (50, 50), (330, 330)), 2, "--map-series: two.csv has several series, bed and corner among them")
+    refused(asked("two.csv", (50, 50), (330, 330), "--map-series", "bad"), 3, "--map-series: no series bad; there are bed, corner")
+    named = asked("two.csv", (50, 50), (330, 330), "--map-series", "bed")
+    tap.equal(named.returncode, 0, named.stderr)
+    tap.near(json.loads(named.stdout)["zero"]["z"], height(330, 330), 1.1e-4, "zero")
+    refused(zero("bottom", "--plate", "slab", "--z", "-70", "--map-series", "bed"), 2, "--map-series: needs the map")
+
+
+@tap.case
+def the_map_is_held_against_the_machines_travel():
+    write_places("off.csv", places(columns=range(2000, 3101, 100)))
+    refused(asked("off.csv", (2050, 50), (2500, 350)), 3, "off.csv:2: X 2000.000 is outside the travel of the machine")
+
+
+@tap.case
+def what_the_map_warns_of_is_passed_on():
+    write_places("inch.csv", places(columns=range(0, 45, 4), rows=range(0, 29, 4)))
+    done = asked("inch.csv", (5, 5), (21, 17))
+    tap.equal(done.returncode, 0, done.stderr)
+    assert "warning: map of the bed: the points take up very little room" in done.stderr, done.stderr
+    assert "map of the bed: the points" in " ".join(json.loads(done.stdout)["warnings"]), done.stdout
+
+
+@tap.case
+def too_few_places_do_not_tell_how_well_they_foretell():
+    write_places("eight.csv", places(columns=(0, 300, 600, 900), rows=(0, 600)))
+    refused(asked("eight.csv", (50, 50), (500, 350)), 5, "--bed-map: 8 places are too few", "9 places or more")
+    one = asked("eight.csv", (50, 50), (50, 50))
+    tap.equal(one.returncode, 0, one.stderr)
+    tap.near(json.loads(one.stdout)["zero"]["z"], height(50, 50), 1.1e-4, "zero where the plate sat")
+
+
 tap.run()

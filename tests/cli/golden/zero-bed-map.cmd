@@ -1,1 +1,1 @@
-printf 'x,y,z\n0,0,-80\n400,0,-79.9\n800,0,-79.8\n0,400,-80.1\n400,400,-80\n800,400,-79.9\n' > bed.csv; trueup zero bottom --shop shop.json --plate slab --z -70.000 --seat bed --bed-map bed.csv --plate-at 100,100 --zero-at 700,300 --explain --budget
+printf 'x,y,z\n0,0,-80\n400,0,-79.9\n800,0,-79.8\n0,200,-80.05\n400,200,-79.95\n800,200,-79.85\n0,400,-80.1\n400,400,-80\n800,400,-79.9\n' > bed.csv; trueup zero bottom --shop shop.json --plate slab --z -70.000 --seat bed --bed-map bed.csv --plate-at 100,100 --zero-at 700,300 --explain --budget

@@ -1,0 +1,1 @@
+printf 'x,y,z\n0,0,-80\n200,0,-80\n400,0,-80\n600,0,-80\n0,200,-80\n600,200,-80\n0,400,-80\n200,400,-80\n400,400,-80\n600,400,-80\n' > bed.csv; trueup zero bottom --shop shop.json --plate slab --z -70.000 --seat bed --bed-map bed.csv --plate-at 100,100 --zero-at 300,200

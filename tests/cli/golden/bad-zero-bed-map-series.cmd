@@ -1,0 +1,1 @@
+printf 'x,y,z,series\n0,0,-80,bed\n200,0,-80,bed\n0,200,-80,bed\n200,200,-40,corner\n' > bed.csv; trueup zero bottom --shop shop.json --plate slab --z -70.000 --seat bed --bed-map bed.csv --plate-at 100,100 --zero-at 120,100
