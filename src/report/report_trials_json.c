@@ -57,7 +57,8 @@ static bool add_trend(cJSON *item, const tu_trial_figures *f)
     return tu_json_add_number(trend, "slope", f->slope) &&
            tu_json_add_number(trend, "p", f->slope_p) &&
            add_interval(trend, "interval", f->slope_interval) &&
-           tu_json_add_text(trend, "per", f->slope_per_touch ? "touch" : "second");
+           tu_json_add_text(trend, "per", f->slope_per_touch ? "touch" : "second") &&
+           tu_json_add_bool(trend, "drifts", tu_trials_drifts(f));
 }
 
 static bool add_normality(cJSON *item, const tu_trial_figures *f)

@@ -99,23 +99,31 @@ static void advise_count(tu_trials_words *words, const tu_trials_story *story,
                       f->quantised && !(story->wanted_mm > fixed_mm) ? ": the step limits it" : "");
 }
 
+static void advise_step(tu_trials_words *words, const tu_trials_story *story,
+                        const tu_trial_figures *f, const char *name)
+{
+    char text[64], values[48] = "";
+    if (f->distinct) /* in one pass they are not known */
+        snprintf(values, sizeof values, " (%zu different value%s)", f->distinct,
+                 f->distinct == 1 ? "" : "s");
+    tu_trials_say(words,
+                  "%s moves in steps of %s%s%s: more touches do not help; a finer step would.",
+                  name, tu_trials_step_text(story->unit, f, text, sizeof text),
+                  isnan(f->step_mm) ? ", as it seems" : "", values);
+}
+
 static void advise_entry(tu_trials_words *words, const tu_trials_story *story,
                          const tu_trials_entry *entry)
 {
     const tu_trial_figures *f = &entry->figures;
-    char text[96], name[2 * TU_NAME_SIZE + 8];
+    char name[2 * TU_NAME_SIZE + 8];
     bool unexplained = !tu_trials_has_cause(story, entry);
     tu_trials_title(name, sizeof name, entry);
     if (tu_trials_drifts(f) && unexplained)
         advise_drift(words, story, entry, name);
     advise_outliers(words, story, f, name);
     if (tu_trials_is_step_limited(f) && !isnan(entry->within_mm) && !tu_trials_may_be_step(f))
-        tu_trials_say(
-            words,
-            "%s moves in steps of %s%s (%zu different value%s): more touches do not help; a "
-            "finer step would.",
-            name, tu_trials_step_text(story->unit, f, text, sizeof text),
-            isnan(f->step_mm) ? ", as it seems" : "", f->distinct, f->distinct == 1 ? "" : "s");
+        advise_step(words, story, f, name);
     if (f->n < FEW && f->n > 1 && !f->quantised)
         tu_trials_say(words, "%s has %zu touches, and s may be %.1f times as large: make twenty.",
                       name, f->n, f->sd_interval.high / f->sd);

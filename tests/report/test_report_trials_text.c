@@ -133,9 +133,29 @@ static void a_full_disk_is_told(void **state)
     bench_end(&bench);
 }
 
+/* 2000 touches with a drift of half an s in all: found by the test, and of no account. */
+static void a_drift_below_s_is_in_the_table_and_not_in_the_verdict(void **state)
+{
+    (void)state;
+    static double values[2000], times[2000];
+    check_random random = check_random_seed(17);
+    for (int i = 0; i < 2000; i++) {
+        times[i] = 10 * i;
+        values[i] = check_random_normal(&random, 0.005 * i / 2000, 0.01);
+    }
+    bench_start(&bench, TU_UNIT_MM);
+    bench_add(&bench, "seat", values, times, 2000, NAN);
+    char *text = bench_written(tu_report_trials_text, &bench);
+    check_contains(text, "upwards; below s in all\n");
+    check_lacks(text, "drifting");
+    free(text);
+    bench_end(&bench);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_drift_below_s_is_in_the_table_and_not_in_the_verdict),
         cmocka_unit_test(the_table_has_the_figures_of_the_touches),
         cmocka_unit_test(in_inches_every_length_is_divided_once),
         cmocka_unit_test(every_kind_of_series_fits_a_terminal_and_holds_no_nan),
