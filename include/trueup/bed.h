@@ -169,6 +169,7 @@ typedef struct tu_bed_model {
     int32_t *point_at;
     size_t filled, missing;
     double jitter_mm;
+    double usual_x_mm, usual_y_mm, wide_gap_mm;
     size_t triangles;
     int32_t (*triangle)[3];
     int32_t (*neighbour)[3];
@@ -204,6 +205,9 @@ typedef struct tu_bed_corner {
  * TU_BED_SAME_PLACE_MM to a touched one, that one alone. Returns how many; 0: outside. */
 size_t tu_bed_model_corners(const tu_bed_model *model, double x_mm, double y_mm,
                             tu_bed_corner corner[4]);
+
+/* Where a place lies in a wide gap of a grid's lines, its width; else 0. */
+double tu_bed_model_wide_gap(const tu_bed_model *model, double x_mm, double y_mm);
 
 /*
  * The model as triangles alone, counter-clockwise, for drawing: a bilinear cell becomes four around

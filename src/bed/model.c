@@ -92,6 +92,15 @@ size_t tu_bed_model_corners(const tu_bed_model *model, double x_mm, double y_mm,
     return count;
 }
 
+double tu_bed_model_wide_gap(const tu_bed_model *model, double x_mm, double y_mm)
+{
+    tu_bed_corner corner[4];
+
+    if (model->kind != TU_BED_GRID || tu_bed_model_corners(model, x_mm, y_mm, corner) < 2)
+        return 0; /* on a touched place nothing else counts */
+    return tu_bed_grid_wide_gap(model, x_mm, y_mm);
+}
+
 /* --- as triangles alone --- */
 
 static size_t cell_count(const tu_bed_model *model)

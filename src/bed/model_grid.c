@@ -17,10 +17,11 @@ enum { GAPS_TRIED = 3, FEW = 16 };
 
 #define EXACT_MM 0.05 /* a step of any machine is less */
 
-#define JITTER_SHARE   0.1  /* of the smallest distance of two lines */
-#define GAP_FLOOR      0.01 /* of the usual distance of points: gaps below count as equal */
-#define GAP_RATIO      2.0  /* by which the gaps between lines stand out, at least */
-#define EDGE_TOLERANCE 1e-6 /* of the extent */
+#define JITTER_SHARE   0.1        /* of the smallest distance of two lines */
+#define GAP_FLOOR      0.01       /* of the usual distance of points: gaps below count as equal */
+#define GAP_RATIO      2.0        /* by which the gaps between lines stand out, at least */
+#define WIDE_RATIO     (4 + 1e-9) /* of the usual distance of lines; as of edges in triangles.c */
+#define EDGE_TOLERANCE 1e-6       /* of the extent */
 
 size_t tu_bed_grid_bytes(size_t count)
 {
@@ -207,6 +208,38 @@ static void fill_missing(tu_bed_model *model)
     }
 }
 
+/* The median distance of neighbouring lines. room: for count. */
+static double usual_gap(const double *lines, size_t count, double *room)
+{
+    const size_t gaps = count - 1;
+
+    for (size_t i = 0; i < gaps; i++)
+        room[i] = lines[i + 1] - lines[i];
+    gsl_sort(room, 1, gaps);
+    return (room[gaps / 2] + room[(gaps - 1) / 2]) / 2;
+}
+
+/* Whether lines i and i + 1 are so far apart that some between them may have been left out. */
+static bool is_wide(const double *lines, size_t i, double usual_mm)
+{
+    return lines[i + 1] - lines[i] > WIDE_RATIO * usual_mm;
+}
+
+static void find_wide_gap(tu_bed_model *model, double *room)
+{
+    model->usual_x_mm = usual_gap(model->column_x_mm, model->columns, room);
+    model->usual_y_mm = usual_gap(model->row_y_mm, model->rows, room);
+    model->wide_gap_mm = 0;
+    for (size_t i = 0; i + 1 < model->columns; i++)
+        if (is_wide(model->column_x_mm, i, model->usual_x_mm))
+            model->wide_gap_mm =
+                fmax(model->wide_gap_mm, model->column_x_mm[i + 1] - model->column_x_mm[i]);
+    for (size_t j = 0; j + 1 < model->rows; j++)
+        if (is_wide(model->row_y_mm, j, model->usual_y_mm))
+            model->wide_gap_mm =
+                fmax(model->wide_gap_mm, model->row_y_mm[j + 1] - model->row_y_mm[j]);
+}
+
 /* The lines as these two gaps part them; false: they make no grid. */
 static bool try_lines(tu_bed_model *grid, const double *sorted_x, const double *sorted_y,
                       double x_parting, double y_parting)
@@ -240,6 +273,7 @@ bool tu_bed_model_take_grid(tu_bed_model *model, tu_bed_memory memory)
         if (!try_lines(&grid, fill, fill + n, x_parting[k % x_gaps], y_parting[k / x_gaps]))
             continue;
         fill_missing(&grid);
+        find_wide_gap(&grid, fill);
         grid.kind = TU_BED_GRID;
         *model = grid;
         return true;
@@ -363,4 +397,22 @@ size_t tu_bed_grid_corners(const tu_bed_model *model, double x_mm, double y_mm,
                 (tu_bed_corner){model->point_at[(j + back) * model->columns + i + right], point[k]};
     }
     return count;
+}
+
+double tu_bed_grid_wide_gap(const tu_bed_model *model, double x_mm, double y_mm)
+{
+    const double x = into_span(model->column_x_mm, model->columns, x_mm, model->jitter_mm);
+    const double y = into_span(model->row_y_mm, model->rows, y_mm, model->jitter_mm);
+    const double *columns = model->column_x_mm, *rows = model->row_y_mm;
+    double gap = 0;
+
+    if (isnan(x) || isnan(y))
+        return 0;
+    const size_t i = tu_bed_line_before(columns, model->columns, x);
+    const size_t j = tu_bed_line_before(rows, model->rows, y);
+    if (is_wide(columns, i, model->usual_x_mm) && x > columns[i] && x < columns[i + 1])
+        gap = columns[i + 1] - columns[i];
+    if (is_wide(rows, j, model->usual_y_mm) && y > rows[j] && y < rows[j + 1])
+        gap = fmax(gap, rows[j + 1] - rows[j]);
+    return gap;
 }

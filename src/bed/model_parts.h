@@ -24,6 +24,8 @@ size_t tu_bed_grid_corners(const tu_bed_model *model, double x_mm, double y_mm,
 size_t tu_bed_mesh_corners(const tu_bed_model *model, double x_mm, double y_mm,
                            tu_bed_corner corner[4]);
 
+double tu_bed_grid_wide_gap(const tu_bed_model *model, double x_mm, double y_mm);
+
 /* A triangle that is too long to say anything of what is under it. (triangles.c) */
 bool tu_bed_is_bridge(const tu_bed_model *model, size_t triangle);
 

@@ -265,6 +265,11 @@ static void warn(tu_bed_run *run)
                 fmin(99, 100 * answer->surfacing.unknown_mm2 /
                              (answer->surfacing.unknown_mm2 + answer->surfacing.area_mm2)),
                 answer->job ? "job" : "rectangle around the touches");
+    if (run->map.model.wide_gap_mm > 0)
+        tu_warn(&answer->warnings,
+                "two lines of touches are %.3f mm apart, more than four times as far as usual: "
+                "between them the bed is taken as straight; if lines are missing there, touch them",
+                run->map.model.wide_gap_mm);
     warn_of_supports(run);
 }
 

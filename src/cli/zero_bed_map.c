@@ -71,6 +71,12 @@ static tu_status check_place(const tu_bed_run *run, const map_place *place, tu_e
             if (suspects->suspect[i].index == (size_t)corner[k].index)
                 return fail_suspect(place, corner[k].point, &suspects->suspect[i], error);
     }
+    double gap_mm = tu_bed_model_wide_gap(model, place->at.x, place->at.y);
+    if (gap_mm > 0)
+        return tu_fail(error, TU_UNDETERMINED, place->option,
+                       "%s, X %.3f Y %.3f mm, lies between two lines of touches that are %.3f mm "
+                       "apart, more than four times as far as usual: touch the bed in between, too",
+                       place->what, place->at.x, place->at.y, gap_mm);
     if (isnan(tu_bed_model_height(model, place->at.x, place->at.y)))
         return fail_outside(model, place, error);
     return TU_OK;

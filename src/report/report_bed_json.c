@@ -147,7 +147,9 @@ static bool add_surface(cJSON *root, const tu_bed_answer *answer)
         return false;
     if (grid)
         return tu_json_add_number(item, "filled", (double)model->filled) &&
-               tu_json_add_number(item, "missing", (double)model->missing);
+               tu_json_add_number(item, "missing", (double)model->missing) &&
+               (!(model->wide_gap_mm > 0) ||
+                tu_json_add_number(item, "wide_gap", model->wide_gap_mm));
     bool finite = isfinite(model->longest_edge_mm);
     return tu_json_add_number(item, "bridges", (double)model->bridges) &&
            (!finite || tu_json_add_number(item, "longest_edge", model->longest_edge_mm));

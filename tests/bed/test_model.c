@@ -130,6 +130,13 @@ static void uneven_lines_are_a_grid(void **state)
     assert_int_equal(made.model.columns, 6);
     check_close(tu_bed_model_height(&made.model, 200, 500), bed_saddle(200, 500), 1e-13,
                 "height, mm");
+    /* gaps along X 20 25 105 250 40, along Y 310 20 580 */
+    check_close(made.model.usual_x_mm, 40, 1e-12, "usual gap along X, mm");
+    check_close(made.model.usual_y_mm, 310, 1e-12, "usual gap along Y, mm");
+    check_close(made.model.wide_gap_mm, 250, 1e-12, "wide gap, mm");
+    check_close(tu_bed_model_wide_gap(&made.model, 200, 310), 250, 1e-12, "gap there, mm");
+    check_same(tu_bed_model_wide_gap(&made.model, 100, 500), 0, "no wide gap there");
+    check_same(tu_bed_model_wide_gap(&made.model, 400, 500), 0, "no wide gap on a line");
     bed_model_free(&made);
 }
 

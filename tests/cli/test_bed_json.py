@@ -37,6 +37,7 @@ write("twice.csv", BED + [(x, y, z + CHANCE.gauss(0, 0.003)) for x, y, z in BED[
 write("chip.csv", CHIP)
 write("plate.csv", [(x, y, z + (9 if x < 300 else 0)) for x, y, z in BED])
 write("before.csv", [(x, y, z + 0.5 + 1e-4 * x) for x, y, z in BED])
+write("gap.csv", [(x if x < 500 else x + 600, y, z) for x, y, z in BED])
 write("three.csv", [(0, 0, 1), (100, 0, 2), (0, 100, 3)])
 write("anywhere.csv", [(x := CHANCE.uniform(0, 900), y := CHANCE.uniform(0, 600), height(x, y)) for _ in range(40)])
 
@@ -47,6 +48,7 @@ RUNS = {
     "a job and a cut": ["bed.csv", "--job", "300,200,300,300", "--overcut", "0.1", "--within", "0.01"],
     "a comparison": ["bed.csv", "--against", "before.csv"],
     "three places": ["three.csv"],
+    "columns left out": ["gap.csv"],
     "anywhere": ["anywhere.csv"],
     "supports": ["bed.csv", "--support", "0,0", "--support", "900,0", "--support", "400,600"],
     "again": ["chip.csv", "--shop", str(SHOP), "--cutter", "pin", "--active", "0,0,-80", "--re-touch", "again.ngc"],

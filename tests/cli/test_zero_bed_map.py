@@ -146,6 +146,18 @@ def triangles_across_what_nobody_touched_are_refused():
 
 
 @tap.case
+def lines_that_were_left_out_all_along_are_no_map():
+    write_places("gap.csv", places(columns=(0, 100, 200, 300, 800, 900, 1000)))
+    refused(asked("gap.csv", (50, 50), (500, 350)), 5, "--zero-at: the zero", "two lines of touches that are 500.000 mm apart")
+    for wanted in ((250, 350), (300, 350), (850, 350)):
+        tap.equal(asked("gap.csv", (50, 50), wanted).returncode, 0, f"{wanted}")
+    bed = subprocess.run([tap.program(), "bed", "gap.csv"], cwd=WORK.name, capture_output=True, text=True, check=False)
+    assert "two lines of touches are 500.000 mm apart" in bed.stderr, bed.stderr
+    write_places("uneven.csv", places(columns=(0, 100, 200, 300, 700, 800, 900, 1000)))
+    tap.equal(asked("uneven.csv", (50, 50), (500, 350)).returncode, 0, "four times is not more than four times")
+
+
+@tap.case
 def a_chip_beside_a_place_is_named():
     write_places("chip.csv", places(), lift=lambda x, y: 0.6 * ((x, y) == (500, 300)))
     for wanted in ((500, 300), (520, 320), (420, 290)):
