@@ -309,7 +309,8 @@ tu_status tu_bed_prepare(tu_bed_run *run, tu_error *error)
     run->answer.model = run->map.model;
     warn_of_reading(run);
     find_repeatability(run);
-    return find_suspects(run, error);
+    status = tu_bed_check_series(run, error);
+    return status ? status : find_suspects(run, error);
 }
 
 tu_status tu_bed_judge(tu_bed_run *run, tu_error *error)

@@ -68,6 +68,11 @@ double tu_bed_place_sd(const tu_bed_run *run);
  */
 tu_status tu_bed_doubt(tu_bed_run *run, tu_error *error);
 
+/* --- bed_series.c --- */
+
+/* Warns where the map is made of several series, and where one of them lies higher than another. */
+tu_status tu_bed_check_series(tu_bed_run *run, tu_error *error);
+
 /* --- bed_compare.c --- */
 
 /* The answer's comparison with the earlier map. */

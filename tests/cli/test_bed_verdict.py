@@ -7,6 +7,7 @@ worked out another way.
 """
 import json
 import pathlib
+import re
 import subprocess
 import sys
 import tempfile
@@ -168,6 +169,33 @@ def touches_on_a_plate_are_asked_about_and_nothing_is_advised():
     tap.equal((found["lower"], found["upper"]), (42, 21))
     steep = write("steep.csv", grid(lambda x, y: -80 + 0.01 * x))
     says(bed(steep)[0], "4.050 mm to surface is more than a bed is out by")
+
+
+# --- several series ---
+
+
+@tap.case
+def series_put_together_are_named_and_a_step_between_them_too():
+    random = numpy.random.default_rng(8)
+    places = grid(lambda x, y: bowl(x, y) + random.normal(0, 0.004))
+    days = lambda step: [(x, y, z + (step if y > 150 else 0), "mon" if y <= 150 else "tue")  # noqa: E731
+                         for x, y, z in places]
+    told = bed(write("days.csv", days(0.5), "x,y,z,series"))[1]
+    says(told, "2 series were put together as one map: mon, tue\n", "higher than mon")
+    tap.near(float(re.search(r"series tue lies ([\d.]+) mm", told)[1]), 0.5, 0.01, "step planted")
+    told = bed(write("calm.csv", days(0.0), "x,y,z,series"))[1]
+    says(told, "2 series were put together as one map: mon, tue\n")
+    says_not(told, "higher than")
+    says_not(bed("days.csv", "--series", "mon")[1], "put together", "higher than")
+
+
+@tap.case
+def files_put_together_are_series_of_their_own():
+    left = write("left.csv", [p for p in grid(bowl) if p[0] < 200])
+    right = write("right.csv", [(x, y, z - 0.2) for x, y, z in grid(bowl) if x >= 200])
+    says(bed(left, right)[1], "2 series were put together as one map: left.csv, right.csv",
+         "series left.csv lies 0.20", "mm higher than right.csv")
+    says_not(bed(left)[1], "put together")
 
 
 # --- through cuts ---
