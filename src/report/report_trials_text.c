@@ -126,8 +126,9 @@ static void write_table(FILE *out, const tu_trials_story *story, const tu_trials
                  "two differ by less, 95 % (ISO 5725)");
     write_length(out, unit, "repeatability R", f->unidirectional, "4 s (ISO 230-2)");
     write_length(out, unit, "step", f->step_mm, "");
-    if (isnan(f->step_mm) && f->quantised)
-        write_length(out, unit, "step seen", f->step_seen_mm, "");
+    bool denied = !isnan(f->step_mm) && isnan(f->resolution_mm); /* by touches nearer together */
+    if (!isnan(f->step_seen_mm) && (denied || (isnan(f->step_mm) && f->quantised)))
+        write_row(out, "step seen", tu_trials_fine(unit, f->step_seen_mm).text, "");
     write_tests(out, story, entry);
 }
 

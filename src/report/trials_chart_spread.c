@@ -84,7 +84,7 @@ static void draw_normal(const tu_chart *chart, const bins *b, const tu_trials_en
 static void draw_step(const tu_chart *chart, const tu_trial_figures *f)
 {
     char text[96];
-    double step_mm = isnan(f->step_mm) && f->quantised ? f->step_seen_mm : f->step_mm;
+    double step_mm = isnan(f->step_mm) && !f->quantised ? NAN : f->resolution_mm;
     if (isnan(step_mm))
         return;
     double scale = (chart->box.right - chart->box.left) / (chart->x.high - chart->x.low);

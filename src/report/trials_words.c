@@ -99,16 +99,19 @@ static const char *way(tu_axis axis, double sign)
     return ways[axis][sign > 0];
 }
 
+tu_figure tu_trials_fine(tu_unit unit, double length_mm)
+{
+    double length = fabs(tu_unit_from_mm(unit, length_mm));
+    if (length == 0 || !(length < 0.001))
+        return tu_figure_fine(unit, length_mm);
+    int decimals = 1 + (int)ceil(-log10(fmax(length, 1e-12)));
+    return tu_figure_number(tu_unit_from_mm(unit, length_mm), decimals);
+}
+
 const char *tu_trials_step_text(tu_unit unit, const tu_trial_figures *f, char *text, size_t size)
 {
     double step_mm = isnan(f->resolution_mm) ? f->step_mm : f->resolution_mm;
-    double step = tu_unit_from_mm(unit, step_mm);
-    if (step < 0.001) /* two digits, or it would be a step of 0.0000 */
-        snprintf(text, size, "%s %s",
-                 tu_figure_number(step, 1 + (int)ceil(-log10(fmax(step, 1e-12)))).text,
-                 tu_unit_name(unit));
-    else
-        snprintf(text, size, "%s %s", tu_figure_fine(unit, step_mm).text, tu_unit_name(unit));
+    snprintf(text, size, "%s %s", tu_trials_fine(unit, step_mm).text, tu_unit_name(unit));
     return text;
 }
 

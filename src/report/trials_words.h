@@ -5,6 +5,7 @@
 #ifndef TU_REPORT_TRIALS_WORDS_H
 #define TU_REPORT_TRIALS_WORDS_H
 
+#include "report/figure.h"
 #include "trueup/report_trials.h"
 
 #include <stddef.h>
@@ -50,6 +51,8 @@ void tu_trials_slope(char *text, size_t size, tu_unit unit, const tu_trial_figur
 /* "0.0125 mm", of the position's step. */
 const char *tu_trials_step_text(tu_unit unit, const tu_trial_figures *figures, char *text,
                                 size_t size);
+/* A length as tu_figure_fine has it, with more digits where that would round it to next to none. */
+tu_figure tu_trials_fine(tu_unit unit, double length_mm);
 /* "p 0.03"; "p < 1e-30" for less, which no series of touches can tell apart. */
 typedef struct tu_trials_p_text {
     char text[24];
