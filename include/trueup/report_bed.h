@@ -95,6 +95,7 @@ struct tu_bed_answer {
     bool tilt_hidden;
     const tu_bed_point *suspect, *reference_suspect;
     const tu_bed_answer *without;
+    double seam_mm;
     double parted_mm;
     size_t parted_low, parted_high;
     tu_warnings warnings;

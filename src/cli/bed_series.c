@@ -87,6 +87,7 @@ static void warn_of_seam(tu_bed_run *run, const list *l, const tu_bed_seam *seam
     char low[NAME_SIZE], high[NAME_SIZE];
     if (seam->pairs == 0)
         return;
+    run->answer.seam_mm = seam->step_mm;
     name_series(run, l, seam->low, low);
     name_series(run, l, seam->high, high);
     tu_warn(

@@ -17,6 +17,13 @@ tu_bed_words tu_bed_say_doubt(const tu_bed_answer *answer, tu_unit unit)
 {
     tu_bed_words words = {""};
     const tu_bed_answer *without = answer->without;
+    if (answer->seam_mm > 0) { /* which makes suspects along it, and shims for it */
+        tu_bed_add_words(&words,
+                         "Series put together here stand %s apart where they adjoin: as one map "
+                         "they are no bed, so nothing is advised.",
+                         tu_bed_show(unit, answer->seam_mm).text);
+        return words;
+    }
     if (answer->suspect)
         tu_bed_add_words(&words,
                          "What follows rests on a suspect place at X %s Y %s: look and touch it "
@@ -125,6 +132,8 @@ static tu_bed_words say_both(const tu_bed_answer *answer, tu_unit unit)
 tu_bed_words tu_bed_say_remedy(const tu_bed_answer *answer, tu_unit unit)
 {
     tu_bed_words words = {""};
+    if (answer->seam_mm > 0)
+        return words;
     if (answer->suspect)
         return say_both(answer, unit);
     if (tu_bed_is_flat(answer) || answer->parted_mm > 0)
@@ -191,9 +200,11 @@ static void say_cut_doubt(tu_bed_words *words, const tu_bed_answer *answer, tu_u
                          "place, X %s Y %s%s.",
                          tu_figure_place(unit, at->x_mm).text, tu_figure_place(unit, at->y_mm).text,
                          answer->reference_stated ? "" : ": state --zeroed-at");
-    if (answer->without && answer->without->through_asked) {
+    const tu_bed_answer *without = answer->without;
+    if (without && without->through_asked &&
+        fabs(without->through.overcut_needed_mm - answer->through.overcut_needed_mm) >= 0.0005) {
         tu_bed_add_words(words, " Without the suspects, ");
-        say_needed(words, answer->without, unit);
+        say_needed(words, without, unit);
         tu_bed_add_words(words, " would be enough.");
     }
 }

@@ -241,6 +241,8 @@ static bool add_doubt(cJSON *root, const tu_bed_answer *answer)
     bool ok = !answer->suspect || add_point(root, "rests_on", *answer->suspect);
     if (ok && answer->reference_suspect)
         ok = add_point(root, "reference_rests_on", *answer->reference_suspect);
+    if (ok && answer->seam_mm > 0)
+        ok = tu_json_add_number(root, "seam", answer->seam_mm);
     if (ok && answer->parted_mm > 0) {
         cJSON *item = tu_json_add(root, "parted", cJSON_CreateObject());
         ok = item && tu_json_add_number(item, "gap", answer->parted_mm) &&

@@ -36,6 +36,8 @@ write("bed.csv", BED)
 write("twice.csv", BED + [(x, y, z + CHANCE.gauss(0, 0.003)) for x, y, z in BED[:20]])
 write("chip.csv", CHIP)
 write("plate.csv", [(x, y, z + (9 if x < 300 else 0)) for x, y, z in BED])
+write("bed-front.csv", [(x, y, z) for x, y, z in BED if y < 300])
+write("bed-back.csv", [(x, y, z + 0.3) for x, y, z in BED if y > 300])
 write("before.csv", [(x, y, z + 0.5 + 1e-4 * x) for x, y, z in BED])
 write("gap.csv", [(x if x < 500 else x + 600, y, z) for x, y, z in BED])
 write("three.csv", [(0, 0, 1), (100, 0, 2), (0, 100, 3)])
@@ -54,6 +56,7 @@ RUNS = {
     "again": ["chip.csv", "--shop", str(SHOP), "--cutter", "pin", "--active", "0,0,-80", "--re-touch", "again.ngc"],
     "nothing again": ["bed.csv", "--shop", str(SHOP), "--cutter", "pin", "--active", "0,0,-80", "--re-touch", "no.ngc"],
     "a chip at the zero": ["chip.csv", "--overcut", "0.1", "--zeroed-at", "450,350"],
+    "a seam": ["bed-front.csv", "bed-back.csv"],
     "two groups": ["plate.csv"],
     "inches": ["three.csv", "--unit", "in"],
 }

@@ -155,6 +155,12 @@ def a_chip_beside_a_job_that_raises_its_border_is_named_and_one_far_away_is_not(
     says_not(bed(chip, "--job", "300,200,80,80")[0], "suspect place at")
 
 
+@tap.case
+def what_a_suspect_does_not_change_is_said_once():
+    corner = write("corner.csv", with_chip(0, 0, 0.6))
+    says_not(bed(corner, "--overcut", "0.3")[0].split("A cut programmed")[1].split("heights, mm")[0], "Without the")
+
+
 # --- heights that are hardly one bed's ---
 
 
@@ -183,6 +189,9 @@ def series_put_together_are_named_and_a_step_between_them_too():
     told = bed(write("days.csv", days(0.5), "x,y,z,series"))[1]
     says(told, "2 series were put together as one map: mon, tue\n", "higher than mon")
     tap.near(float(re.search(r"series tue lies ([\d.]+) mm", told)[1]), 0.5, 0.01, "step planted")
+    text = bed("days.csv")[0]
+    says(text, "mm apart where they adjoin: as one map they are no bed, so nothing is advised.")
+    says_not(text.split("heights, mm")[0], "him the", "urface 0")
     told = bed(write("calm.csv", days(0.0), "x,y,z,series"))[1]
     says(told, "2 series were put together as one map: mon, tue\n")
     says_not(told, "higher than")

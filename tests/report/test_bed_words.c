@@ -286,6 +286,17 @@ static void heights_in_two_groups_get_a_question_and_no_advice(void **state)
     check_contains(tu_bed_say_remedy(&answer, TU_UNIT_MM).text, "surface 3.200 mm");
 }
 
+static void series_at_two_heights_are_no_bed_to_mend(void **state)
+{
+    (void)state;
+    tu_bed_answer answer = tilted_bed();
+    answer.seam_mm = 0.5;
+    assert_string_equal(tu_bed_say_doubt(&answer, TU_UNIT_MM).text,
+                        "Series put together here stand 0.500 mm apart where they adjoin: as one "
+                        "map they are no bed, so nothing is advised.");
+    assert_string_equal(tu_bed_say_remedy(&answer, TU_UNIT_MM).text, "");
+}
+
 static void a_job_is_levelled_as_a_job_and_never_by_noise(void **state)
 {
     (void)state;
@@ -389,6 +400,7 @@ int main(void)
         cmocka_unit_test(what_rests_on_a_suspect_is_said_first_and_both_ways),
         cmocka_unit_test(a_zero_on_a_suspect_is_told),
         cmocka_unit_test(heights_in_two_groups_get_a_question_and_no_advice),
+        cmocka_unit_test(series_at_two_heights_are_no_bed_to_mend),
         cmocka_unit_test(a_job_is_levelled_as_a_job_and_never_by_noise),
         cmocka_unit_test(noise_is_told_as_what_the_warp_may_truly_be),
         cmocka_unit_test(a_change_is_lower_or_higher_never_negative),
