@@ -8,6 +8,8 @@
  */
 #include "bed/neighbours.h"
 
+#include "trueup/bed_seams.h"
+
 #include <gsl/gsl_heapsort.h>
 #include <gsl/gsl_sort.h>
 #include <math.h>

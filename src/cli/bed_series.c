@@ -5,6 +5,8 @@
  */
 #include "cli/bed_judge.h"
 
+#include "trueup/bed_seams.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>

@@ -4,6 +4,8 @@
  */
 #include "bed_sample.h"
 
+#include "trueup/bed_seams.h"
+
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <math.h>
