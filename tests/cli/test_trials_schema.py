@@ -3,6 +3,7 @@
 """docs/trials.schema.json, docs/trials.md and what `trueup trials --json` writes say the same; pictures
 are XML. Checked by python3-jsonschema and Python's own parser, over the goldens and over files made here."""
 import json
+import math
 import pathlib
 import random
 import subprocess
@@ -84,6 +85,29 @@ def answers_to_every_question_are_what_the_schema_says():
                   [log, "--by", "series"], [FIXTURES / "seating.csv", "--by", "seat"],
                   [FIXTURES / "feeds.csv", "--feed", "--within", "0.001"]):
         check(run(*words, "--json"), str(words[1:]))
+
+
+@tap.case
+def what_was_kept_two_faces_and_a_warm_up_that_goes_on_are_what_the_schema_says():
+    with tempfile.TemporaryDirectory() as name:
+        folder = pathlib.Path(name)
+        shop = folder / "shop.json"
+        shop.write_text('{"unit":"mm"}')
+        kept = check(run(FIXTURES / "seating.csv", "--shop", shop, "--keep", "--json"), "kept")["kept"]
+        stated = json.loads(shop.read_text())["machine"]["repeatability"]["x"]
+        tap.equal([(one["axis"], one["dof"]) for one in kept["repeatability"]], [("x", stated["dof"])])
+        tap.equal(f'{kept["repeatability"][0]["sd"]:.6f}mm', stated["sd"], "kept as it stands in the file")
+        bore = folder / "bore.csv"
+        bore.write_text("x,dir\n" + "".join(f"1.{i},-\n23.{i},+\n" for i in range(6)))
+        answer = check(run(bore, "--json"), "two faces")
+        tap.equal((round(answer["two_faces"]["apart"], 9), "reversal" in answer), (22, False))
+        warm = folder / "warm.csv"
+        draw = random.Random(8)
+        warm.write_text("t,z\n" + "".join(
+            f"{10 * i},{0.05 * (1 - math.exp(-i / 90)) + draw.gauss(0, 0.0005):.5f}\n" for i in range(60)))
+        answer = check(run(warm, "--warm-up", "--json"), "warm-up")
+        tap.equal("settled_after" in answer["warm_up"], False, "15 min of time constant seen for 10")
+        tap.equal("beyond what was touched" in answer["warm_up"]["verdict"][0], True)
 
 
 @tap.case
