@@ -23,9 +23,10 @@ typedef struct tu_bed_seam {
 
 size_t tu_bed_seam_bytes(size_t count);
 /*
- * The largest step that is more than scatter: four standard deviations of the median, and more than
- * floor_mm (0 or more). series: of each place. A series whose places lie on one line shows none,
- * and neither do fewer than 4 pairs of neighbours.
+ * The largest step that is more than scatter: four standard deviations of the median, three of a
+ * single step, three of a place about the plane of its own series, and more than floor_mm (0 or
+ * more). series: of each place. A series whose places lie on one line shows none, and neither do
+ * fewer than 4 pairs of neighbours.
  */
 tu_status tu_bed_find_seam(const tu_bed_point *points, const size_t *series, size_t count,
                            double floor_mm, void *memory, size_t bytes, tu_bed_seam *seam,

@@ -19,6 +19,7 @@ enum { FEWEST_OF_PLANE = 4, FEWEST_PAIRS = 4, SHARE_PLACES = 3 };
 #define SD_OF_MAD     1.4826
 #define SD_OF_MEDIAN  1.2533 /* over that of a mean, normal */
 #define SURE          4.0    /* standard deviations */
+#define ALL_ALONG     3.0    /* of a single step's scatter */
 #define FLAT_TRIANGLE 1e-3   /* determinant over that of a round heap of places: on one line */
 
 /* Places that are neighbours; low and high are their series by number. */
@@ -67,15 +68,16 @@ static double plane_there(const sums *s)
     return mz - mx * (xz * yy - yz * xy) / d - my * (yz * xx - xz * xy) / d;
 }
 
-/* What the series of place i says of a height, from i and its neighbours. */
-static double foretell(const seams *s, size_t i, double x_mm, double y_mm)
+/* What the series of place i says of a height, from its neighbours, and from i itself if so. */
+static double foretell(const seams *s, size_t i, bool itself, double x_mm, double y_mm)
 {
     size_t near[TU_BED_NEIGHBOURS_MAX];
     const size_t found = tu_bed_squares_nearest(&s->squares, i, TU_BED_NEIGHBOURS_MAX, near);
     const double z0 = s->point[i].z_mm; /* differences keep their digits */
     sums all = {0};
 
-    add(&all, (tu_bed_point){s->point[i].x_mm, s->point[i].y_mm, 0}, x_mm, y_mm);
+    if (itself)
+        add(&all, (tu_bed_point){s->point[i].x_mm, s->point[i].y_mm, 0}, x_mm, y_mm);
     for (size_t k = 0; k < found; k++) {
         tu_bed_point p = s->point[near[k]];
         p.z_mm -= z0;
@@ -90,7 +92,7 @@ static double step_at(const seams *s, pair p)
 {
     const tu_bed_point a = s->point[p.a], b = s->point[p.b];
     const double x = (a.x_mm + b.x_mm) / 2, y = (a.y_mm + b.y_mm) / 2;
-    return foretell(s, p.b, x, y) - foretell(s, p.a, x, y);
+    return foretell(s, p.b, true, x, y) - foretell(s, p.a, true, x, y);
 }
 
 static void find_pairs(seams *s, size_t count)
@@ -147,12 +149,29 @@ static tu_bed_seam judge_seam(const seams *s, const pair *pairs, size_t count, d
     return seam;
 }
 
-/* Steps side by side share places: three of them are worth one. */
+/* How far places lie off what their own series foretells: noise, and how the bed bends in waves too
+ * short for a plane. A step between series is not in it. values: room for all places. */
+static double own_scatter(const seams *s, size_t count, double *values)
+{
+    size_t known = 0;
+
+    for (size_t i = 0; i < count; i++) {
+        const tu_bed_point p = s->point[i];
+        const double off = p.z_mm - foretell(s, i, false, p.x_mm, p.y_mm);
+        if (!isnan(off))
+            values[known++] = fabs(off);
+    }
+    return known > 0 ? SD_OF_MAD * median_of(values, known) : 0;
+}
+
+/* A step is the same all along the seam; what waves of the bed make there changes its sign. Steps
+ * side by side share places, so three are worth one. */
 static bool is_step(const tu_bed_seam *seam, double floor_mm)
 {
     const double worth = fmax(1, (double)seam->pairs / SHARE_PLACES);
     const double sd = SD_OF_MEDIAN * seam->scatter_mm / sqrt(worth);
-    return seam->pairs > 0 && fabs(seam->step_mm) > fmax(floor_mm, SURE * sd);
+    const double least = fmax(floor_mm, fmax(SURE * sd, ALL_ALONG * seam->scatter_mm));
+    return seam->pairs > 0 && fabs(seam->step_mm) > least;
 }
 
 static void judge_all(const seams *s, double floor_mm, double *steps, tu_bed_seam *worst)
@@ -202,6 +221,8 @@ tu_status tu_bed_find_seam(const tu_bed_point *points, const size_t *series, siz
     tu_bed_squares_start(&s.squares, points, count, &block);
     find_pairs(&s, count);
     gsl_heapsort(s.pairs, s.count, sizeof *s.pairs, compare_pairs);
+    if (s.count > 0)
+        floor_mm = fmax(floor_mm, ALL_ALONG * own_scatter(&s, count, steps));
     judge_all(&s, floor_mm, steps, seam);
     return TU_OK;
 }

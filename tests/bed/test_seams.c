@@ -99,9 +99,9 @@ static void a_step_between_series_that_lie_between_one_another_comes_back(void *
 {
     (void)state;
     joined bed = join(curved, fields);
-    raise_series(&bed, 0, 0.05);
+    raise_series(&bed, 0, 0.2);
     const tu_bed_seam seam = seam_of(&bed, 0.02);
-    check_close(seam.step_mm, 0.05, 0.006, "step planted, mm");
+    check_close(seam.step_mm, 0.2, 0.006, "step planted, mm");
     assert_int_equal(seam.high, 0);
     free(bed.point);
 }
@@ -156,6 +156,29 @@ static void noise_alone_is_no_step_and_hides_no_large_one(void **state)
     assert_true(found >= 270);
 }
 
+/* Six waves each, 0.05 mm high, mostly of four to ten places: rougher than any board. */
+static void waves_of_the_bed_are_no_step(void **state)
+{
+    (void)state;
+    gsl_rng *random = gsl_rng_alloc(gsl_rng_mt19937);
+    int alarms = 0;
+    for (int turn = 0; turn < 300; turn++) {
+        joined bed = join(curved, turn % 2 ? sides : thirds);
+        for (int wave = 0; wave < 6; wave++) {
+            const double high = gsl_ran_gaussian(random, 0.05),
+                         at = 6.2832 * gsl_rng_uniform(random);
+            const double x = gsl_ran_gaussian(random, 0.0105), y = gsl_ran_gaussian(random, 0.0105);
+            for (size_t i = 0; i < PLACES; i++)
+                bed.point[i].z_mm += high * cos(x * bed.point[i].x_mm + y * bed.point[i].y_mm + at);
+        }
+        alarms += seam_of(&bed, 0.02).pairs > 0;
+        free(bed.point);
+    }
+    gsl_rng_free(random);
+    print_message("# %d alarms\n", alarms);
+    assert_true(alarms <= 9);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -163,6 +186,7 @@ int main(void)
         cmocka_unit_test(a_step_between_series_that_lie_between_one_another_comes_back),
         cmocka_unit_test(the_largest_of_several_steps_is_named_and_places_without_series_are_not),
         cmocka_unit_test(series_of_single_rows_show_nothing),
+        cmocka_unit_test(waves_of_the_bed_are_no_step),
         cmocka_unit_test(noise_alone_is_no_step_and_hides_no_large_one),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
