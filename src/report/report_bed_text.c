@@ -147,6 +147,11 @@ static void write_suspects(const writer *w)
         fprintf(w->out, "  ... and %zu more (--json lists them)\n", suspects->count - shown);
 }
 
+static const char *with_suspects(const writer *w)
+{
+    return w->answer->suspect ? ", suspects included" : "";
+}
+
 static void write_levelling(const writer *w)
 {
     const tu_bed_answer *answer = w->answer;
@@ -155,7 +160,8 @@ static void write_levelling(const writer *w)
               w->out);
         return;
     }
-    fprintf(w->out, "\nlevelling: add under each support, %s\n", tu_unit_name(w->unit));
+    fprintf(w->out, "\nlevelling%s: add under each support, %s\n", with_suspects(w),
+            tu_unit_name(w->unit));
     for (size_t i = 0; i < answer->supports; i++)
         fprintf(w->out, "  %-20s%11s\n", tu_bed_say_support(answer, i, w->unit).text,
                 place(w, answer->add_mm[i]).text);
@@ -206,8 +212,8 @@ static void write_passes(const writer *w)
 static void write_surfacing(const writer *w)
 {
     const tu_surfacing *surfacing = &w->answer->surfacing;
-    fprintf(w->out, "\nsurfacing: %s deep, %s below the lowest place, %s in all\n",
-            tu_bed_show(w->unit, surfacing->depth_mm).text,
+    fprintf(w->out, "\nsurfacing%s: %s deep, %s below the lowest place, %s in all\n",
+            with_suspects(w), tu_bed_show(w->unit, surfacing->depth_mm).text,
             tu_bed_show(w->unit, w->answer->allowance_mm).text,
             volume(w, surfacing->volume_mm3).text);
     write_passes(w);
@@ -313,8 +319,10 @@ tu_status tu_report_bed_text(FILE *out, const tu_bed_answer *answer, const tu_be
     write_flatness(&w);
     write_straightness(&w);
     write_suspects(&w);
-    write_levelling(&w);
-    write_surfacing(&w);
+    if (!(answer->seam_mm > 0 || answer->parted_mm > 0)) { /* nothing to mend it by */
+        write_levelling(&w);
+        write_surfacing(&w);
+    }
     status = write_again(&w, error);
     fputc('\n', out);
     write_words(out, tu_bed_sag_note);

@@ -23,11 +23,12 @@ OLD = "what was there\n"
 
 def heights(scattered):
     """A bed with a chip; scattered: its places stand in no rows, so that they are triangulated."""
-    lines = ["x,y,z"]
+    lines = ["x,y,z,series"]  # two of them, which are compared
     for i in range(6):
         for j in range(5):
             shift = 9 * ((3 * i + 5 * j) % 7) if scattered else 0
-            lines.append(f"{100 * i + shift},{100 * j + 2 * shift},{-60 - 0.01 * i + 0.004 * i * j + (i == j == 2):.3f}")
+            z = -60 - 0.01 * i + 0.004 * i * j + (i == j == 2)
+            lines.append(f"{100 * i + shift},{100 * j + 2 * shift},{z:.3f},{'ab'[i // 3]}")
     return "\n".join(lines) + "\n"
 
 
