@@ -163,6 +163,8 @@ static void say_needed(tu_bed_words *words, const tu_bed_answer *answer, tu_unit
                      tu_bed_show(unit, answer->through.overcut_needed_mm + reserve).text);
     if (reserve > 0)
         tu_bed_add_words(words, " (with a reserve of %s)", tu_bed_show(unit, reserve).text);
+    else if (isnan(answer->reserve_mm))
+        tu_bed_add_words(words, " (no reserve in it: nothing tells how heights scatter)");
 }
 
 static void say_cut(tu_bed_words *words, const tu_bed_answer *answer, tu_unit unit)

@@ -224,6 +224,14 @@ def a_through_cut_keeps_a_reserve_for_what_touches_and_bed_scatter():
 
 
 @tap.case
+def where_nothing_tells_the_scatter_the_missing_reserve_is_said():
+    few = write("few.csv", [(0., 0., -80.), (300., 0., -80.1), (0., 200., -80.05), (300., 200., -80.2)])
+    says(bed(few, "--overcut", "0.5")[0], "mm (no reserve in it: nothing tells how heights scatter) would be enough")
+    assert "reserve" not in answer(few, "--overcut", "0.5")["through_cut"]
+    says(bed(few, "--overcut", "0.5", "--shop", SHOP)[0], "mm (with a reserve of 0.011 mm) would be enough")  # 2 sqrt(2) 0.0039 mm
+
+
+@tap.case
 def the_reserve_is_what_the_bed_between_the_touches_may_be_lower():
     random = numpy.random.default_rng(11)
     x, y = numpy.meshgrid(numpy.linspace(0, 400, 161), numpy.linspace(0, 300, 121))
