@@ -228,7 +228,7 @@ def where_nothing_tells_the_scatter_the_missing_reserve_is_said():
     few = write("few.csv", [(0., 0., -80.), (300., 0., -80.1), (0., 200., -80.05), (300., 200., -80.2)])
     says(bed(few, "--overcut", "0.5")[0], "mm (no reserve in it: nothing tells how heights scatter) would be enough")
     assert "reserve" not in answer(few, "--overcut", "0.5")["through_cut"]
-    says(bed(few, "--overcut", "0.5", "--shop", SHOP)[0], "mm (with a reserve of 0.011 mm) would be enough")  # 2 sqrt(2) 0.0039 mm
+    says(bed(few, "--overcut", "0.5", "--shop", SHOP)[0], "mm (with a reserve of 0.011 mm) would be enough")  # 2 sqrt(2) 0.004 mm, the shop file
 
 
 @tap.case
