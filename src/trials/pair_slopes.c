@@ -86,27 +86,46 @@ static void put(slope_basket *basket, double slope)
     }
 }
 
+/* The next index of a run, and its residual at b. */
+typedef struct run_head {
+    const double *at, *end;
+    size_t index;
+    double residual;
+} run_head;
+
+static void look(run_head *head, const tu_pair_slopes *slopes, double b)
+{
+    if (head->at < head->end) {
+        head->index = (size_t)*head->at;
+        head->residual = residual(slopes, head->index, b);
+    }
+}
+
 /* Merges indexes (held in doubles, exact to 2^53) by their residuals at b. */
 static void merge_indexes(const tu_pair_slopes *slopes, double b, const double *from, size_t middle,
                           size_t count, double *to, slope_basket *basket)
 {
-    size_t left = 0, right = middle, out = 0;
-    while (left < middle && right < count) {
-        size_t i = (size_t)from[left], j = (size_t)from[right];
-        if (residual(slopes, j, b) < residual(slopes, i, b)) {
-            for (size_t k = left; basket->count < basket->room && k < middle; k++) {
-                put(basket, tu_pair_slopes_slope(slopes, (size_t)from[k], j));
+    run_head left = {.at = from, .end = from + middle};
+    run_head right = {.at = from + middle, .end = from + count};
+    look(&left, slopes, b);
+    look(&right, slopes, b);
+    while (left.at < left.end && right.at < right.end) {
+        if (right.residual < left.residual) {
+            for (const double *k = left.at; basket->count < basket->room && k < left.end; k++) {
+                put(basket, tu_pair_slopes_slope(slopes, (size_t)*k, right.index));
             }
-            to[out++] = from[right++];
+            *to++ = *right.at++;
+            look(&right, slopes, b);
         } else {
-            to[out++] = from[left++];
+            *to++ = *left.at++;
+            look(&left, slopes, b);
         }
     }
-    while (left < middle) {
-        to[out++] = from[left++];
+    while (left.at < left.end) {
+        *to++ = *left.at++;
     }
-    while (right < count) {
-        to[out++] = from[right++];
+    while (right.at < right.end) {
+        *to++ = *right.at++;
     }
 }
 
