@@ -299,12 +299,12 @@ typedef struct tu_bed_suspect {
 
 /*
  *   threshold   score above which a point is suspect: a clean bed (smooth shape, normal noise) has
- *               any suspect with a probability of at most about `rate`: at 5 %, 2 % with 25 to 50
- *               points, 3 % with 100, 5 % with 400 (docs/statistics.md).
+ *               any suspect with a probability of at most about `rate` (docs/statistics.md).
  *   scatter_mm  1.4826 times the median absolute residual, referred to a single touch.
  *   least_inside_mm, least_corner_mm  residual that has a chance of one half to be found: at a
- * point with neighbours all around, and at the worst placed one. judged      points that could be:
- * with 8 points or fewer, none is.
+ *               point with neighbours all around, and at the worst placed one.
+ *   judged      points that could be: with 8 points or fewer, none is. Below
+ *               16 the shape stays on: a deep sag of few points looks like a chip.
  */
 typedef struct tu_bed_suspects {
     tu_bed_suspect *suspect; /* the caller's, room for `room` */
@@ -316,9 +316,11 @@ typedef struct tu_bed_suspects {
 
 size_t tu_bed_suspects_bytes(size_t count);
 /*
- * The best quadratic shape is taken off (robust), then each point is compared with the plane
- * through its 8 to 12 nearest neighbours (robust too, so that a chip does not make suspects of its
- * neighbours); the residual is scaled by how well that plane foretells this point.
+ * The smooth shape is taken off: tilt, twist and bow, and waves as far as they stand out of the
+ * noise; places that stand out more than any wave would do not bend it. Then each point is compared
+ * with the plane through its 8 to 12 nearest neighbours, nearest by the spacing along X and Y
+ * (robust too, so that a chip does not make suspects of its neighbours); the residual is scaled by
+ * how well that plane foretells this point.
  *   rate      chance that a clean bed raises one; NaN: TU_BED_SUSPECT_RATE.
  *   floor_mm  what is smaller is never suspect (repeatability, step); NaN: 0.001.
  * Not told apart: a narrow ridge and chips side by side; three or more chips among the neighbours

@@ -7,6 +7,9 @@
 #include <math.h>
 #include <string.h>
 
+enum { BALANCE_SAMPLE = 200, BALANCE_STEPS = 14 };
+#define BALANCED 1.5 /* so many times as far one way as the other is no matter */
+
 typedef struct search {
     const tu_bed_squares *squares;
     size_t self, wanted, found;
@@ -33,7 +36,8 @@ static size_t line_of(double from_low_mm, double side_mm, size_t lines)
 
 static size_t square_of(const tu_bed_squares *s, size_t i)
 {
-    return line_of(s->point[i].y_mm - s->y_low_mm, s->side_mm, s->rows) * s->columns +
+    return line_of((s->point[i].y_mm - s->y_low_mm) * s->y_scale, s->side_mm, s->rows) *
+               s->columns +
            line_of(s->point[i].x_mm - s->x_low_mm, s->side_mm, s->columns);
 }
 
@@ -48,7 +52,7 @@ static void choose_squares(tu_bed_squares *s)
         x_high = fmax(x_high, s->point[i].x_mm);
         y_high = fmax(y_high, s->point[i].y_mm);
     }
-    const double width = x_high - s->x_low_mm, depth = y_high - s->y_low_mm;
+    const double width = x_high - s->x_low_mm, depth = (y_high - s->y_low_mm) * s->y_scale;
     const double most = (double)most_squares(s->count);
     s->side_mm = fmax(sqrt(width * depth / most), fmax(width, depth) / most);
     if (!(s->side_mm > 0))
@@ -62,32 +66,81 @@ static void choose_squares(tu_bed_squares *s)
     }
 }
 
+static void sort_points(tu_bed_squares *squares)
+{
+    choose_squares(squares);
+    memset(squares->start, 0, (2 * most_squares(squares->count) + 8) * sizeof *squares->start);
+    for (size_t i = 0; i < squares->count; i++)
+        squares->start[square_of(squares, i) + 1]++;
+    for (size_t k = 0; k < squares->columns * squares->rows; k++)
+        squares->start[k + 1] += squares->start[k];
+    for (size_t i = squares->count; i-- > 0;)
+        squares->item[--squares->start[square_of(squares, i) + 1]] = (uint32_t)i;
+    /* each start has moved down to that of its own square, one place late */
+    memmove(squares->start, squares->start + 1,
+            squares->columns * squares->rows * sizeof *squares->start);
+    squares->start[squares->columns * squares->rows] = (uint32_t)squares->count;
+}
+
 void tu_bed_squares_start(tu_bed_squares *squares, const tu_bed_point *points, size_t count,
                           tu_bed_memory *memory)
 {
     squares->point = points;
     squares->count = count;
-    choose_squares(squares);
-    const size_t room = 2 * most_squares(count) + 8;
-    squares->start = tu_bed_memory_take(memory, room, sizeof *squares->start);
+    squares->y_scale = 1;
+    squares->start =
+        tu_bed_memory_take(memory, 2 * most_squares(count) + 8, sizeof *squares->start);
     squares->item = tu_bed_memory_take(memory, count, sizeof *squares->item);
-    memset(squares->start, 0, room * sizeof *squares->start);
-    for (size_t i = 0; i < count; i++)
-        squares->start[square_of(squares, i) + 1]++;
-    for (size_t k = 0; k < squares->columns * squares->rows; k++)
-        squares->start[k + 1] += squares->start[k];
-    for (size_t i = count; i-- > 0;)
-        squares->item[--squares->start[square_of(squares, i) + 1]] = (uint32_t)i;
-    /* each start has moved down to that of its own square, one place late */
-    memmove(squares->start, squares->start + 1,
-            squares->columns * squares->rows * sizeof *squares->start);
-    squares->start[squares->columns * squares->rows] = (uint32_t)count;
+    sort_points(squares);
+}
+
+/* How far neighbours lie along Y beside how far along X, root mean square and scaled. */
+static double find_reach(const tu_bed_squares *squares)
+{
+    const size_t step = squares->count / BALANCE_SAMPLE + 1;
+    double xx = 0, yy = 0;
+
+    for (size_t i = 0; i < squares->count; i += step) {
+        size_t nearest[TU_BED_NEIGHBOURS_MAX];
+        const size_t found = tu_bed_squares_nearest(squares, i, TU_BED_NEIGHBOURS_MAX, nearest);
+        for (size_t k = 0; k < found; k++) {
+            const tu_bed_point *a = &squares->point[i], *b = &squares->point[nearest[k]];
+            const double x = b->x_mm - a->x_mm, y = (b->y_mm - a->y_mm) * squares->y_scale;
+            xx += x * x;
+            yy += y * y;
+        }
+    }
+    return sqrt(yy / xx); /* infinite, or not a number where all are in one place */
+}
+
+void tu_bed_squares_balance(tu_bed_squares *squares)
+{
+    double reach = find_reach(squares), best = fabs(log(reach)), best_scale = 1;
+    /* all in one column: the columns are too far apart, beside the rows in them */
+    const bool grow = reach > 1;
+
+    for (int step = 0; step < BALANCE_STEPS && (grow ? reach > BALANCED : reach < 1 / BALANCED);
+         step++) {
+        squares->y_scale *= grow ? 2 : 0.5;
+        sort_points(squares);
+        reach = find_reach(squares);
+        if (fabs(log(reach)) < best) {
+            best = fabs(log(reach));
+            best_scale = squares->y_scale;
+        }
+    }
+    if (squares->y_scale == best_scale)
+        return;
+    /* a few rows reach further along them whatever the scale */
+    squares->y_scale = best_scale;
+    sort_points(squares);
 }
 
 static void see_point(search *s, size_t i)
 {
     const tu_bed_point *a = &s->squares->point[s->self], *b = &s->squares->point[i];
-    const double dx = b->x_mm - a->x_mm, dy = b->y_mm - a->y_mm, d2 = dx * dx + dy * dy;
+    const double dx = b->x_mm - a->x_mm, dy = (b->y_mm - a->y_mm) * s->squares->y_scale;
+    const double d2 = dx * dx + dy * dy;
     size_t at = s->found;
 
     if (i == s->self || (at == s->wanted && d2 >= s->distance2[at - 1]))

@@ -8,22 +8,23 @@
  * bed has the tails of Student's t with some 0.37 n degrees of freedom.
  */
 #include "bed/neighbours.h"
+#include "bed/smooth_shape.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 #include <string.h>
 
-#define MAD_SCALE        1.4826
 #define MAD_EFFICIENCY   0.37
 #define BIWEIGHT         4.685
 #define DEFAULT_FLOOR_MM 0.001
-#define TERMS_TAKEN_FROM 16 /* points from which on the quadratic is taken off first */
+#define SHAPE_TAKEN_FROM 16 /* places from which on the smooth shape is taken off first */
 
 enum { FEWEST = 9, FEWEST_NEIGHBOURS = 8, ROUNDS = 4 };
 
 size_t tu_bed_suspects_bytes(size_t count)
 {
-    return tu_bed_squares_bytes(count) + 4 * tu_bed_memory_size(count, sizeof(double));
+    return tu_bed_squares_bytes(count) + tu_bed_smooth_bytes(count) +
+           4 * tu_bed_memory_size(count, sizeof(double));
 }
 
 /* The k-th smallest of values, which are put in another order: smaller ones before it. C. A. R.
@@ -57,7 +58,7 @@ static double kth_smallest(double *values, size_t count, size_t k)
     return values[k];
 }
 
-static double median(double *values, size_t count)
+double tu_bed_median(double *values, size_t count)
 {
     const double upper = kth_smallest(values, count, count / 2);
     if (count % 2)
@@ -165,7 +166,7 @@ static void weigh(around *a)
 
     for (size_t i = 0; i < a->count; i++)
         size[i] = fabs(a->z[i] - a->plane[0] - a->plane[1] * a->x[i] - a->plane[2] * a->y[i]);
-    const double spread = MAD_SCALE * tu_bed_small_median(size, a->count);
+    const double spread = TU_BED_MAD_SCALE * tu_bed_small_median(size, a->count);
     const double scale = (spread > 1e-9 ? spread : 1e-9) * BIWEIGHT;
     for (size_t i = 0; i < a->count; i++) {
         const double u = size[i] / scale;
@@ -200,6 +201,7 @@ typedef struct survey {
     double *sorted;
     double least_factor, most_factor;
     size_t judged;
+    size_t terms; /* of the shape, taken because they stood out */
 } survey;
 
 static void judge_point(survey *s, size_t i)
@@ -213,7 +215,7 @@ static void judge_point(survey *s, size_t i)
         return;
     for (size_t k = 0; k < a.count; k++) {
         a.x[k] = s->points[nearest[k]].x_mm - s->points[i].x_mm;
-        a.y[k] = s->points[nearest[k]].y_mm - s->points[i].y_mm;
+        a.y[k] = (s->points[nearest[k]].y_mm - s->points[i].y_mm) * s->squares.y_scale;
         a.z[k] = s->rest[nearest[k]];
     }
     if (!foretell(&a))
@@ -223,23 +225,6 @@ static void judge_point(survey *s, size_t i)
     s->least_factor = s->factor[i] < s->least_factor ? s->factor[i] : s->least_factor;
     s->most_factor = s->factor[i] > s->most_factor ? s->factor[i] : s->most_factor;
     s->sorted[s->judged++] = fabs(s->residual[i]) / s->factor[i];
-}
-
-static tu_status take_off_shape(survey *s, tu_error *error)
-{
-    tu_bed_shape shape = {0};
-
-    if (s->count >= TERMS_TAKEN_FROM) {
-        tu_status status = tu_bed_fit_shape(s->points, s->count, &shape, error);
-        if (status)
-            return status;
-    }
-    for (size_t i = 0; i < s->count; i++)
-        s->rest[i] = s->points[i].z_mm -
-                     (s->count >= TERMS_TAKEN_FROM
-                          ? tu_bed_shape_height(&shape, s->points[i].x_mm, s->points[i].y_mm)
-                          : s->points[0].z_mm);
-    return TU_OK;
 }
 
 static void keep_suspect(tu_bed_suspects *suspects, tu_bed_suspect found)
@@ -257,11 +242,10 @@ static void keep_suspect(tu_bed_suspects *suspects, tu_bed_suspect found)
 }
 
 /* Two-sided, so that all judged points together are above it with a chance of `rate`. */
-static double threshold_for(size_t judged, double rate)
+static double threshold_for(size_t judged, double free, double rate)
 {
-    const double n = (double)judged;
-    const double each = -expm1(log1p(-rate) / n);
-    return gsl_cdf_tdist_Qinv(each / 2, fmax(2, MAD_EFFICIENCY * n));
+    const double each = -expm1(log1p(-rate) / (double)judged);
+    return gsl_cdf_tdist_Qinv(each / 2, fmax(2, MAD_EFFICIENCY * free));
 }
 
 static void judge_all(survey *s, double rate, double floor_mm, tu_bed_suspects *suspects)
@@ -271,8 +255,11 @@ static void judge_all(survey *s, double rate, double floor_mm, tu_bed_suspects *
     suspects->judged = s->judged;
     if (s->judged < FEWEST)
         return;
-    suspects->scatter_mm = MAD_SCALE * median(s->sorted, s->judged);
-    suspects->threshold = threshold_for(s->judged, rate);
+    /* a term takes part of the scatter with it, and was chosen for that: it counts twice */
+    const double judged = (double)s->judged, free = fmax(1, judged - 2 * (double)s->terms);
+    suspects->scatter_mm =
+        TU_BED_MAD_SCALE * tu_bed_median(s->sorted, s->judged) * sqrt(judged / free);
+    suspects->threshold = threshold_for(s->judged, free, rate);
     const double least = fmax(suspects->threshold * suspects->scatter_mm, floor_mm);
     suspects->least_inside_mm = least * s->least_factor;
     suspects->least_corner_mm = least * s->most_factor;
@@ -312,10 +299,12 @@ tu_status tu_bed_find_suspects(const tu_bed_point *points, size_t count, double 
     s.residual = tu_bed_memory_take(&block, count, sizeof *s.residual);
     s.factor = tu_bed_memory_take(&block, count, sizeof *s.factor);
     s.sorted = tu_bed_memory_take(&block, count, sizeof *s.sorted);
-    status = take_off_shape(&s, error);
-    if (status)
-        return status;
+    if (count >= SHAPE_TAKEN_FROM)
+        s.terms = tu_bed_smooth_take_off(points, count, floor_mm, &block, s.rest);
+    for (size_t i = 0; count < SHAPE_TAKEN_FROM && i < count; i++)
+        s.rest[i] = points[i].z_mm - points[0].z_mm;
     tu_bed_squares_start(&s.squares, points, count, &block);
+    tu_bed_squares_balance(&s.squares);
     judge_all(&s, rate, floor_mm, suspects);
     return TU_OK;
 }

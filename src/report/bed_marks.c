@@ -272,14 +272,20 @@ void tu_map_draw_symbol_key(tu_bed_sheet *sheet, double x, double *y)
 {
     tu_svg *svg = &sheet->svg;
     draw_extreme_key(sheet, x, y);
+    const tu_bed_zone *zone = &sheet->answer->zone;
     for (int i = 0; i < 2; i++) {
+        if ((i ? zone->low_count : zone->high_count) == 0)
+            continue; /* a flat zone is one plane */
         tu_svg_point at = {x + 1.5, *y};
         tu_svg_point corner[] = {{at.x_mm - CONTACT_MM, at.y_mm - CONTACT_MM},
                                  {at.x_mm + CONTACT_MM, at.y_mm - CONTACT_MM},
                                  {at.x_mm + CONTACT_MM, at.y_mm + CONTACT_MM},
                                  {at.x_mm - CONTACT_MM, at.y_mm + CONTACT_MM}};
         tu_svg_polygon(svg, NULL, i ? "hollow" : "mark", corner, 4);
-        key_row(sheet, x, y, i ? "zone: low contact" : "zone: high contact");
+        key_row(sheet, x, y,
+                zone->low_count == 0 ? "zone: contact"
+                : i                  ? "zone: low contact"
+                                     : "zone: high contact");
     }
     if (sheet->answer->suspects.count > 0) {
         tu_svg_circle(svg, NULL, "suspect", (tu_svg_point){x + 1.5, *y}, 1.8);

@@ -62,10 +62,44 @@ static void crowds_and_lines_are_searched_too(void **state)
     free(points);
 }
 
+/* Rows ten times as far apart as the places in them, or the other way round: the neighbours are
+ * still not all of one row. */
+static void neighbours_lie_on_all_sides_whatever_the_spacing(void **state)
+{
+    (void)state;
+    for (int turned = 0; turned < 2; turned++) {
+        tu_bed_point *points = bed_grid(15, 15, 10, bed_flat);
+        void *block = malloc(tu_bed_squares_bytes(225));
+        tu_bed_memory memory = {block, tu_bed_squares_bytes(225)};
+        tu_bed_squares squares;
+        size_t nearest[TU_BED_NEIGHBOURS_MAX], in_row = 0, in_column = 0;
+
+        assert_non_null(block);
+        for (size_t i = 0; i < 225; i++)
+            *(turned ? &points[i].x_mm : &points[i].y_mm) *= 10;
+        tu_bed_squares_start(&squares, points, 225, &memory);
+        tu_bed_squares_nearest(&squares, 112, 12, nearest);
+        for (size_t k = 0; k < 12; k++)
+            assert_true(turned ? points[nearest[k]].x_mm == points[112].x_mm
+                               : points[nearest[k]].y_mm == points[112].y_mm);
+        tu_bed_squares_balance(&squares);
+        assert_int_equal(tu_bed_squares_nearest(&squares, 112, 12, nearest), 12);
+        for (size_t k = 0; k < 12; k++) {
+            in_row += points[nearest[k]].y_mm == points[112].y_mm;
+            in_column += points[nearest[k]].x_mm == points[112].x_mm;
+        }
+        assert_in_range(in_row, 2, 10);
+        assert_in_range(in_column, 2, 10);
+        free(block);
+        free(points);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_nearest_are_the_nearest),
+        cmocka_unit_test(neighbours_lie_on_all_sides_whatever_the_spacing),
         cmocka_unit_test(crowds_and_lines_are_searched_too),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

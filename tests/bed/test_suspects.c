@@ -79,6 +79,107 @@ static void clean_beds_raise_none_oftener_than_stated(void **state)
     }
 }
 
+/* --- Beds of all layouts, with a smooth shape that is no quadratic --- */
+
+typedef enum layout { LONG, FAR_ROWS, FAR_COLUMNS, UNEVEN, L_SHAPE, OFF_LINE, SCATTERED } layout;
+
+static size_t lay_out(layout kind, tu_bed_point *points, check_random *random)
+{
+    static const double step[7][2] = {{103, 67}, {40, 400}, {500, 50}, {80, 80},
+                                      {80, 80},  {80, 80},  {80, 80}};
+    const size_t columns = kind == LONG ? 30 : kind == FAR_COLUMNS ? 5 : 12;
+    const size_t rows = kind == LONG ? 4 : kind == FAR_ROWS ? 5 : 8;
+    double place[2][30] = {{0}};
+    size_t count = 0;
+
+    for (int axis = 0; axis < 2; axis++)
+        for (size_t i = 1; i < 30; i++)
+            place[axis][i] =
+                place[axis][i - 1] +
+                (kind == UNEVEN ? check_random_uniform(random, 20, 150) : step[kind][axis]);
+    for (size_t j = 0; j < rows; j++) {
+        for (size_t i = 0; i < columns; i++) {
+            tu_bed_point p = {place[0][i], place[1][j], 0};
+            if (kind == L_SHAPE && i >= 5 && j >= 4)
+                continue;
+            if (kind == OFF_LINE) {
+                p.x_mm += check_random_uniform(random, -20, 20);
+                p.y_mm += check_random_uniform(random, -20, 20);
+            }
+            if (kind == SCATTERED) {
+                p.x_mm = check_random_uniform(random, 0, 1200);
+                p.y_mm = check_random_uniform(random, 0, 800);
+            }
+            points[count++] = p;
+        }
+    }
+    return count;
+}
+
+/* Waves as long as the bed, or one sag all over, 0.05 to 1 mm; noise from none to 0.03 mm. */
+static void bend(tu_bed_point *points, size_t count, size_t run, check_random *random)
+{
+    static const double size[] = {0.05, 0.3, 1}, noise[] = {0, 0.002, 0.01, NOISE_MM};
+    const double pi = acos(-1), height = size[run % 3], rough = noise[run / 3 % 4];
+    const double phase = check_random_uniform(random, 0, 2 * pi);
+    double length = 0, width = 0;
+
+    for (size_t i = 0; i < count; i++) {
+        length = fmax(length, points[i].x_mm);
+        width = fmax(width, points[i].y_mm);
+    }
+    for (size_t i = 0; i < count; i++) {
+        const double u = points[i].x_mm / length, v = points[i].y_mm / width;
+        const double wave = height / 2 * sin(2 * pi * u + phase);
+        const double shape[] = {wave, wave * (2 * v - 1), height * sin(pi * u) * sin(pi * v)};
+        points[i].z_mm = 0.4 * u + shape[run / 12 % 3] + check_random_normal(random, 0, rough);
+    }
+}
+
+static void smooth_beds_of_all_layouts_raise_none_oftener_than_stated(void **state)
+{
+    (void)state;
+    static tu_bed_point points[120];
+    check_random random = check_random_seed(150);
+    size_t all = 0;
+
+    for (int kind = LONG; kind <= SCATTERED; kind++) {
+        size_t alarms = 0;
+        for (size_t run = 0; run < 360; run++) {
+            trial t;
+            const size_t count = lay_out((layout)kind, points, &random);
+            bend(points, count, run, &random);
+            judge(points, count, &t);
+            alarms += t.all.count > 0;
+            if (kind != SCATTERED)
+                assert_int_equal(t.all.judged, count);
+        }
+        /* 5 % of 360 is 18, its standard deviation 4.1 */
+        assert_in_range(alarms, 0, 18 + 13);
+        all += alarms;
+    }
+    assert_in_range(all, 0, 126 + 22); /* of 2520; two standard deviations */
+}
+
+static void chips_in_waves_are_found(void **state)
+{
+    (void)state;
+    static tu_bed_point points[120];
+    check_random random = check_random_seed(160);
+    size_t found = 0;
+
+    for (size_t run = 0; run < 180; run++) {
+        trial t;
+        const size_t count = lay_out(run % 2 ? LONG : L_SHAPE, points, &random);
+        bend(points, count, run / 2 * 3 + 2, &random);
+        const size_t at = check_random_below(&random, count);
+        points[at].z_mm += 0.4;
+        judge(points, count, &t);
+        found += is_suspect(&t, at);
+    }
+    assert_in_range(found, 171, 180); /* 95 % */
+}
+
 static void chips_in_rough_beds_are_found_and_alone(void **state)
 {
     (void)state;
@@ -256,6 +357,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_small_median_is_right_for_every_order_of_zeros_and_ones),
         cmocka_unit_test(clean_beds_raise_none_oftener_than_stated),
+        cmocka_unit_test(smooth_beds_of_all_layouts_raise_none_oftener_than_stated),
+        cmocka_unit_test(chips_in_waves_are_found),
         cmocka_unit_test(chips_in_rough_beds_are_found_and_alone),
         cmocka_unit_test(the_stated_power_is_the_power),
         cmocka_unit_test(chips_are_found_as_often_as_the_manual_says),
