@@ -189,6 +189,19 @@ static tu_bed_words say_shift(tu_unit unit, double shift_mm)
     return words;
 }
 
+/* What all places changed by alike says nothing of the bed unless the tool stayed in its collet. */
+static void say_common(tu_bed_words *words, const tu_bed_comparison *change, tu_unit unit)
+{
+    if (fabs(change->mean_mm) < tu_bed_shim_least_mm)
+        return;
+    tu_bed_add_words(words,
+                     " The %s on average may come from another tool length or another homing, and "
+                     "not from the bed; without it, places are from ",
+                     say_shift(unit, change->mean_mm).text);
+    tu_bed_add_words(words, "%s to ", say_shift(unit, change->fall.z_mm - change->mean_mm).text);
+    tu_bed_add_words(words, "%s.", say_shift(unit, change->rise.z_mm - change->mean_mm).text);
+}
+
 tu_bed_words tu_bed_say_change(const tu_bed_answer *answer, tu_unit unit)
 {
     tu_bed_words words = {""};
@@ -204,5 +217,6 @@ tu_bed_words tu_bed_say_change(const tu_bed_answer *answer, tu_unit unit)
     tu_bed_add_words(&words, "highest to lowest was %s there, and is %s now.",
                      tu_bed_show(unit, change->range_before_mm).text,
                      tu_bed_show(unit, change->range_now_mm).text);
+    say_common(&words, change, unit);
     return words;
 }
