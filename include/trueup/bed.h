@@ -36,7 +36,7 @@ typedef struct tu_bed_rectangle {
 
 #define TU_BED_SAME_PLACE_MM 0.05 /* nearer together in X and Y than this: the same place */
 #define TU_BED_AGREE_MM      0.1  /* touches of one place may differ by this in Z */
-#define TU_BED_AGAIN_MM      0.5 /* so near in X and Y, a touch replaces those of an earlier round */
+#define TU_BED_AGAIN_MM      0.5  /* so near, a touch replaces those of an earlier round */
 
 /*
  * Touches as they come from a file.
@@ -45,11 +45,12 @@ typedef struct tu_bed_rectangle {
  *   round          of each touch, or NULL: all of one round. Touches of a later round replace those
  *                  of earlier ones at the same place (TU_BED_AGAIN_MM, the nearest place), whatever
  *                  the order they come in; places of earlier rounds beside them stay. Within a
- * round above 0, touches of a place that follow one another are repeats; one that comes back after
- * a touch elsewhere is newer and replaces them. file_name, file, line  for messages: where each
- * touch stands, file as an index of file_name; or NULL: they tell its number. same_place_mm,
- * agree_mm  NaN: the values above. machine        for its travel, or NULL; travel not stated is
- * NaN.
+ *                  round above 0, touches of a place that follow one another are repeats; one that
+ *                  comes back after a touch elsewhere is newer and replaces them.
+ *   file_name, file, line  for messages: where each touch stands, file as an index of file_name;
+ *                  or NULL: they tell its number.
+ *   same_place_mm, agree_mm  NaN: the values above.
+ *   machine        for its travel, or NULL; travel not stated is NaN.
  */
 typedef struct tu_bed_touches {
     const tu_bed_point *point;
@@ -141,15 +142,16 @@ typedef enum tu_bed_model_kind { TU_BED_GRID, TU_BED_MESH } tu_bed_model_kind;
  * A surface through the touched points; its arrays lie in the memory that the caller gave.
  *
  * TU_BED_GRID: points in rows and columns, at most a tenth of the smallest distance of two lines
- * off them, at least half of the crossings touched (below 16
- * points: all of them, or none off its line by more than 0.05 mm). Bilinear between four known
- * corners, a plane over three, nothing where two or more are missing. A missing crossing whose
- * neighbours on both sides in its row or its column were touched is filled in between them (the
- * mean of both where both can), as under a clamp or a screw; a wider hole stays one.
- * column_x_mm[columns], row_y_mm[rows]  ascending: the mean of each line's points. z_mm[rows *
- * columns]  row by row from the front, left to right; NaN: not known. point_at[rows * columns]
- * index of the touched point, TU_BED_NONE: none. filled                crossings filled in;
- * missing: those that stay NaN. jitter_mm             how far the worst point lies off its line.
+ * off them, at least half of the crossings touched (below 16 points: all of them, or none off its
+ * line by more than 0.05 mm). Bilinear between four known corners, a plane over three, nothing
+ * where two or more are missing. A missing crossing whose neighbours on both sides in its row or
+ * its column were touched is filled in between them (the mean of both where both can), as under a
+ * clamp or a screw; a wider hole stays one.
+ *   column_x_mm[columns], row_y_mm[rows]  ascending: the mean of each line's points.
+ *   z_mm[rows * columns]  row by row from the front, left to right; NaN: not known.
+ *   point_at[rows * columns]  index of the touched point, TU_BED_NONE: none.
+ *   filled                crossings filled in; missing: those that stay NaN.
+ *   jitter_mm             how far the worst point lies off its line.
  *
  * TU_BED_MESH: the Delaunay triangulation, linear in each triangle.
  *   triangle[triangles][3]  indices of points, counter-clockwise seen from above.
@@ -224,10 +226,10 @@ void tu_bed_model_draw(const tu_bed_model *model, tu_bed_point *vertex, uint32_t
  * What of the model lies in a rectangle and above a level.
  *   area_mm2        the model covers, of known height, seen from above.
  *   unknown_mm2     of the rectangle, not covered; without one, of the rectangle around the
- * touches. above_mm2, above_mm3  area higher than the level, and the volume between surface and
- * level. highest, lowest of the surface inside, with places: at a touched point or the rectangle's
- * edge. Exact on triangles; on bilinear cells exact along X, by Gauss's rule along Y (relative
- * 1e-9).
+ *                   touches.
+ *   above_mm2, above_mm3  area higher than the level, and the volume between surface and level.
+ *   highest, lowest of the surface inside, with places: at a touched point or the rectangle's edge.
+ * Exact on triangles; on bilinear cells exact along X, by Gauss's rule along Y (relative 1e-9).
  */
 typedef struct tu_bed_region {
     double area_mm2, unknown_mm2, above_mm2, above_mm3;
@@ -357,7 +359,8 @@ enum { TU_SURFACING_PASSES_MAX = 100 };
  *   level_mm    z of the last pass; unknown_mm2 of the rectangle where nobody touched: the bed may
  *               be higher or lower there.
  *   path_mm, time_s  of all passes: back and forth along the longer side, the cutter's edge
- * reaching both long sides and its centre both short ones; without plunges and idle moves.
+ *               reaching both long sides and its centre both short ones; without plunges and idle
+ *               moves.
  */
 typedef struct tu_surfacing {
     double depth_mm, level_mm, area_mm2, unknown_mm2, volume_mm3;

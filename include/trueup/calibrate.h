@@ -103,10 +103,12 @@ typedef enum tu_calibrated_kind {
  *   needed         false for a cutter's diameter that nothing undetermined of the plate waits for.
  *   spread_known   how well touches repeat is known along every axis that the value draws on.
  *   suspect        differs from the shop file by so much that a slip is likelier; said in a
- * warning. old_mm         by the shop file; NaN: none. For a cutter: its effective diameter there,
- * the mean loss of its flutes taken off. old_tolerance_mm  NaN: none. shop_mm, shop_standard_mm
- * what the shop file has to hold so that zero works with value_mm: the same, but for a fluted
- * cutter, whose diameter there is that of its edges.
+ *                  warning.
+ *   old_mm         by the shop file; NaN: none. For a cutter: its effective diameter there, the
+ *                  mean loss of its flutes taken off.
+ *   old_tolerance_mm  NaN: none.
+ *   shop_mm, shop_standard_mm  what the shop file has to hold so that zero works with value_mm: the
+ *                  same, but for a fluted cutter, whose diameter there is that of its edges.
  */
 typedef struct tu_calibrated {
     tu_calibrated_kind kind;

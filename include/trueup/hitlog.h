@@ -92,7 +92,8 @@ void tu_hitlog_abandon(tu_hitlog *log);
  *   lost           sum of the counts of "lost" records.
  *   torn_bytes     of a last line without its newline.
  *   sequence_gaps  places where the numbers of the hits do not go on by one; damaged lines in
- * between excuse as many missing numbers. ended          the last record says that recording ended.
+ *                  between excuse as many missing numbers.
+ *   ended          the last record says that recording ended.
  */
 typedef struct tu_hitlog_report {
     uint64_t lines, hits, other, damaged;

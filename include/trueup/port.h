@@ -73,10 +73,10 @@ void tu_port_close(tu_port *port);
  *   size        at least 1.
  *   timeout_ms  0: does not wait; negative: for ever.
  *   wake_fd     readable: TU_PORT_INTERRUPTED at once, before any byte is read, so that a flood
- * cannot keep a program from ending. The caller empties it. -1: none. got         0 unless the
- * state is TU_PORT_BYTES. An unplugged port is TU_OK with TU_PORT_GONE, at once and from then on
- * until it was waited for. TU_SYSTEM_IO: standard input can't be read, or the system has no way to
- * wait.
+ *               cannot keep a program from ending. The caller empties it. -1: none.
+ *   got         0 unless the state is TU_PORT_BYTES.
+ * An unplugged port is TU_OK with TU_PORT_GONE, at once and from then on until it was waited for.
+ * TU_SYSTEM_IO: standard input can't be read, or the system has no way to wait.
  */
 tu_status tu_port_read(tu_port *port, char *bytes, size_t size, int timeout_ms, int wake_fd,
                        size_t *got, tu_port_state *state, tu_error *error);

@@ -25,9 +25,9 @@
  *            #5220 holds the slot, #5221.. the offsets in the unit in force; a program cannot set
  *            these, nor #5061 to #5066, by itself.
  *   refused  a block with a slash (whether it runs is up to a switch), F in a block that changes
- * the unit (which one it is in depends on the order of execution), more than 115 days. After a
- * touch the cutter stands in contact. A move that leads away from there is no collision; one that
- * is still in contact after twice the overrun and 0.1 mm is.
+ *            the unit (which one it is in depends on the order of execution), more than 115 days.
+ * After a touch the cutter stands in contact. A move that leads away from there is no collision;
+ * one that is still in contact after twice the overrun and 0.1 mm is.
  */
 
 typedef enum tu_fault {

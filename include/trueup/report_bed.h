@@ -51,8 +51,9 @@ typedef struct tu_bed_comparison {
  *   reference_suspect  the one that the through cut's reference rests on.
  *   without     the same answer without its suspects: judged to shape, surfacing, supports and
  *               through cut hold (through_asked false: not known). NULL: they decide nothing, or
- * too little is left. parted_mm, parted_low, parted_high  heights fall into two groups that far
- * apart: how many places in each. 0: they do not.
+ *               too little is left.
+ *   parted_mm, parted_low, parted_high  heights fall into two groups that far apart: how many
+ *               places in each. 0: they do not.
  */
 typedef struct tu_bed_answer tu_bed_answer;
 struct tu_bed_answer {

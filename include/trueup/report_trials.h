@@ -29,7 +29,8 @@ typedef enum tu_trials_effect {
  *   direction  -1, +1; 0: not stated.
  *   source     for each touch, its line in the file; count of them.
  *   effect     not TU_TRIALS_AS_THEY_CAME: sd_mm, dof and within_mm are of the residuals of the
- * fit. within_mm  the half width of the interval that the next touch lies in with 95 %
+ *              fit.
+ *   within_mm  the half width of the interval that the next touch lies in with 95 %
  *              (tu_trials_next_within); the verdict names it first, and a limit is held against it.
  *              NaN: unknown.
  *   within_all_mm  the same of all touches as they came, the effect in it.
@@ -61,8 +62,8 @@ typedef struct tu_trials_kept {
  *   after, before  entries of the comparison.
  *   comparison_without  the same without the outliers of either side, where one has some.
  *   is_judged      the series have their figures, whatever became of what was asked beside.
- *   has_faces      moving + and moving - lie too far apart for any reversal: two faces; b is how far
- *                  apart, and has_reversal is false.
+ *   has_faces      moving + and moving - lie too far apart for any reversal: two faces; b is how
+ *                  far apart, and has_reversal is false.
  *   warm_up_asked  for a warm-up; without has_warm_up none could be fitted.
  *   forward, back  entries of the reversal: moving +, moving -.
  *   group_name     of each of groups.groups, and group their means.

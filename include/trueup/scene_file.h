@@ -14,11 +14,11 @@
  * Reads and checks a scene file.
  *   path   the file; "-" is standard input.
  *   scene  out; what the file leaves out is as tu_scene_start has it. The operator's
- * turned_within_rad is the cutter's. On failure it holds no scene. error  where: "PATH:LINE: JSON
- * path", as in "scene.json:12: stock.angle_deg". Refuses what tu_shop_read refuses, by the same
- * rules, and what contradicts itself. Whether the things can lie as they are said to (a plate
- * within the stock, a start inside a clamp) is for tu_rehearse to say. Returns TU_OK, any
- * TU_DATA_..., TU_SYSTEM_IO or TU_SYSTEM_MEMORY.
+ *          turned_within_rad is the cutter's. On failure it holds no scene.
+ *   error  where: "PATH:LINE: JSON path", as in "scene.json:12: stock.angle_deg".
+ * Refuses what tu_shop_read refuses, by the same rules, and what contradicts itself. Whether the
+ * things can lie as they are said to (a plate within the stock, a start inside a clamp) is for
+ * tu_rehearse to say. Returns TU_OK, any TU_DATA_..., TU_SYSTEM_IO or TU_SYSTEM_MEMORY.
  */
 tu_status tu_scene_read(const char *path, tu_scene *scene, tu_error *error);
 

@@ -105,7 +105,8 @@ typedef struct tu_bore {
  *   wall[0], wall[1]  walls a and b, as they stand with the plate on a front-left corner: a on the
  *              left edge (X), b on the front edge (Y).
  *   extent     how far the plate's body reaches along the outward directions of the edges that
- * walls a and b stand on: [0] from, over the stock and so below 0, to [1]; none: not stated.
+ *              walls a and b stand on: [0] from, over the stock and so below 0, to [1]; none: not
+ *              stated.
  */
 typedef struct tu_plate {
     char name[TU_NAME_SIZE];
@@ -130,8 +131,9 @@ typedef enum tu_cutter_shape {
  *   flutes             0: not stated, the cutter then counts as a full circle (a pin).
  *   helix_rad          NaN: not stated, counts as straight flutes.
  *   turned_within_rad  an edge was turned to the wall by hand to within this angle; NaN: it was
- * not. core               the diameter of the body between the flutes; none: not stated. run_out
- * total indicated reading at the side; none: not stated.
+ *                      not.
+ *   core               the diameter of the body between the flutes; none: not stated.
+ *   run_out            total indicated reading at the side; none: not stated.
  */
 typedef struct tu_cutter {
     char name[TU_NAME_SIZE];

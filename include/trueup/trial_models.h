@@ -12,10 +12,11 @@
 /*
  * z(t) = start + rise (1 - exp(-(t - t0)/tau)), t0 the first touch; least squares.
  *   settled_after_s  from t0, until what remains of |rise| is below the tolerance asked for; 0 when
- * it is from the start, NaN when the tolerance is not above 0. p                of the F test
- * against no warm-up at all, with two degrees of freedom for rise and tau. Noise alone comes below
- * 0.05 in 3 of 100 series of 60 touches. Variable projection over tau (Golub and Pereyra 1973),
- * then Gauss-Newton; the standard deviations are the linearised ones (NIST StRD: Misra1a).
+ *                    it is from the start, NaN when the tolerance is not above 0.
+ *   p                of the F test against no warm-up at all, with two degrees of freedom for rise
+ *                    and tau. Noise alone comes below 0.05 in 3 of 100 series of 60 touches.
+ * Variable projection over tau (Golub and Pereyra 1973), then Gauss-Newton; the standard deviations
+ * are the linearised ones (NIST StRD: Misra1a).
  */
 typedef struct tu_warm_up {
     double start, rise, tau_s, residual_sd;

@@ -61,17 +61,19 @@ enum { TU_TRIAL_OUTLIERS_MAX = 32 };
  *   repeatability_limit 1.96 sqrt(2) s (ISO 5725-6, printed there as 2.8 s).
  *   unidirectional      4 s (ISO 230-2).
  *   outlier             Grubbs, two-sided, one after the other; 5 % over the whole search (the
- * level of one pass is 5 %/(1 + 3.6/n) from ten touches on). The outliers are all up to the last
- * pass that exceeds its critical value (Rosner 1983): the statistic of one before may be below its
- * own. A touch less than one and a half steps from the mean is none: rounding puts it there (the
- * step stated, or one of up to 0.025 mm that is seen while s is no larger).
+ *                       level of one pass is 5 %/(1 + 3.6/n) from ten touches on). The outliers are
+ *                       all up to the last pass that exceeds its critical value (Rosner 1983): the
+ *                       statistic of one before may be below its own. A touch less than one and a
+ *                       half steps from the mean is none: rounding puts it there (the step stated,
+ *                       or one of up to 0.025 mm that is seen while s is no larger).
  *   sd_without          s of the touches that are not outliers; == sd when there are none.
  *   slope, slope_p      Theil-Sen (mm/s with times, mm/touch without: slope_per_touch), two-sided p
  *                       of Mann-Kendall with ties corrected. slope_interval 95 % (Sen 1968).
  *   drift_mm            slope from the first touch to the last.
  *   shift_mm            mean of the later half of the touches less that of the earlier half.
  *   normality, normality_p  Anderson-Darling A* (mean and s estimated; D'Agostino and Stephens
- * 1986); from 8 touches on. chart_...           individuals and moving range (d2 1.128, D4 3.267).
+ *                       1986); from 8 touches on.
+ *   chart_...           individuals and moving range (d2 1.128, D4 3.267).
  *   distinct            how many different values there are.
  *   step_seen_mm        the smallest difference between two of them (NaN: all equal).
  *   resolution_mm       the step that the figures go by: the one stated, unless touches lie nearer

@@ -13,7 +13,8 @@ tu_status tu_plate_touches_add(tu_plate_touches *to, tu_calibration_touch touch,
 /*
  * Adds the hits of a series as touches like `touch`; in a bore the way that each hit moved tells
  * its side. A hit that moved along another axis, or the other way than this surface allows, is
- * refused: it is not what the touch says. where  stands in messages.
+ * refused: it is not what the touch says.
+ *   where  stands in messages.
  */
 tu_status tu_plate_log_read(tu_plate_touches *to, const char *path, const char *series,
                             const tu_plate *plate, tu_calibration_touch touch, const char *where,

@@ -43,7 +43,8 @@ typedef enum tu_made_for_size {
  *   rounding_mm   by how much what was read may differ from what was meant, of value and tolerance
  *                 together.
  *   corner        of the stock that the plate lies on, X and Y; both 0: not stated, and seat
- * neither. has_shape     shape is stated; included_rad of a vee, NaN: not.
+ *                 neither.
+ *   has_shape     shape is stated; included_rad of a vee, NaN: not.
  */
 typedef struct tu_made_for {
     bool stated;

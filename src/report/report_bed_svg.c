@@ -17,28 +17,29 @@ static const tu_svg_point lying = {297, 210}, standing = {210, 297};
 static const tu_map_box around = {30, 45, 101, 61};
 static const double margin_mm = 12, row_mm = 4.6, key_mm = 45, title_mm = 5;
 
-static const char css[] = ".page{fill:#fff;stroke:none}\n"
-                          "text{font-family:sans-serif;fill:#000}\n"
-                          ".strong{font-weight:bold}\n"
-                          ".line{fill:none;stroke:#5b4a36;stroke-width:0.18}\n"
-                          ".fifth{stroke-width:0.45}\n"
-                          ".halo{stroke:#fff;stroke-width:0.9;stroke-linejoin:round}\n"
-                          /* marks let the pointer through to the touched place under them */
-                          "text,.mark,.hollow,.filled,.suspect,.solid,.cut,.job{pointer-events:none}\n"
-                          ".height{fill:#3d3020}\n"
-                          ".border,.thin{fill:none;stroke:#000;stroke-width:0.25}\n"
-                          ".thick{fill:none;stroke:#000;stroke-width:0.5}\n"
-                          ".job{fill:none;stroke:#000;stroke-width:0.5;stroke-dasharray:3 1.2}\n"
-                          ".cut{fill:none;stroke:#000;stroke-width:0.25;"
-                          "stroke-dasharray:3 0.7 0.4 0.7}\n"
-                          ".zone{fill:none;stroke:#000;stroke-width:0.25;stroke-dasharray:2 0.9}\n"
-                          ".touch{fill:#000;stroke:#000;stroke-opacity:0;stroke-width:2}\n"
-                          ".ring{fill:none;stroke:#000;stroke-width:0.35}\n"
-                          ".mark{fill:#d55e00;stroke:#000;stroke-width:0.3}\n"
-                          ".hollow{fill:#fff;stroke:#d55e00;stroke-width:0.6}\n"
-                          ".filled{fill:none;stroke:#000;stroke-width:0.25}\n"
-                          ".suspect{fill:none;stroke:#d55e00;stroke-width:0.5}\n"
-                          ".solid{fill:#000;stroke:none}\n";
+static const char css[] =
+    ".page{fill:#fff;stroke:none}\n"
+    "text{font-family:sans-serif;fill:#000}\n"
+    ".strong{font-weight:bold}\n"
+    ".line{fill:none;stroke:#5b4a36;stroke-width:0.18}\n"
+    ".fifth{stroke-width:0.45}\n"
+    ".halo{stroke:#fff;stroke-width:0.9;stroke-linejoin:round}\n"
+    /* marks let the pointer through to the touched place under them */
+    "text,.mark,.hollow,.filled,.suspect,.solid,.cut,.job{pointer-events:none}\n"
+    ".height{fill:#3d3020}\n"
+    ".border,.thin{fill:none;stroke:#000;stroke-width:0.25}\n"
+    ".thick{fill:none;stroke:#000;stroke-width:0.5}\n"
+    ".job{fill:none;stroke:#000;stroke-width:0.5;stroke-dasharray:3 1.2}\n"
+    ".cut{fill:none;stroke:#000;stroke-width:0.25;"
+    "stroke-dasharray:3 0.7 0.4 0.7}\n"
+    ".zone{fill:none;stroke:#000;stroke-width:0.25;stroke-dasharray:2 0.9}\n"
+    ".touch{fill:#000;stroke:#000;stroke-opacity:0;stroke-width:2}\n"
+    ".ring{fill:none;stroke:#000;stroke-width:0.35}\n"
+    ".mark{fill:#d55e00;stroke:#000;stroke-width:0.3}\n"
+    ".hollow{fill:#fff;stroke:#d55e00;stroke-width:0.6}\n"
+    ".filled{fill:none;stroke:#000;stroke-width:0.25}\n"
+    ".suspect{fill:none;stroke:#d55e00;stroke-width:0.5}\n"
+    ".solid{fill:#000;stroke:none}\n";
 
 void tu_map_text(tu_bed_sheet *sheet, tu_svg_point at, tu_svg_anchor anchor, double size_mm,
                  const char *css_class, const char *text)

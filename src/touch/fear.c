@@ -9,8 +9,9 @@
 /*
  * One corner seen from inside the stock: both axes point inwards, so that every corner is the
  * front-left one or its mirror image. A feared angle has both signs, so the image needs nothing
- * else. stand_off  o + sigma r of a wall, or o of a bore, per axis. distance   of a wall's touch
- * from the corner, along the wall; NaN where nobody stated it.
+ * else.
+ *   stand_off  o + sigma r of a wall, or o of a bore, per axis.
+ *   distance   of a wall's touch from the corner, along the wall; NaN where nobody stated it.
  */
 typedef struct inside_view {
     bool bore;

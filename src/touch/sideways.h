@@ -69,7 +69,7 @@ tu_status tu_travel_check(const tu_zero_request *request, tu_axis axis, double v
  * coordinates, refuses what lies outside the travel, what is not finite, and repeats that are none.
  *   side   "" or ", low side" or ", high side", for messages.
  *   slope  how the touched face leans, d(position)/d(across): touches at several places along it
- * are brought to their mean place before they are compared. 0: square.
+ *          are brought to their mean place before they are compared. 0: square.
  */
 tu_status tu_series_collect(const tu_zero_request *request, tu_axis axis, const tu_touch *touches,
                             size_t count, const char *side, double slope, tu_series *series,
