@@ -359,8 +359,7 @@ enum { TU_SURFACING_PASSES_MAX = 100 };
  *   level_mm    z of the last pass; unknown_mm2 of the rectangle where nobody touched: the bed may
  *               be higher or lower there.
  *   path_mm, time_s  of all passes: back and forth along the longer side, the cutter's edge
- *               reaching both long sides and its centre both short ones; without plunges and idle
- *               moves.
+ *               reaching both long sides and its centre both short ones; without plunges.
  */
 typedef struct tu_surfacing {
     double depth_mm, level_mm, area_mm2, unknown_mm2, volume_mm3;
