@@ -11,6 +11,10 @@
 static const double variation_least_mm = 2.0; /* as of a grid; common practice, no source */
 static const double variation_spare_mm = 0.5; /* a place may come out higher than it did */
 
+static const double keep_out_room_mm = 25; /* a clean place needs no more: there are others */
+
+enum { CLEAN_MAX = 3 };
+
 /* Row by row from the front left, so that the program does not hang on the order of the touches. */
 static int compare_places(const void *a, const void *b)
 {
@@ -65,6 +69,49 @@ static tu_status find_variation(const tu_bed_run *run, size_t count, double *var
     return TU_OK;
 }
 
+static bool is_free(const tu_bed_run *run, size_t index)
+{
+    const tu_bed_point *p = &run->map.places.point[index];
+    for (size_t i = 0; i < run->answer.suspects.count && i < run->answer.suspects.room; i++)
+        if (run->suspects[i].index == index)
+            return false;
+    for (size_t i = 0; i < run->options.keep_outs; i++) {
+        const tu_rectangle *r = &run->options.keep_out[i];
+        if (p->x_mm > fmin(r->x0_mm, r->x1_mm) - keep_out_room_mm &&
+            p->x_mm < fmax(r->x0_mm, r->x1_mm) + keep_out_room_mm &&
+            p->y_mm > fmin(r->y0_mm, r->y1_mm) - keep_out_room_mm &&
+            p->y_mm < fmax(r->y0_mm, r->y1_mm) + keep_out_room_mm)
+            return false;
+    }
+    return true;
+}
+
+/* Clean places, near three corners: where they come out as before, tool and zero are as before. */
+static size_t choose_clean(const tu_bed_run *run, size_t chosen[CLEAN_MAX])
+{
+    const tu_bed_rectangle *box = &run->map.model.extent;
+    const double corner[CLEAN_MAX][2] = {{box->x_low_mm, box->y_low_mm},
+                                         {box->x_high_mm, box->y_low_mm},
+                                         {box->x_low_mm, box->y_high_mm}};
+    size_t count = 0;
+    for (size_t c = 0; c < CLEAN_MAX; c++) {
+        double nearest = INFINITY;
+        for (size_t i = 0; i < run->map.places.count; i++) {
+            const tu_bed_point *p = &run->map.places.point[i];
+            const double apart = hypot(p->x_mm - corner[c][0], p->y_mm - corner[c][1]);
+            bool is_taken = false;
+            for (size_t k = 0; k < count; k++)
+                is_taken = is_taken || chosen[k] == i;
+            if (apart < nearest && !is_taken && is_free(run, i)) {
+                nearest = apart;
+                chosen[count] = i;
+            }
+        }
+        count += nearest < INFINITY;
+    }
+    return count;
+}
+
 /* From machine coordinates to those that the program runs in. */
 static void shift_plan(const tu_bed_run *run, tu_plan_grid *plan, tu_rectangle *keep_out,
                        double (*place)[2])
@@ -78,8 +125,12 @@ static void shift_plan(const tu_bed_run *run, tu_plan_grid *plan, tu_rectangle *
         const tu_rectangle *r = &options->keep_out[i];
         keep_out[i] = (tu_rectangle){r->x0_mm - x, r->y0_mm - y, r->x1_mm - x, r->y1_mm - y};
     }
+    size_t clean[CLEAN_MAX];
+    const size_t suspects = plan->place_count;
+    plan->place_count += choose_clean(run, clean);
     for (size_t i = 0; i < plan->place_count; i++) {
-        const tu_bed_point *p = &run->map.places.point[run->suspects[i].index];
+        const size_t index = i < suspects ? run->suspects[i].index : clean[i - suspects];
+        const tu_bed_point *p = &run->map.places.point[index];
         place[i][TU_AXIS_X] = p->x_mm - x;
         place[i][TU_AXIS_Y] = p->y_mm - y;
     }
@@ -103,8 +154,8 @@ static tu_status write_program(tu_bed_run *run, const tu_cutter *cutter, double 
     tu_plan_style style = tu_plan_style_start();
     style.unit = options->unit;
     style.slot = options->slot;
-    shift_plan(run, &plan, keep_out, place);
     tu_status status = find_variation(run, plan.place_count, &plan.variation_mm, error);
+    shift_plan(run, &plan, keep_out, place);
     if (!status)
         status = tu_sheet_open(&run->again_program, error);
     if (!status)
@@ -120,7 +171,7 @@ static void pass_warnings(tu_bed_run *run)
     for (size_t i = 0; i < run->again.warnings.count; i++)
         tu_warn(warnings, "--re-touch: %s", run->again.warnings.text[i]);
     if (run->again.skipped)
-        tu_warn(warnings, "--re-touch: %zu of the suspects are too near a keep-out and left out",
+        tu_warn(warnings, "--re-touch: %zu of the places are too near a keep-out and left out",
                 run->again.skipped);
 }
 
@@ -134,7 +185,7 @@ tu_status tu_bed_plan_again(tu_bed_run *run, tu_error *error)
     tu_status status = tu_shop_find_cutter(run->shop, options->cutter_name, &cutter, error);
     if (status || run->answer.suspects.count == 0)
         return status;
-    double(*place)[2] = malloc(run->answer.suspects.room * sizeof *place);
+    double(*place)[2] = malloc((run->answer.suspects.room + CLEAN_MAX) * sizeof *place);
     if (!place)
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory left for the touch program");
     status = write_program(run, cutter, place, error);

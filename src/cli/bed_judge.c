@@ -301,6 +301,8 @@ tu_status tu_bed_prepare(tu_bed_run *run, tu_error *error)
     if (!status)
         status =
             read_map(run, &run->map, options->path, options->path_count, options->series, error);
+    if (!status)
+        status = tu_bed_check_rounds(run, error);
     if (status)
         return status;
     run->answer.name = options->path[0];

@@ -78,6 +78,11 @@ tu_status tu_bed_check_series(tu_bed_run *run, tu_error *error);
 /* The answer's comparison with the earlier map. */
 tu_status tu_bed_compare(tu_bed_run *run, tu_error *error);
 
+/* --- bed_rounds.c --- */
+
+/* Refuses a round of touches whose clean places all moved alike: TU_DATA_CONFLICT. */
+tu_status tu_bed_check_rounds(tu_bed_run *run, tu_error *error);
+
 /* --- bed_again.c --- */
 
 /* The touch program for the suspects, where --re-touch asks for it and there are any. */
