@@ -34,7 +34,9 @@ static void say_means(tu_trials_words *words, const tu_trials_story *story,
                       tu_trials_p(c->t_p).text);
 }
 
-static void say_spreads(tu_trials_words *words, const tu_trial_comparison *c, double ratio)
+/* is_told: nothing else than the change is known to be in the spreads, so it may be judged. */
+static void say_spreads(tu_trials_words *words, const tu_trial_comparison *c, double ratio,
+                        bool is_told)
 {
     bool hidden = !(ratio > 0) || isinf(ratio) || isnan(c->brown_forsythe_p);
     if (isnan(c->t_p))
@@ -43,9 +45,11 @@ static void say_spreads(tu_trials_words *words, const tu_trial_comparison *c, do
         tu_trials_say(words,
                       "the spreads cannot be compared: one side does not scatter beyond its step.");
     else if (c->brown_forsythe_p < level)
-        tu_trials_say(words, "the spread is %.2f times what it was (95 %%: %.2f to %.2f): it %s.",
-                      ratio, c->sd_ratio_interval.low, c->sd_ratio_interval.high,
-                      ratio < 1 ? "repeats better now" : "repeats worse now");
+        tu_trials_say(words, "the spread is %.2f times what it was (95 %%: %.2f to %.2f)%s.", ratio,
+                      c->sd_ratio_interval.low, c->sd_ratio_interval.high,
+                      !is_told    ? ""
+                      : ratio < 1 ? ": it repeats better now"
+                                  : ": it repeats worse now");
     else
         tu_trials_say(words, "no change of the spread is shown (%.2f times, Brown-Forsythe %s).",
                       ratio, tu_trials_p(c->brown_forsythe_p).text);
@@ -83,7 +87,8 @@ void tu_trials_say_comparison(tu_trials_words *words, const tu_trials_story *sto
     tu_trials_title(name, sizeof name, &story->entry[story->before]);
     snprintf(lead, sizeof lead, "against %s", name);
     say_means(words, story, &story->comparison, lead);
-    say_spreads(words, &story->comparison, after->sd / before->sd);
+    bool is_told = !tu_trials_drifts(before) && !tu_trials_drifts(after);
+    say_spreads(words, &story->comparison, after->sd / before->sd, is_told);
     say_drift(words, story, story->before);
     say_drift(words, story, story->after);
     if (!story->has_comparison_without)
@@ -91,5 +96,5 @@ void tu_trials_say_comparison(tu_trials_words *words, const tu_trials_story *sto
     snprintf(lead, sizeof lead, "without the outliers (%zu before, %zu after)",
              before->outlier_count, after->outlier_count);
     say_means(words, story, &story->comparison_without, lead);
-    say_spreads(words, &story->comparison_without, after->sd_without / before->sd_without);
+    say_spreads(words, &story->comparison_without, after->sd_without / before->sd_without, is_told);
 }

@@ -235,6 +235,8 @@ static void a_comparison_says_which_side_drifts_and_how_far(void **state)
                      "difference"));
     assert_false(says("warm, Z- drifts"));
     assert_false(says("without the outliers"));
+    assert_true(says("the spread is 0.")); /* a figure, but no judgement beside the drift */
+    assert_false(says("repeats better now"));
     advice();
     assert_true(says("touch before and after in turn"));
     bench_end(&bench);
