@@ -233,10 +233,8 @@ static void a_comparison_says_which_side_drifts_and_how_far(void **state)
     assert_true(says("against cold, Z-: the mean moved by -0.05"));
     assert_true(says("cold, Z- drifts (10.0 µm/min upwards, 0.1100 mm in all): the drift is in the "
                      "difference"));
-    assert_false(says("warm, Z- drifts"));
-    assert_false(says("without the outliers"));
     assert_true(says("the spread is 0.")); /* a figure, but no judgement beside the drift */
-    assert_false(says("repeats better now"));
+    assert_false(says("warm, Z- drifts") || says("repeats better now") || says("without the out"));
     advice();
     assert_true(says("touch before and after in turn"));
     bench_end(&bench);
