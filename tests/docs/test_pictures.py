@@ -81,46 +81,31 @@ def is_same(drawn, kept):
         raise AssertionError(f"{kept.relative_to(tap.ROOT)} is not what is drawn now")
 
 
-@tap.case
-def the_readme_shows_the_drawing_that_its_command_writes():
+# Each draws anew what a page shows, and returns the picture that is kept.
+DRAWN = {
+    "the readme shows the drawing that its command writes": draw_readme_picture,
+    "the page on rehearsing shows the drawing that its command writes": draw_rehearsal,
+    "the page on the bed shows the map that its commands draw": draw_bed_map,
+    "the page on trials shows the comparison that its command draws": draw_trials,
+}
+
+
+def is_shown(draw):
     with tempfile.TemporaryDirectory() as folder:
         drawn = pathlib.Path(folder) / "drawn.svg"
-        kept = draw_readme_picture(drawn)
+        kept = draw(drawn)
         is_same(drawn, kept)
 
 
-@tap.case
-def the_page_on_rehearsing_shows_the_drawing_that_its_command_writes():
-    with tempfile.TemporaryDirectory() as folder:
-        drawn = pathlib.Path(folder) / "drawn.svg"
-        kept = draw_rehearsal(drawn)
-        is_same(drawn, kept)
-
-
-@tap.case
-def the_page_on_the_bed_shows_the_map_that_its_commands_draw():
-    with tempfile.TemporaryDirectory() as folder:
-        drawn = pathlib.Path(folder) / "drawn.svg"
-        kept = draw_bed_map(drawn)
-        is_same(drawn, kept)
-
-
-@tap.case
-def the_page_on_trials_shows_the_comparison_that_its_command_draws():
-    with tempfile.TemporaryDirectory() as folder:
-        drawn = pathlib.Path(folder) / "drawn.svg"
-        kept = draw_trials(drawn)
-        is_same(drawn, kept)
-
+for a_sentence, a_draw in DRAWN.items():
+    tap.add(a_sentence, is_shown, a_draw)
 
 if sys.argv[1:] == ["--rebuild"]:
     tap.require_program()
     with tempfile.TemporaryDirectory() as a_folder:
         new = pathlib.Path(a_folder) / "drawn.svg"
-        draw_readme_picture(new).write_bytes(new.read_bytes())
-        draw_rehearsal(new).write_bytes(new.read_bytes())
-        draw_bed_map(new).write_bytes(new.read_bytes())
-        draw_trials(new).write_bytes(new.read_bytes())
+        for a_draw in DRAWN.values():
+            a_draw(new).write_bytes(new.read_bytes())
     sys.exit(0)
 
 

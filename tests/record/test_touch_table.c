@@ -2,7 +2,7 @@
 /*
  * test_touch_table.c - touches from CSV files and hit logs. Bad files are in fixtures/bad/table.
  */
-#include "check.h"
+#include "table_sample.h"
 
 #include "trueup/hitlog.h"
 #include "trueup/hits.h"
@@ -14,38 +14,6 @@
 #include <string.h>
 #include <unistd.h>
 
-/* A temporary file of this text; two at a time. */
-static const char *write_file(const char *text, size_t length)
-{
-    static char path[2][40];
-    static size_t next;
-    char *made = path[next++ % 2];
-    snprintf(made, sizeof path[0], "/tmp/table.XXXXXX");
-    int fd = mkstemp(made);
-    assert_true(fd >= 0);
-    assert_int_equal(write(fd, text, length), length);
-    close(fd);
-    return made;
-}
-
-static tu_status read_text(const char *text, tu_unit unit, const char *by, tu_touch_table **table,
-                           tu_error *error)
-{
-    const char *path = write_file(text, strlen(text));
-    const tu_touch_table_request request = {&path, 1, unit, by};
-    tu_status status = tu_touch_table_read(&request, table, error);
-    unlink(path);
-    return status;
-}
-
-static tu_touch_table *read_good(const char *text)
-{
-    tu_error error = {0};
-    tu_touch_table *table;
-    check_status(read_text(text, TU_UNIT_MM, NULL, &table, &error), TU_OK, &error);
-    return table;
-}
-
 static void the_separator_is_told_from_the_header_row(void **state)
 {
     (void)state;
@@ -53,7 +21,7 @@ static void the_separator_is_told_from_the_header_row(void **state)
                                         "t;z;series\n0.5;-40.125;left\n",
                                         "t\tz\tseries\n0.5\t-40.125\tleft\n"};
     for (size_t i = 0; i < 3; i++) {
-        tu_touch_table *table = read_good(texts[i]);
+        tu_touch_table *table = table_sample_good(texts[i]);
         assert_int_equal(table->count, 1);
         check_same(table->position_mm[TU_AXIS_Z][0], -40.125, "z, mm");
         check_same(table->time_s[0], 0.5, "t, s");
@@ -66,8 +34,8 @@ static void the_separator_is_told_from_the_header_row(void **state)
 static void columns_stand_in_any_order_and_in_either_case(void **state)
 {
     (void)state;
-    tu_touch_table *table =
-        read_good("bit,DIR,feed,Z,axis,X\r\nnew,-,120,1.5,z,7\r\nnew,+1,60mm/min,2,Z,8\r\n");
+    tu_touch_table *table = table_sample_good(
+        "bit,DIR,feed,Z,axis,X\r\nnew,-,120,1.5,z,7\r\nnew,+1,60mm/min,2,Z,8\r\n");
     assert_int_equal(table->count, 2);
     check_same(table->position_mm[TU_AXIS_X][1], 8, "x, mm");
     assert_null(table->position_mm[TU_AXIS_Y]);
@@ -86,7 +54,7 @@ static void quotes_a_byte_order_mark_and_spaces_are_taken_off(void **state)
 {
     (void)state;
     tu_touch_table *table =
-        read_good("\xEF\xBB\xBF\"z\" , \"series\"\n \"1.25\" ,\"a, \"\"b\"\"\"\n");
+        table_sample_good("\xEF\xBB\xBF\"z\" , \"series\"\n \"1.25\" ,\"a, \"\"b\"\"\"\n");
     check_same(table->position_mm[TU_AXIS_Z][0], 1.25, "z, mm");
     assert_string_equal(table->series_name[0], "a, \"b\"");
     tu_touch_table_destroy(table);
@@ -97,11 +65,12 @@ static void lengths_are_in_the_files_unit_or_state_their_own(void **state)
     (void)state;
     tu_touch_table *table;
     tu_error error = {0};
-    check_status(read_text("z,x\n0.1,2.5mm\n", TU_UNIT_INCH, NULL, &table, &error), TU_OK, &error);
+    check_status(table_sample_read("z,x\n0.1,2.5mm\n", TU_UNIT_INCH, NULL, &table, &error), TU_OK,
+                 &error);
     check_same(table->position_mm[TU_AXIS_Z][0], 2.54, "z, mm: 0.1 in is 2.54 mm exactly");
     check_same(table->position_mm[TU_AXIS_X][0], 2.5, "x, mm");
     tu_touch_table_destroy(table);
-    table = read_good("z\n1/4in\n");
+    table = table_sample_good("z\n1/4in\n");
     check_same(table->position_mm[TU_AXIS_Z][0], 6.35, "z, mm: a quarter inch");
     tu_touch_table_destroy(table);
 }
@@ -111,16 +80,16 @@ static void levels_are_the_column_that_was_asked_for(void **state)
     (void)state;
     tu_touch_table *table;
     tu_error error = {0};
-    check_status(read_text("z,seat\n1,a\n2,b\n3,a\n", TU_UNIT_MM, "seat", &table, &error), TU_OK,
-                 &error);
+    check_status(table_sample_read("z,seat\n1,a\n2,b\n3,a\n", TU_UNIT_MM, "seat", &table, &error),
+                 TU_OK, &error);
     assert_int_equal(table->level_count, 2);
     assert_int_equal(table->level[0], 0);
     assert_int_equal(table->level[1], 1);
     assert_int_equal(table->level[2], 0);
     assert_string_equal(table->level_name[1], "b");
     tu_touch_table_destroy(table);
-    check_status(read_text("z,seat\n1,a\n", TU_UNIT_MM, "bit", &table, &error), TU_DATA_UNKNOWN,
-                 &error);
+    check_status(table_sample_read("z,seat\n1,a\n", TU_UNIT_MM, "bit", &table, &error),
+                 TU_DATA_UNKNOWN, &error);
     assert_null(table);
     check_contains(error.message, "\"bit\"");
 }
@@ -128,7 +97,7 @@ static void levels_are_the_column_that_was_asked_for(void **state)
 static void a_row_that_touched_another_axis_may_leave_this_one_empty(void **state)
 {
     (void)state;
-    tu_touch_table *table = read_good("axis,x,z\nx,5,\nz,,7\n");
+    tu_touch_table *table = table_sample_good("axis,x,z\nx,5,\nz,,7\n");
     check_nan(table->position_mm[TU_AXIS_Z][0], "z of a touch along x");
     check_same(table->position_mm[TU_AXIS_Z][1], 7, "z, mm");
     tu_touch_table_destroy(table);
@@ -139,7 +108,7 @@ static void a_name_with_a_zero_byte_is_not_the_one_before(void **state)
 {
     (void)state;
     static const char text[] = "z,series\n1,left\n2,left\0\n";
-    const char *path = write_file(text, sizeof text - 1);
+    const char *path = table_sample_file(text, sizeof text - 1);
     const tu_touch_table_request request = {&path, 1, TU_UNIT_MM, NULL};
     tu_touch_table *table;
     tu_error error = {0};
@@ -152,8 +121,8 @@ static void a_unit_in_some_cells_of_a_column_only_is_refused(void **state)
     (void)state;
     tu_touch_table *table;
     tu_error error = {0};
-    check_status(read_text("z\n1in\n25.4\n", TU_UNIT_MM, NULL, &table, &error), TU_DATA_CONFLICT,
-                 &error);
+    check_status(table_sample_read("z\n1in\n25.4\n", TU_UNIT_MM, NULL, &table, &error),
+                 TU_DATA_CONFLICT, &error);
     check_contains(error.message, "line 2 states its unit and line 3 does not");
 }
 
@@ -182,7 +151,7 @@ static void a_hit_log_gives_its_touches(void **state)
         snprintf(hit.series, sizeof hit.series, "%s", i < 2 ? "z-f50" : "z");
         length += add_hit(log + length, sizeof log - length, &hit);
     }
-    const char *path = write_file(log, length - 5);
+    const char *path = table_sample_file(log, length - 5);
     const tu_touch_table_request request = {&path, 1, TU_UNIT_INCH, "series"};
     tu_touch_table *table;
     tu_error error = {0};
@@ -214,7 +183,7 @@ static void a_restarted_clock_gives_way_to_the_hosts(void **state)
         snprintf(hit.utc, sizeof hit.utc, "%s", times[i]);
         length += add_hit(log + length, sizeof log - length, &hit);
     }
-    const char *path = write_file(log, length);
+    const char *path = table_sample_file(log, length);
     const tu_touch_table_request request = {&path, 1, TU_UNIT_MM, NULL};
     tu_touch_table *table;
     check_status(tu_touch_table_read(&request, &table, NULL), TU_OK, NULL);
@@ -250,7 +219,7 @@ static void a_hit_that_was_taken_back_stays_out(void **state)
     (void)state;
     char log[2000];
     size_t length = write_withdrawn(log, sizeof log);
-    const char *path = write_file(log, length);
+    const char *path = table_sample_file(log, length);
     const tu_touch_table_request request = {&path, 1, TU_UNIT_MM, NULL};
     tu_touch_table *table;
     check_status(tu_touch_table_read(&request, &table, NULL), TU_OK, NULL);
@@ -289,8 +258,8 @@ static void several_files_follow_one_another(void **state)
 {
     (void)state;
     const char *paths[2];
-    paths[0] = write_file("z\n1\n2\n", 6);
-    paths[1] = write_file("t,x,z\n5,6,7\n", 12);
+    paths[0] = table_sample_file("z\n1\n2\n", 6);
+    paths[1] = table_sample_file("t,x,z\n5,6,7\n", 12);
     const tu_touch_table_request request = {paths, 2, TU_UNIT_MM, "file"};
     tu_touch_table *table;
     check_status(tu_touch_table_read(&request, &table, NULL), TU_OK, NULL);
@@ -316,7 +285,7 @@ static void many_rows_and_names_are_kept_apart(void **state)
     size_t length = (size_t)sprintf(text, "series,z\n");
     for (int i = 0; i < ROWS; i++)
         length += (size_t)sprintf(text + length, "s%d,%d.5\n", i % 5000, i);
-    tu_touch_table *table = read_good(text);
+    tu_touch_table *table = table_sample_good(text);
     free(text);
     assert_int_equal(table->count, ROWS);
     assert_int_equal(table->series_count, 5000);
@@ -367,7 +336,7 @@ static void rows_handed_on_in_pieces_are_those_of_the_table(void **state)
     size_t length = (size_t)sprintf(text, "z,series,ok,feed\n");
     for (int i = 0; i < ROWS; i++)
         length += (size_t)sprintf(text + length, "%d.5,s%d,%d,%d\n", i, i / 100, i % 7 > 0, 1 + i);
-    const char *path[] = {write_file("z\n1\n2\n", 6), write_file(text, length)};
+    const char *path[] = {table_sample_file("z\n1\n2\n", 6), table_sample_file(text, length)};
     free(text);
     const tu_touch_table_request request = {path, 2, TU_UNIT_MM, NULL};
     tu_touch_table *all, *rest;

@@ -2,7 +2,7 @@
 /*
  * test_touch_table_cell.c - cells of a CSV: numbers to the last bit, and what is none.
  */
-#include "check.h"
+#include "table_sample.h"
 
 #include "trueup/touch_table.h"
 
@@ -10,30 +10,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
-
-static tu_status read_text(const char *text, tu_unit unit, const char *by, tu_touch_table **table,
-                           tu_error *error)
-{
-    char name[] = "/tmp/cells.XXXXXX";
-    const char *path = name;
-    int fd = mkstemp(name);
-    assert_true(fd >= 0);
-    assert_int_equal(write(fd, text, strlen(text)), strlen(text));
-    close(fd);
-    const tu_touch_table_request request = {&path, 1, unit, by};
-    tu_status status = tu_touch_table_read(&request, table, error);
-    unlink(path);
-    return status;
-}
-
-static tu_touch_table *read_good(const char *text)
-{
-    tu_error error = {0};
-    tu_touch_table *table;
-    check_status(read_text(text, TU_UNIT_MM, NULL, &table, &error), TU_OK, &error);
-    return table;
-}
 
 static void a_decimal_comma_is_an_error_in_every_form(void **state)
 {
@@ -43,7 +19,8 @@ static void a_decimal_comma_is_an_error_in_every_form(void **state)
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
         tu_touch_table *table;
         tu_error error = {0};
-        check_status(read_text(texts[i], TU_UNIT_MM, NULL, &table, &error), TU_DATA_SYNTAX, &error);
+        check_status(table_sample_read(texts[i], TU_UNIT_MM, NULL, &table, &error), TU_DATA_SYNTAX,
+                     &error);
         assert_null(table);
         check_contains(error.where, ":2");
         check_contains(error.message, "decimal comma");
@@ -61,11 +38,11 @@ static void only_finite_decimal_numbers_are_read(void **state)
         tu_touch_table *table;
         tu_error error = {0};
         snprintf(text, sizeof text, "t\tz\n1\t%s\n", cells[i]);
-        tu_status status = read_text(text, TU_UNIT_MM, NULL, &table, &error);
+        tu_status status = table_sample_read(text, TU_UNIT_MM, NULL, &table, &error);
         assert_int_equal(tu_status_exit_code(status), 3);
         check_contains(error.where, ":2: column z");
         snprintf(text, sizeof text, "z\tt\n1\t%s\n", cells[i]);
-        status = read_text(text, TU_UNIT_MM, NULL, &table, &error);
+        status = table_sample_read(text, TU_UNIT_MM, NULL, &table, &error);
         assert_int_equal(tu_status_exit_code(status), 3);
         check_contains(error.where, ":2: column t");
     }
@@ -81,7 +58,7 @@ static void numbers_are_the_nearest_doubles(void **state)
         snprintf(number, sizeof number, "%.*f", (int)check_random_below(&random, 14),
                  check_random_uniform(&random, -1000, 1000));
         snprintf(text, sizeof text, "z\n%s\n", number);
-        tu_touch_table *table = read_good(text);
+        tu_touch_table *table = table_sample_good(text);
         double expected = strtod(number, NULL);
         check_same(table->position_mm[TU_AXIS_Z][0], expected == 0 ? 0 : expected, number);
         tu_touch_table_destroy(table);
@@ -126,7 +103,7 @@ static void a_million_decimals_are_those_of_strtod(void **state)
         *at++ = i % COLUMNS == COLUMNS - 1 ? '\n' : ',';
     }
     *at = '\0';
-    tu_touch_table *table = read_good(text);
+    tu_touch_table *table = table_sample_good(text);
     assert_int_equal(table->count, ROWS);
     for (size_t i = 0; i < (size_t)ROWS * COLUMNS; i++) {
         double found = i % COLUMNS < TU_AXIS_COUNT ? table->position_mm[i % COLUMNS][i / COLUMNS]
@@ -150,7 +127,8 @@ static void a_time_of_day_is_told_from_seconds(void **state)
         tu_touch_table *table;
         tu_error error = {0};
         snprintf(text, sizeof text, "t,z\n%s,1\n", i < 3 ? cells[i] : none[i - 3]);
-        check_status(read_text(text, TU_UNIT_MM, NULL, &table, &error), TU_DATA_SYNTAX, &error);
+        check_status(table_sample_read(text, TU_UNIT_MM, NULL, &table, &error), TU_DATA_SYNTAX,
+                     &error);
         check_contains(error.where, ":2: column t");
         assert_true((strstr(error.message, "seconds from any moment") != NULL) == (i < 3));
     }

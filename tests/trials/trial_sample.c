@@ -54,3 +54,37 @@ void trial_sample_normal(check_random *random, double mean, double sd, double *v
         values[i] = check_random_normal(random, mean, sd);
     }
 }
+
+typedef struct nist_set {
+    const char *name;
+    double mean, sd, lag1; /* relative tolerances */
+} nist_set;
+
+static void hold_set(const nist_set *set, tu_trial_figures (*judge)(const double *, size_t))
+{
+    char path[100];
+    snprintf(path, sizeof path, "reference/nist_univariate_%s.json", set->name);
+    cJSON *root = check_fixture_json(path);
+    size_t count;
+    double *values = trial_sample_data(root, "y", &count);
+    tu_trial_figures f = judge(values, count);
+    assert_int_equal(f.n, (size_t)check_json_number(root, "certified.n"));
+    check_relative(f.mean, check_json_number(root, "certified.mean"), set->mean, set->name);
+    check_relative(f.sd, check_json_number(root, "certified.sd"), set->sd, set->name);
+    check_relative(f.lag1, check_json_number(root, "certified.lag1_autocorrelation"), set->lag1,
+                   set->name);
+    free(values);
+    cJSON_Delete(root);
+}
+
+void trial_sample_hold_nist(tu_trial_figures (*judge)(const double *values, size_t count))
+{
+    static const nist_set sets[] = {
+        {"michelso", 1e-12, 1e-12, 1e-11}, {"mavro", 1e-14, 1e-11, 1e-11},
+        {"numacc1", 4e-16, 4e-16, 4e-16}, /* a few units in the last place */
+        {"numacc2", 1e-12, 1e-12, 1e-12},  {"numacc3", 1e-14, 1e-8, 1e-8},
+        {"numacc4", 1e-14, 1e-7, 1e-7},
+    };
+    for (size_t i = 0; i < sizeof sets / sizeof *sets; i++)
+        hold_set(&sets[i], judge);
+}
