@@ -137,8 +137,8 @@ static tu_status compare(tu_trials_data *data, const tu_trials_options *options,
         return tu_fail(error, TU_DATA_CONFLICT, "--against",
                        "the one was touched along %c, the other along %c", "xyz"[a->axis],
                        "xyz"[b->axis]);
-    story->has_comparison = true;
     tu_status status = tu_trials_compare(a, b, data->work, &story->comparison, error);
+    story->has_comparison = !status;
     return status ? status : compare_without(data, story, error);
 }
 
