@@ -159,6 +159,17 @@ static void write_anova_row(FILE *out, const char *name, double ss, double dof, 
     fprintf(out, " %7.0f %14.6g", dof, ms);
 }
 
+/* Where no group scatters in itself there is neither F nor p. */
+static void write_anova_test(FILE *out, const tu_trial_groups *g)
+{
+    if (isnan(g->p))
+        fprintf(out, " %8s %8s\n", "-", "-");
+    else if (g->p < 1e-30)
+        fprintf(out, " %8.3g %8s\n", g->f, "< 1e-30");
+    else
+        fprintf(out, " %8.3g %8.2g\n", g->f, g->p);
+}
+
 static void write_groups(FILE *out, const tu_trials_story *story)
 {
     const tu_trial_groups *g = &story->groups;
@@ -178,11 +189,7 @@ static void write_groups(FILE *out, const tu_trials_story *story)
     fprintf(out, "\n  %-10s %14s %7s %14s %8s %8s\n", "(mm)", "sum of sq.", "dof", "mean square",
             "F", "p");
     write_anova_row(out, "between", g->ss_between, g->dof_between, g->ms_between);
-    fprintf(out, " %8.3g", g->f);
-    if (g->p < 1e-30)
-        fprintf(out, " %8s\n", "< 1e-30");
-    else
-        fprintf(out, " %8.2g\n", g->p);
+    write_anova_test(out, g);
     write_anova_row(out, "within", g->ss_within, g->dof_within, g->ms_within);
     fputs("\n\n", out);
     write_between(out, unit, "s within groups", g->repeatability, g->repeatability_interval);

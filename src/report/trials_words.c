@@ -120,7 +120,7 @@ void tu_trials_slope(char *text, size_t size, tu_unit unit, const tu_trial_figur
     char rate[48], step[64];
     if (f->slope == 0) {
         bool known = !isnan(f->resolution_mm);
-        snprintf(text, size, "shifts %s by about a step%s%s", way(axis, f->shift_mm),
+        snprintf(text, size, "shifts %s by up to a step%s%s", way(axis, f->shift_mm),
                  known ? " of " : "", known ? tu_trials_step_text(unit, f, step, sizeof step) : "");
         return;
     }
@@ -297,6 +297,18 @@ void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
 
 /* --- Verdicts on the rest --- */
 
+bool tu_trials_side_drifts(const tu_trials_story *story)
+{
+    return story->has_reversal && (tu_trials_drifts(&story->entry[story->forward].figures) ||
+                                   tu_trials_drifts(&story->entry[story->back].figures));
+}
+
+bool tu_trials_side_has_outliers(const tu_trials_story *story)
+{
+    return story->has_reversal && (story->entry[story->forward].figures.outlier_count ||
+                                   story->entry[story->back].figures.outlier_count);
+}
+
 void tu_trials_say_reversal(tu_trials_words *words, const tu_trials_story *story)
 {
     const tu_trial_reversal *r = &story->reversal;
@@ -321,6 +333,11 @@ void tu_trials_say_reversal(tu_trials_words *words, const tu_trials_story *story
         tu_trials_say(words, "reversal: moving + reads %s %s %s than moving - (%s).",
                       tu_figure_fine(story->unit, fabs(r->b)).text, unit,
                       r->b < 0 ? "lower" : "higher", between);
+    if (tu_trials_side_drifts(story))
+        tu_trials_say(words, "a side drifts: unless both were touched in turn, the drift is in "
+                             "that difference.");
+    if (tu_trials_side_has_outliers(story))
+        tu_trials_say(words, "the outliers are in that difference.");
 }
 
 void tu_trials_say_groups(tu_trials_words *words, const tu_trials_story *story)

@@ -45,7 +45,7 @@ double tu_trials_minutes(const tu_trials_story *story);
 void tu_trials_title(char *text, size_t size, const tu_trials_entry *entry);
 /* A length of a micrometre or so: "0.8 µm", or "0.00003 in". */
 void tu_trials_small(char *text, size_t size, tu_unit unit, double length_mm);
-/* "0.8 µm/min upwards"; where the median slope is 0 for the steps: "shifts upwards by a step". */
+/* "0.8 µm/min upwards"; where the median slope is 0 for the steps: "shifts upwards by up to a step". */
 void tu_trials_slope(char *text, size_t size, tu_unit unit, const tu_trial_figures *figures,
                      tu_axis axis);
 /* "0.0125 mm", of the position's step. */
@@ -64,6 +64,9 @@ void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
                        const tu_trials_entry *entry);
 /* The verdict on what was asked beside: comparison, groups, models. */
 void tu_trials_answers(tu_trials_words *words, const tu_trials_story *story);
+/* Of a reversal: a side drifts, or has outliers, and the difference holds that. */
+bool tu_trials_side_drifts(const tu_trials_story *story);
+bool tu_trials_side_has_outliers(const tu_trials_story *story);
 /* The parts of it. */
 void tu_trials_say_reversal(tu_trials_words *words, const tu_trials_story *story);
 void tu_trials_say_groups(tu_trials_words *words, const tu_trials_story *story);

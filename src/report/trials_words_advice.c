@@ -196,14 +196,23 @@ static void advise_warm_up(tu_trials_words *words, const tu_trials_story *story)
                       w->tau_s / 60, tu_trials_minutes(story));
 }
 
+static void advise_sides(tu_trials_words *words, const tu_trials_story *story)
+{
+    const tu_trial_reversal *r = &story->reversal;
+    if (!story->has_reversal || !(r->b_interval.low > 0 || r->b_interval.high < 0))
+        return;
+    bool is_told = !tu_trials_side_drifts(story) && !tu_trials_side_has_outliers(story);
+    tu_trials_say(
+        words, "Both sides differ (B %s %s)%s approach from one side only.",
+        tu_figure_fine(story->unit, r->b).text, tu_unit_name(story->unit),
+        is_told ? ":" : ", but see above: mend that, and touch both sides in turn. If it stays,");
+}
+
 void tu_trials_advice(tu_trials_words *words, const tu_trials_story *story)
 {
     for (size_t i = 0; i < story->count; i++)
         advise_entry(words, story, &story->entry[i]);
-    const tu_trial_reversal *r = &story->reversal;
-    if (story->has_reversal && (r->b_interval.low > 0 || r->b_interval.high < 0))
-        tu_trials_say(words, "Both sides differ (B %s %s): approach from one side only.",
-                      tu_figure_fine(story->unit, r->b).text, tu_unit_name(story->unit));
+    advise_sides(words, story);
     if (story->has_groups && story->groups.p < level)
         tu_trials_say(words,
                       "Groups differ (F %.2f, %s): more touches without changing %s anew do not "

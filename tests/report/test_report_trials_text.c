@@ -105,6 +105,49 @@ static void a_study_lists_its_groups_and_the_analysis(void **state)
     bench_end(&bench);
 }
 
+/* A step hides the scatter within: there is no F to divide by nothing. */
+static void groups_that_do_not_scatter_have_no_f(void **state)
+{
+    (void)state;
+    start((double[]){1, 1, 2, 2}, 4, TU_UNIT_MM);
+    bench_study(&bench, 2);
+    char *text = written();
+    check_contains(text, "              1        -        -\n");
+    check_lacks(text, "nan");
+    free(text);
+    bench_end(&bench);
+}
+
+/* Ten touches from one side, then ten from the other, of a place that wanders by 0.01 mm a touch. */
+static void a_drift_in_a_reversal_is_said_beside_it(void **state)
+{
+    (void)state;
+    double side[2][10];
+    for (int i = 0; i < 20; i++)
+        side[i / 10][i % 10] = 0.01 * i;
+    for (int drifting = 0; drifting < 2; drifting++) {
+        bench_start(&bench, TU_UNIT_MM);
+        for (size_t i = 0; i < 2 && drifting; i++)
+            bench_add(&bench, "", side[i], NULL, 10, NAN);
+        for (size_t i = 0; i < 2 && !drifting; i++)
+            bench_add_normal(&bench, "", 30, 0, 11 + i);
+        bench.story.has_reversal = true;
+        bench.story.forward = 1;
+        bench.story.reversal = (tu_trial_reversal){.b = 0.1, .b_interval = {0.08, 0.12}};
+        bench.entry[0].figures.outlier_count = 0;
+        char *text = written();
+        assert_int_equal(strstr(text, "a side drifts: ") != NULL, drifting);
+        assert_int_equal(strstr(text, ", but see above: ") != NULL, drifting);
+        check_lacks(text, "outliers are in");
+        free(text);
+        bench.entry[1].figures.outlier_count = 1;
+        text = written();
+        check_contains(text, "the outliers are in that difference.");
+        free(text);
+        bench_end(&bench);
+    }
+}
+
 static void a_test_that_cannot_be_made_has_no_row(void **state)
 {
     (void)state;
@@ -161,6 +204,8 @@ int main(void)
         cmocka_unit_test(every_kind_of_series_fits_a_terminal_and_holds_no_nan),
         cmocka_unit_test(more_than_six_series_have_a_line_each),
         cmocka_unit_test(a_study_lists_its_groups_and_the_analysis),
+        cmocka_unit_test(groups_that_do_not_scatter_have_no_f),
+        cmocka_unit_test(a_drift_in_a_reversal_is_said_beside_it),
         cmocka_unit_test(a_test_that_cannot_be_made_has_no_row),
         cmocka_unit_test(a_full_disk_is_told),
     };

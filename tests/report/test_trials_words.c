@@ -293,9 +293,9 @@ static void a_shift_by_a_step_is_said_where_the_median_slope_is_none(void **stat
         values[i] = i < 20 ? -40 : -39.9875;
     judge(values, NULL, 30, 0.0125);
     assert_true(tu_trials_drifts(&bench.entry[0].figures));
-    assert_true(says("shifts upwards by about a step of 0.0125 mm on the way (p "));
+    assert_true(says("shifts upwards by up to a step of 0.0125 mm on the way (p "));
     advice();
-    assert_true(says("shifts upwards by about a step of 0.0125 mm (p ") && says("loose"));
+    assert_true(says("shifts upwards by up to a step of 0.0125 mm (p ") && says("loose"));
     bench_end(&bench);
 }
 
