@@ -146,9 +146,11 @@ static tu_status check_keep(const tu_trials_options *options, tu_error *error)
     if (strcmp(options->shop_path, "-") == 0)
         return tu_fail(error, TU_USAGE, "--keep",
                        "cannot write to standard input; name the shop file with --shop");
-    if (options->by || options->feed)
+    if (options->by || options->feed || options->warm_up)
         return tu_fail(error, TU_USAGE, "--keep", "keeps a series of equal touches; leave out %s",
-                       options->by ? "--by" : "--feed");
+                       options->by     ? "--by"
+                       : options->feed ? "--feed"
+                                       : "--warm-up, and touch once the machine is warm");
     return TU_OK;
 }
 

@@ -4,6 +4,8 @@
  */
 #include "cli/trials_story.h"
 
+#include "trueup/moments.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -335,6 +337,50 @@ static void find_repeatability(tu_trials_entry *entry, const tu_trials_options *
                                                  options->wanted_mm - (limited ? 0 : fixed_mm));
 }
 
+/* --- Outliers beside what was fitted --- */
+
+/* Where the fit has the touch. */
+static double fitted(const tu_trials_story *story, const tu_trials_entry *entry, size_t touch)
+{
+    const tu_trial_series *series = &entry->series;
+    const tu_warm_up *warm = &story->warm_up;
+    if (entry->effect == TU_TRIALS_WARM_UP)
+        return warm->start -
+               warm->rise * expm1(-(series->time_s[touch] - series->time_s[0]) / warm->tau_s);
+    return story->feed.contact_mm[entry->direction > 0] +
+           entry->direction * story->feed.delay_s * series->feed_mm_s[touch];
+}
+
+/*
+ * A rise and a delay carry touches away from the mean that are no outliers, and widen s for those
+ * that are: they are looked for in what the fit leaves. What one step explains is none, as ever.
+ */
+static tu_status seek_outliers_beside(tu_trials_data *data, const tu_trials_story *story,
+                                      tu_trials_entry *entry, tu_error *error)
+{
+    tu_trial_series beside = entry->series;
+    tu_trial_figures *f = &entry->figures, found;
+    double *rest = data->work;
+    for (size_t i = 0; i < beside.count; i++)
+        rest[i] = beside.value_mm[i] - fitted(story, entry, i);
+    beside.value_mm = rest;
+    tu_status status = tu_trials_judge_series(&beside, data->work + beside.count, &found, error);
+    if (status)
+        return status;
+    f->outlier_count = 0;
+    for (size_t k = 0; k < found.outlier_count; k++) {
+        tu_trial_outlier outlier = found.outlier[k];
+        if (fabs(outlier.value_mm - found.mean) < 1.5 * f->resolution_mm)
+            continue;
+        outlier.value_mm = entry->series.value_mm[outlier.index];
+        f->outlier[f->outlier_count++] = outlier;
+    }
+    const tu_trial_series left = leave_out(entry, data->work);
+    tu_moments moments = tu_moments_of(left.value_mm, left.count);
+    f->sd_without = f->outlier_count ? tu_moments_sd(&moments) : f->sd;
+    return TU_OK;
+}
+
 /* Positions nearer to each other than the step: one of the two is not what it is said to be. */
 static void warn_step(tu_trials_story *story, bool json)
 {
@@ -398,6 +444,9 @@ tu_status tu_trials_tell(tu_trials_data *data, const tu_trials_options *options,
         return status;
     for (size_t i = 0; i < story->count; i++)
         find_repeatability(&story->entry[i], options, story);
+    for (size_t i = 0; !status && i < story->count; i++)
+        if (story->entry[i].effect != TU_TRIALS_AS_THEY_CAME)
+            status = seek_outliers_beside(data, story, &story->entry[i], error);
     warn_table(data, options, story);
     for (size_t i = 0; !status && !isnan(options->within_mm) && i < story->count; i++)
         if (isnan(story->entry[i].within_mm))

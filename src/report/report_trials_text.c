@@ -79,10 +79,11 @@ static void write_tests(FILE *out, const tu_trials_story *story, const tu_trials
     if (!isnan(f->slope) && !isnan(f->slope_p)) {
         static const char small[] = "; below s in all"; /* found, and of no account */
         tu_trials_slope(note, sizeof note - sizeof small, story->unit, f, entry->series.axis);
-        bool none = f->slope == 0 && !tu_trials_drifts(f);
+        bool none = !tu_trials_drifts(f) && (f->slope == 0 || !(f->slope_p < 0.05));
         if (f->slope_p < 0.05 && !tu_trials_drifts(f))
             strcat(note, small);
-        write_row(out, "drift (Mann-Kendall)", tu_trials_p(f->slope_p).text, none ? "none" : note);
+        write_row(out, "drift (Mann-Kendall)", tu_trials_p(f->slope_p).text,
+                  none ? "none shown" : note);
     }
     if (!isnan(f->normality_p)) {
         snprintf(note, sizeof note, "A* %.3f", f->normality);

@@ -240,8 +240,9 @@ static void say_step(tu_trials_words *words, const tu_trials_story *story,
 }
 
 static void say_outliers(tu_trials_words *words, const tu_trials_story *story,
-                         const tu_trial_figures *f)
+                         const tu_trials_entry *entry)
 {
+    const tu_trial_figures *f = &entry->figures;
     const char *unit = tu_unit_name(story->unit);
     char text[64];
     if (tu_trials_may_be_step(f))
@@ -250,6 +251,12 @@ static void say_outliers(tu_trials_words *words, const tu_trials_story *story,
                       "that is the position's step (--step).",
                       f->outlier[0].index + 1,
                       tu_trials_step_text(story->unit, f, text, sizeof text));
+    else if (f->outlier_count && entry->effect != TU_TRIALS_AS_THEY_CAME)
+        tu_trials_say(words, "%zu outlier%s beside %s, and the fit follows %s a little.",
+                      f->outlier_count, f->outlier_count == 1 ? "" : "s",
+                      entry->effect == TU_TRIALS_WARM_UP ? "the warm-up"
+                                                         : "the line over the feeds",
+                      f->outlier_count == 1 ? "it" : "them");
     else if (f->outlier_count)
         tu_trials_say(words, "%zu outlier%s; without %s s is %s %s instead of %s.",
                       f->outlier_count, f->outlier_count == 1 ? "" : "s",
@@ -280,7 +287,7 @@ void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
     say_repeats(words, story, entry);
     if (tu_trials_drifts(f) && unexplained)
         say_drift(words, story, entry);
-    say_outliers(words, story, f);
+    say_outliers(words, story, entry);
     say_step(words, story, entry);
     if (tu_trials_is_odd(f) && !tu_trials_drifts(f) && !f->outlier_count && unexplained)
         tu_trials_say(words, "not scattered as chance alone does (Anderson-Darling, %s).",
@@ -288,7 +295,7 @@ void tu_trials_verdict(tu_trials_words *words, const tu_trials_story *story,
     if (tu_trials_is_chained(f) && unexplained)
         tu_trials_say(words, "each touch %s (lag-1 correlation %.2f).",
                       f->lag1 > 0 ? "depends on the one before"
-                                  : "goes the other way than the one before",
+                                  : "tends to go the other way than the one before",
                       f->lag1);
     if (f->n >= 2 && f->n < FEW && f->sd > 0)
         tu_trials_say(words, "few touches: the true s may be %.1f times as large.",
@@ -340,6 +347,23 @@ void tu_trials_say_reversal(tu_trials_words *words, const tu_trials_story *story
         tu_trials_say(words, "the outliers are in that difference.");
 }
 
+/* Groups that follow one another in time differ by a drift alone. */
+static void say_drift_in_groups(tu_trials_words *words, const tu_trials_story *story)
+{
+    char text[160];
+    for (size_t i = 0; i < story->count && story->groups.p < level; i++) {
+        const tu_trial_figures *f = &story->entry[i].figures;
+        if (!tu_trials_drifts(f))
+            continue;
+        tu_trials_slope(text, sizeof text, story->unit, f, story->entry[i].series.axis);
+        tu_trials_say(words,
+                      "the touches drift as well (%s, %s): groups touched one after the other "
+                      "differ by that alone.",
+                      text, tu_trials_p(f->slope_p).text);
+        return;
+    }
+}
+
 void tu_trials_say_groups(tu_trials_words *words, const tu_trials_story *story)
 {
     const tu_trial_groups *g = &story->groups;
@@ -366,6 +390,7 @@ void tu_trials_say_groups(tu_trials_words *words, const tu_trials_story *story)
                       "by %s: no difference between the groups is shown (s within them %s %s, %s).",
                       story->by, tu_figure_fine(story->unit, g->repeatability).text, unit,
                       tu_trials_p(g->p).text);
+    say_drift_in_groups(words, story);
 }
 
 void tu_trials_say_warm_up(tu_trials_words *words, const tu_trials_story *story)

@@ -45,7 +45,8 @@ double tu_trials_minutes(const tu_trials_story *story);
 void tu_trials_title(char *text, size_t size, const tu_trials_entry *entry);
 /* A length of a micrometre or so: "0.8 µm", or "0.00003 in". */
 void tu_trials_small(char *text, size_t size, tu_unit unit, double length_mm);
-/* "0.8 µm/min upwards"; where the median slope is 0 for the steps: "shifts upwards by up to a step". */
+/* "0.8 µm/min upwards"; where the median slope is 0 for the steps: "shifts upwards by up to a
+ * step". */
 void tu_trials_slope(char *text, size_t size, tu_unit unit, const tu_trial_figures *figures,
                      tu_axis axis);
 /* "0.0125 mm", of the position's step. */

@@ -128,10 +128,12 @@ static void advise_entry(tu_trials_words *words, const tu_trials_story *story,
         tu_trials_say(words, "%s has %zu touches, and s may be %.1f times as large: make twenty.",
                       name, f->n, f->sd_interval.high / f->sd);
     if (tu_trials_is_odd(f) && !tu_trials_drifts(f) && !f->outlier_count && unexplained)
-        tu_trials_say(words,
-                      "%s is not normal (A* %.2f, %s): two heaps come from two flutes touched in "
-                      "turn, so turn the same edge to the plate each time; look at the picture.",
-                      name, f->normality, tu_trials_p(f->normality_p).text);
+        tu_trials_say(
+            words,
+            "%s is not normal (A* %.2f, %s): look at the picture. Two heaps come from two "
+            "flutes touched in turn (turn the same edge to the plate each time), a long "
+            "tail from chips or a loose lead.",
+            name, f->normality, tu_trials_p(f->normality_p).text);
     if (tu_trials_is_chained(f) && unexplained)
         advise_order(words, f, name);
     advise_count(words, story, entry, name);
@@ -208,16 +210,27 @@ static void advise_sides(tu_trials_words *words, const tu_trials_story *story)
         is_told ? ":" : ", but see above: mend that, and touch both sides in turn. If it stays,");
 }
 
+static void advise_groups(tu_trials_words *words, const tu_trials_story *story)
+{
+    bool drifts = false;
+    if (!story->has_groups || !(story->groups.p < level))
+        return;
+    for (size_t i = 0; i < story->count; i++)
+        drifts = drifts || tu_trials_drifts(&story->entry[i].figures);
+    tu_trials_say(words, "Groups differ (F %.2f, %s): %s %s anew do not help; %s", story->groups.f,
+                  tu_trials_p(story->groups.p).text,
+                  drifts ? "to tell that from the drift, touch the groups in turn on a warm "
+                           "machine. If they still differ, more touches without changing"
+                         : "more touches without changing",
+                  story->by, "make the change itself repeat, or average over several.");
+}
+
 void tu_trials_advice(tu_trials_words *words, const tu_trials_story *story)
 {
     for (size_t i = 0; i < story->count; i++)
         advise_entry(words, story, &story->entry[i]);
     advise_sides(words, story);
-    if (story->has_groups && story->groups.p < level)
-        tu_trials_say(words,
-                      "Groups differ (F %.2f, %s): more touches without changing %s anew do not "
-                      "help; make the change itself repeat, or average over several.",
-                      story->groups.f, tu_trials_p(story->groups.p).text, story->by);
+    advise_groups(words, story);
     advise_warm_up(words, story);
     advise_feed(words, story);
     advise_comparison(words, story);

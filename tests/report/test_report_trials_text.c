@@ -118,7 +118,7 @@ static void groups_that_do_not_scatter_have_no_f(void **state)
     bench_end(&bench);
 }
 
-/* Ten touches from one side, then ten from the other, of a place that wanders by 0.01 mm a touch. */
+/* Ten touches from one side, then ten from the other, of a place that goes 0.01 mm a touch. */
 static void a_drift_in_a_reversal_is_said_beside_it(void **state)
 {
     (void)state;

@@ -348,7 +348,7 @@ static void neighbours_that_alternate_are_not_said_to_widen_the_mean(void **stat
     for (int i = 0; i < 20; i++)
         values[i] = (i % 2 ? 0.02 : 0) + 0.0001 * (i * 7 % 11);
     judge(values, NULL, 20, NAN);
-    assert_true(says("goes the other way than the one before (lag-1 correlation -0.9"));
+    assert_true(says("tends to go the other way than the one before (lag-1 correlation -0.9"));
     advice();
     assert_true(says("neighbours alternate") && says("in turn"));
     assert_false(says("less well"));

@@ -1,0 +1,1 @@
+trueup trials warm-up-clean.csv --warm-up --shop shop.json --keep --despite

@@ -1,0 +1,2 @@
+# One bad touch beside the rise is found, and it alone.
+trueup trials warm-up-outlier.csv --warm-up
