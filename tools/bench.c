@@ -67,9 +67,8 @@ int main(int argc, char **argv)
     posix_spawn_file_actions_addopen(&actions, 1, "/dev/null", O_WRONLY, 0);
     posix_spawn_file_actions_addopen(&actions, 2, "/dev/null", O_WRONLY, 0);
     int failed = 0;
-    for (long i = 0; i < rounds && !failed; i++) {
+    for (long i = 0; i < rounds && !failed; i++)
         failed = run_once('A', argv + 2, &actions) || run_once('B', second, &actions);
-    }
     posix_spawn_file_actions_destroy(&actions);
     return failed;
 }

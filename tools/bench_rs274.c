@@ -107,7 +107,7 @@ static unsigned read_blocks(const bench_work *work)
     bool have;
     unsigned blocks = 0;
     for (;;) {
-        if (tu_rs274_next(&reader, parameters, &block, &have, &error) != TU_OK) {
+        if (tu_rs274_next(&reader, parameters, &block, &have, &error)) {
             fprintf(stderr, "bench_rs274: %s: %s\n", error.where, error.message);
             return 0;
         }

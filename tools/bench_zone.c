@@ -91,7 +91,7 @@ static int measure(const tu_bed_point *points, size_t count, size_t rounds)
 
     for (size_t i = 0; i < rounds; i++) {
         double start = now_ms();
-        if (tu_bed_find_zone(points, count, &workspace, &zone, &error) != TU_OK) {
+        if (tu_bed_find_zone(points, count, &workspace, &zone, &error)) {
             fprintf(stderr, "bench_zone: %s\n", error.message);
             return 5;
         }

@@ -165,10 +165,9 @@ static int read_exponent(const char *text, size_t length)
         return 0;
     bool negative = text[1] == '-';
     int exponent = 0;
-    for (size_t i = 1; i < length; i++) {
+    for (size_t i = 1; i < length; i++)
         if (is_digit(text[i]) && exponent < EXPONENT_MAX)
             exponent = exponent * 10 + (text[i] - '0');
-    }
     return negative ? -exponent : exponent;
 }
 
@@ -241,7 +240,7 @@ size_t tu_number_format(char *text, size_t size, double value, int decimals)
 static bool reads_back(const char *text, double value)
 {
     double number = NAN;
-    return convert(text, (tu_shown){{0}}, &number, NULL) == TU_OK && number == value;
+    return !convert(text, (tu_shown){{0}}, &number, NULL) && number == value;
 }
 
 /*
@@ -278,10 +277,9 @@ static void lay_out(char *out, const char *scientific)
 {
     char digits[DBL_DECIMAL_DIG];
     int count = 0;
-    for (const char *at = scientific; *at != 'e'; at++) {
+    for (const char *at = scientific; *at != 'e'; at++)
         if (is_digit(*at))
             digits[count++] = *at;
-    }
     while (count > 1 && digits[count - 1] == '0')
         count--;
     int exponent = exponent_of(strchr(scientific, 'e'));

@@ -243,7 +243,7 @@ static tu_status convert_amount(const cursor *c, const amount *from, tu_unit uni
     if (from->decimal != NULL) {
         tu_status status = tu_number_read_scaled(from->decimal, from->decimal_length,
                                                  inch ? 254 : 1, inch ? -1 : 0, mm, c->error);
-        if (status != TU_OK)
+        if (status)
             return status;
     } else {
         double parts = from->whole * from->denominator + from->numerator;
@@ -268,7 +268,7 @@ static tu_status read_tolerance(cursor *c, amount *tolerance, bool *have)
     if (starts_with(c, "+"))
         return fail_syntax(c, "a sign before the tolerance", "; write it without one");
     tu_status status = read_amount(c, tolerance);
-    return status != TU_OK ? status : read_unit(c, tolerance);
+    return status ? status : read_unit(c, tolerance);
 }
 
 /* "0.25+-0.01mm" where bare numbers are inches: 0.25 mm or 0.25 in? */
@@ -312,17 +312,17 @@ tu_status tu_quantity_parse(const char *text, size_t length, tu_unit bare_unit,
     tu_status status;
 
     skip_spaces(&c);
-    if ((status = check_text(&c)) != TU_OK || (status = read_amount(&c, &value)) != TU_OK ||
-        (status = read_unit(&c, &value)) != TU_OK ||
-        (status = read_tolerance(&c, &tolerance, &have_tolerance)) != TU_OK)
+    if ((status = check_text(&c)) || (status = read_amount(&c, &value)) ||
+        (status = read_unit(&c, &value)) ||
+        (status = read_tolerance(&c, &tolerance, &have_tolerance)))
         return status;
     if (left(&c) > 0)
         return fail_trailing(&c);
-    if ((status = settle_units(&c, &value, &tolerance, bare_unit)) != TU_OK ||
-        (status = convert_amount(&c, &value, value.unit, &read.value_mm)) != TU_OK)
+    if ((status = settle_units(&c, &value, &tolerance, bare_unit)) ||
+        (status = convert_amount(&c, &value, value.unit, &read.value_mm)))
         return status;
     if (have_tolerance &&
-        (status = convert_amount(&c, &tolerance, tolerance.unit, &read.tolerance_mm)) != TU_OK)
+        (status = convert_amount(&c, &tolerance, tolerance.unit, &read.tolerance_mm)))
         return status;
     read.unit_stated = value.has_unit || tolerance.has_unit;
     *quantity = read;
@@ -350,9 +350,9 @@ static tu_status read_angle_number(cursor *c, double *number)
     amount value;
     skip_spaces(c);
     tu_status status = check_text(c);
-    if (status == TU_OK)
+    if (!status)
         status = read_amount(c, &value);
-    if (status != TU_OK)
+    if (status)
         return status;
     if (value.decimal == NULL)
         return fail_syntax(c, "a fraction", "; write an angle with decimals");
@@ -376,7 +376,7 @@ tu_status tu_angle_parse(const char *text, size_t length, double *angle_rad, tu_
     cursor c = {text, 0, length, ANGLE_FORMS, error};
     double number;
     tu_status status = read_angle_number(&c, &number);
-    if (status != TU_OK)
+    if (status)
         return status;
     size_t unit_length = left(&c);
     while (unit_length > 0 && rest(&c)[unit_length - 1] == ' ')

@@ -44,9 +44,8 @@ static double map_height(const tu_bed_surface *bed, double x_mm, double y_mm)
     double column = (x_mm - bed->map_x0_mm) / bed->map_dx_mm;
     double row = (y_mm - bed->map_y0_mm) / bed->map_dy_mm;
     if (bed->columns < 2 || bed->rows < 2 || !(column >= 0.0 && row >= 0.0) ||
-        column > (double)(bed->columns - 1) || row > (double)(bed->rows - 1)) {
+        column > (double)(bed->columns - 1) || row > (double)(bed->rows - 1))
         return 0.0;
-    }
     size_t i = (size_t)fmin(column, (double)(bed->columns - 2));
     size_t j = (size_t)fmin(row, (double)(bed->rows - 2));
     double u = column - (double)i;

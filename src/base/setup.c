@@ -101,10 +101,9 @@ tu_status tu_target_parse(const char *name, tu_target *target, tu_error *error)
 
 const char *tu_target_name(tu_target target)
 {
-    for (size_t i = 0; i < TU_TARGET_COUNT; i++) {
+    for (size_t i = 0; i < TU_TARGET_COUNT; i++)
         if (memcmp(target.outward, targets[i].target.outward, sizeof target.outward) == 0)
             return targets[i].name;
-    }
     return "";
 }
 

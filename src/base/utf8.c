@@ -23,10 +23,9 @@ static const utf8_form forms[] = {
 
 static const utf8_form *form_of(unsigned char first)
 {
-    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
+    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++)
         if (first >= forms[i].first_low && first <= forms[i].first_high)
             return &forms[i];
-    }
     return NULL;
 }
 

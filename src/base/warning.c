@@ -18,10 +18,9 @@ void tu_warn(tu_warnings *warnings, const char *format, ...)
     va_start(arguments, format);
     tu_c_locale_format(text, sizeof text, format, arguments);
     va_end(arguments);
-    for (size_t i = 0; i < warnings->count; i++) {
+    for (size_t i = 0; i < warnings->count; i++)
         if (strcmp(warnings->text[i], text) == 0)
             return;
-    }
     if (warnings->count < TU_WARNINGS_MAX)
         memcpy(warnings->text[warnings->count++], text, sizeof text);
 }

@@ -40,10 +40,9 @@ static tu_status check_supports(double slope_x, double slope_y,
     if (!(hypot(slope_x, slope_y) <= TU_BED_STEEPEST_SLOPE))
         return tu_fail(error, TU_DATA_RANGE, NULL, "a bed is not as steep as %g and %g", slope_x,
                        slope_y);
-    for (size_t i = 0; i < supports; i++) {
+    for (size_t i = 0; i < supports; i++)
         if (!(fabs(support[i].x) <= 1e9) || !(fabs(support[i].y) <= 1e9))
             return tu_fail(error, TU_DATA_RANGE, NULL, "support %zu is not in millimetres", i + 1);
-    }
     const spread s = spread_of(support, supports);
     const double middle = (s.xx + s.yy) / 2, half = hypot((s.xx - s.yy) / 2, s.xy);
     if (supports < 3 || middle - half <= NARROW * NARROW * (middle + half))

@@ -156,10 +156,9 @@ static size_t draw_cell(const tu_bed_model *model, size_t cell, tu_bed_point *mi
     }
     if (found < 3)
         return 0;
-    for (int k = 0, at = 0; k < 4; k++) {
+    for (int k = 0, at = 0; k < 4; k++)
         if (known[k])
             next[0][at++] = vertex[k];
-    }
     return 1;
 }
 

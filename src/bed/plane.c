@@ -245,7 +245,7 @@ tu_status tu_bed_fit_any_plane(const tu_bed_point *points, size_t count, tu_plan
     if (points == NULL || fit == NULL)
         return tu_fail(error, TU_USAGE, NULL, "points or plane missing");
     const tu_status status = tu_bed_box_of(points, count, &box, error);
-    if (status != TU_OK)
+    if (status)
         return status;
     *fit = (tu_plane_fit){.count = count, .centroid = mean_of(points, count, box.middle)};
     moments_about(points, count, fit->centroid, matrix);
@@ -274,7 +274,7 @@ tu_status tu_bed_fit_plane(const tu_bed_point *points, size_t count, tu_plane_fi
 {
     const tu_status status = tu_bed_fit_any_plane(points, count, fit, error);
 
-    if (status != TU_OK)
+    if (status)
         return status;
     const double slope = hypot(fit->slope_x, fit->slope_y);
     if (slope > TU_BED_STEEPEST_SLOPE)

@@ -236,10 +236,9 @@ static void add_grid_cell(const sums *s, const tu_bed_model *model, size_t colum
             add_cell(s, corner);
     } else if (found == 3) {
         tu_bed_point three[3];
-        for (int k = 0, at = 0; k < 4; k++) {
+        for (int k = 0, at = 0; k < 4; k++)
             if (known[k])
                 three[at++] = corner[k];
-        }
         add_triangle(s, three[0], three[1], three[2]);
     }
 }
@@ -300,10 +299,9 @@ tu_status tu_bed_measure_region(const tu_bed_model *model, const tu_bed_rectangl
             add_triangle(&s, model->point[c[0]], model->point[c[1]], model->point[c[2]]);
         }
     } else {
-        for (size_t row = 0; row + 1 < model->rows; row++) {
+        for (size_t row = 0; row + 1 < model->rows; row++)
             for (size_t column = 0; column + 1 < model->columns; column++)
                 add_grid_cell(&s, model, column, row);
-        }
     }
     see_touched(&s, model);
     const tu_bed_rectangle whole = around(model);

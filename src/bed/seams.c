@@ -178,10 +178,9 @@ static void judge_all(const seams *s, double floor_mm, double *steps, tu_bed_sea
 {
     for (size_t first = 0, end; first < s->count; first = end) {
         const pair *p = &s->pairs[first];
-        for (end = first + 1; end < s->count; end++) {
+        for (end = first + 1; end < s->count; end++)
             if (s->pairs[end].low != p->low || s->pairs[end].high != p->high)
                 break;
-        }
         const tu_bed_seam seam = judge_seam(s, p, end - first, steps);
         if (is_step(&seam, floor_mm) &&
             (worst->pairs == 0 || fabs(seam.step_mm) > fabs(worst->step_mm)))

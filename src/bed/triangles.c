@@ -51,10 +51,9 @@ static size_t number_facets(qhT *qh)
 /* Which corner of a facet is not one of its neighbour's: the edge between them is opposite. */
 static int corner_apart(const facetT *facet, const facetT *next)
 {
-    for (int k = 0; k < 3; k++) {
+    for (int k = 0; k < 3; k++)
         if (!qh_setin(next->vertices, SETelemt_(facet->vertices, k, vertexT)))
             return k;
-    }
     return 0;
 }
 

@@ -131,7 +131,7 @@ static tu_status find_global(finder *f, tu_bed_direction start, tu_zone_optimum 
 {
     tu_status status = settle(f, start, false, optimum, pass, error);
 
-    for (int round = 0; status == TU_OK && round < SEARCHES; round++) {
+    for (int round = 0; !status && round < SEARCHES; round++) {
         tu_zone_optimum better = *optimum;
 
         if (pass->high - pass->low <= f->flat_mm) {
@@ -151,12 +151,12 @@ static tu_status find_global(finder *f, tu_bed_direction start, tu_zone_optimum 
         tu_zone_optimum other;
         tu_zone_pass other_pass;
         status = settle(f, better.normal, false, &other, &other_pass, error);
-        if (status == TU_OK && other.width < optimum->width) {
+        if (!status && other.width < optimum->width) {
             *optimum = other;
             *pass = other_pass;
         }
     }
-    return status == TU_OK ? refuse_shape(error) : status;
+    return !status ? refuse_shape(error) : status;
 }
 
 /*
@@ -169,7 +169,7 @@ static tu_status find_by_hull(finder *f, tu_zone_optimum *optimum, tu_zone_pass 
     tu_zone_hull hull;
     tu_status status = tu_zone_search_hull(f->points, f->count, &f->box, &hull, error);
 
-    if (status != TU_OK)
+    if (status)
         return status;
     tu_zone_start_set(f->set, f->points, f->count, &f->box);
     for (size_t k = 0; k < hull.contacts; k++)
@@ -238,20 +238,20 @@ tu_status tu_bed_find_any_zone(const tu_bed_point *points, size_t count,
         return tu_fail(error, TU_USAGE, NULL, "points, workspace or zone missing");
     *zone = (tu_bed_zone){0};
     tu_status status = tu_bed_box_of(points, count, &f.box, error);
-    if (status != TU_OK)
+    if (status)
         return status;
     f.passes = 1;
     f.slack_mm = 8.0 * DBL_EPSILON * f.box.size_mm;
     f.flat_mm = f.slack_mm + 4.0 * DBL_EPSILON * f.box.largest_mm;
     tu_zone_start_set(workspace, points, count, &f.box);
     status = span_set(&f, &triangle, error);
-    if (status == TU_OK)
+    if (!status)
         status = find_global(&f, triangle.normal, &optimum, &pass, &zone->proof, NULL);
     if (status == TU_NUMERIC) {
         zone->proof = TU_ZONE_PROOF_HULL;
         status = find_by_hull(&f, &optimum, &pass, error);
     }
-    if (status != TU_OK)
+    if (status)
         return status;
     if (zone->proof == TU_ZONE_PROOF_FLAT)
         name_triangle(&f, &triangle, zone);
@@ -266,7 +266,7 @@ tu_status tu_bed_find_zone(const tu_bed_point *points, size_t count, tu_zone_wor
 {
     const tu_status status = tu_bed_find_any_zone(points, count, workspace, zone, error);
 
-    if (status != TU_OK)
+    if (status)
         return status;
     if (!(hypot(zone->slope_x, zone->slope_y) <= TU_BED_STEEPEST_SLOPE))
         return tu_fail(

@@ -193,9 +193,9 @@ tu_status tu_bed_check_zone(const tu_bed_point *points, size_t count, const tu_b
     if (check != NULL)
         *check = (tu_zone_check){NAN, NAN, NAN};
     tu_status status = tu_bed_box_of(points, count, &box, error);
-    if (status == TU_OK)
+    if (!status)
         status = check_form(zone, count, error);
-    if (status != TU_OK)
+    if (status)
         return status;
     const tu_zone_check found = measure(points, count, zone);
     if (check != NULL)

@@ -264,7 +264,7 @@ tu_status tu_zone_search_hull(const tu_bed_point *points, size_t count, const tu
                                       "the points have no hull, and the narrowest zone was not "
                                       "found without it",
                                       error);
-    if (status == TU_OK)
+    if (!status)
         status = go_over_hull(&qhull, found, error);
     tu_qhull_finish(&qhull);
     free(coordinates);

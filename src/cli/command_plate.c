@@ -25,11 +25,10 @@ typedef struct plate_run {
 static tu_status find_plate(plate_run *run, tu_error *error)
 {
     const tu_plate_options *options = &run->options;
-    if (options->new_name == NULL) {
+    if (options->new_name == NULL)
         return tu_shop_find_plate(run->shop, options->plate_name, &run->request.plate, error);
-    }
     const tu_plate *there = NULL;
-    if (tu_shop_find_plate(run->shop, options->new_name, &there, NULL) == TU_OK) {
+    if (!tu_shop_find_plate(run->shop, options->new_name, &there, NULL)) {
         return tu_fail(error, TU_USAGE, "--new",
                        "%s is in the shop file already; use --plate %s, or another name",
                        there->name, there->name);
@@ -43,43 +42,37 @@ static tu_status look_up(plate_run *run, tu_error *error)
     tu_plate_options *options = &run->options;
     tu_calibration_request *request = &run->request;
     tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
-    if (status == TU_OK) {
+    if (!status) {
         status = tu_typed_unit_check(&options->typed, options->unit, run->shop, options->shop_path,
                                      error);
     }
-    if (status == TU_OK) {
+    if (!status)
         status = find_plate(run, error);
-    }
-    if (status == TU_OK) {
+    if (!status)
         status = tu_plate_touches_read(&run->touches, options, run->shop, request->plate, error);
-    }
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     for (int k = 0; k < 2; k++) {
         request->block[k] = options->block[k];
         request->slot[k] = options->slot[k];
     }
-    for (size_t k = 0; k < run->touches.cutter_count; k++) {
+    for (size_t k = 0; k < run->touches.cutter_count; k++)
         request->cutters[k] = run->touches.cutter[k];
-    }
     request->cutter_count = run->touches.cutter_count;
     request->trust_cutters = options->trust_cutters;
     request->machine = tu_shop_machine(run->shop);
     request->touches = run->touches.touch;
     request->touch_count = run->touches.count;
-    if (options->trust_cutters && request->cutter_count == 0) {
+    if (options->trust_cutters && request->cutter_count == 0)
         return tu_fail(error, TU_USAGE, "--trust-cutters", "no touch names a cutter");
-    }
     return TU_OK;
 }
 
 static tu_status solve(plate_run *run, tu_error *error)
 {
     tu_status status = tu_calibrate_solve(&run->request, &run->result, error);
-    for (size_t k = 0; status == TU_OK && k < run->touches.warnings.count; k++) {
+    for (size_t k = 0; !status && k < run->touches.warnings.count; k++)
         tu_warn(&run->result.warnings, "%s", run->touches.warnings.text[k]);
-    }
     return status;
 }
 
@@ -94,19 +87,16 @@ static tu_status write_answer(const plate_run *run, tu_error *error)
                                         .not_saved = run->saved.not_saved};
     tu_sheet sheet;
     tu_status status = tu_sheet_open(&sheet, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     status =
         options->json
             ? tu_report_calibration_json(sheet.stream, &run->request, &run->result, &style, error)
             : tu_report_calibration_text(sheet.stream, &run->request, &run->result, &style, error);
-    if (status == TU_OK) {
+    if (!status)
         status = tu_sheet_finish(&sheet, error);
-    }
-    if (status == TU_OK) {
+    if (!status)
         status = tu_output_write(sheet.text, sheet.length, error);
-    }
     tu_sheet_destroy(&sheet);
     return status;
 }
@@ -143,10 +133,9 @@ static tu_status answer(plate_run *run, tu_error *error)
     tu_error writing = {0};
     tu_status status = write_answer(run, &writing);
     tu_output_write_warnings(&run->result.warnings);
-    if (saving != TU_OK) {
+    if (saving)
         return saving;
-    }
-    if (status != TU_OK) {
+    if (status) {
         return tu_fail(error, status, writing.where, "%s%s", writing.message,
                        run->saved.count > 0 ? "; the figures were saved all the same" : "");
     }
@@ -157,25 +146,20 @@ static tu_status run_plate(const tu_command *command, int argc, char **argv, tu_
 {
     bool help = false;
     plate_run *run = calloc(1, sizeof *run);
-    if (run == NULL) {
+    if (run == NULL)
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
-    }
     tu_plate_options_start(&run->options);
     run->request = tu_calibration_request_start();
     tu_status status = tu_command_parse(command, argc, argv, &run->options, &help, error);
-    if (status != TU_OK || help) {
+    if (status || help)
         goto cleanup;
-    }
     status = tu_plate_options_check(&run->options, error);
-    if (status == TU_OK) {
+    if (!status)
         status = look_up(run, error);
-    }
-    if (status == TU_OK) {
+    if (!status)
         status = solve(run, error);
-    }
-    if (status == TU_OK) {
+    if (!status)
         status = answer(run, error);
-    }
 cleanup:
     tu_plate_touches_destroy(&run->touches);
     tu_shop_destroy(run->shop);

@@ -53,9 +53,8 @@ static tu_status take_hit(reading *state, const tu_hit *hit, tu_error *error)
     tu_calibration_touch touch = state->touch;
     touch.position_mm = position_along(hit, touch.axis);
     bool bore = touch.contact == TU_CONTACT_BORE_LOW;
-    if (hit->axis != touch.axis) {
+    if (hit->axis != touch.axis)
         return fail_hit(state, hit, error);
-    }
     if (bore && hit->direction == 0) {
         return tu_fail(error, TU_DATA_MISSING, state->where,
                        "hit %" PRIu64
@@ -68,9 +67,8 @@ static tu_status take_hit(reading *state, const tu_hit *hit, tu_error *error)
     } else {
         int travel =
             tu_calibration_travel(state->plate, &touch); /* 0: the plate has no such wall */
-        if (travel * hit->direction < 0) {
+        if (travel * hit->direction < 0)
             return fail_hit(state, hit, error);
-        }
     }
     state->used++;
     tu_touch_runs_add(&state->runs[hit->direction > 0], state->recording, touch.position_mm);
@@ -79,14 +77,11 @@ static tu_status take_hit(reading *state, const tu_hit *hit, tu_error *error)
 
 static void note_series(reading *state, const char *name)
 {
-    for (size_t k = 0; k < state->met_count; k++) {
-        if (strcmp(state->met[k], name) == 0) {
+    for (size_t k = 0; k < state->met_count; k++)
+        if (strcmp(state->met[k], name) == 0)
             return;
-        }
-    }
-    if (state->met_count < SERIES_MAX) {
+    if (state->met_count < SERIES_MAX)
         snprintf(state->met[state->met_count++], TU_NAME_SIZE, "%s", name);
-    }
 }
 
 static tu_status read_hits(reading *state, tu_hits_reader *reader, tu_error *error)
@@ -95,16 +90,14 @@ static tu_status read_hits(reading *state, tu_hits_reader *reader, tu_error *err
         tu_hit hit;
         bool have = false;
         tu_status status = tu_hits_next(reader, &hit, &have, error);
-        if (status != TU_OK || !have) {
+        if (status || !have)
             return status;
-        }
         note_series(state, hit.series);
         if (strcmp(hit.series, state->series) == 0) {
             state->recording = tu_hits_recording(reader);
             status = take_hit(state, &hit, error);
-            if (status != TU_OK) {
+            if (status)
                 return status;
-            }
         }
     }
 }
@@ -112,9 +105,8 @@ static tu_status read_hits(reading *state, tu_hits_reader *reader, tu_error *err
 static tu_status judge(const reading *state, tu_error *error)
 {
     const char *names[SERIES_MAX];
-    for (size_t k = 0; k < state->met_count; k++) {
+    for (size_t k = 0; k < state->met_count; k++)
         names[k] = state->met[k];
-    }
     if (state->used > 0) {
         tu_status status = tu_touch_runs_check(&state->runs[0], state->where, state->series, error);
         return status ? status
@@ -152,16 +144,13 @@ tu_status tu_plate_log_read(tu_plate_touches *to, const char *path, const char *
         .to = to, .path = path, .series = series, .where = where, .plate = plate, .touch = touch};
     tu_hits_reader *reader = NULL;
     tu_status status = tu_hits_open(path, &reader, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     status = read_hits(&state, reader, error);
-    if (status == TU_OK) {
+    if (!status)
         status = judge(&state, error);
-    }
-    if (status == TU_OK) {
+    if (!status)
         warn(&state, reader);
-    }
     tu_hits_close(reader);
     return status;
 }

@@ -24,14 +24,12 @@ static tu_status take_touch(void *request, const tu_option *option, const char *
 {
     (void)option;
     tu_plate_options *options = request;
-    if (options->touch_count == TU_PLATE_TOUCH_OPTIONS) {
+    if (options->touch_count == TU_PLATE_TOUCH_OPTIONS)
         return tu_fail(error, TU_USAGE, NULL, "given more than %d times", TU_PLATE_TOUCH_OPTIONS);
-    }
     options->touch[options->touch_count++] = argument;
     const char *equals = strchr(argument, '=');
-    if (equals != NULL && equals[1] != '@') { /* a log has its own unit */
+    if (equals != NULL && equals[1] != '@') /* a log has its own unit */
         tu_typed_unit_note(&options->typed, equals + 1);
-    }
     return TU_OK;
 }
 
@@ -52,9 +50,8 @@ static tu_status take_length(void *request, const tu_option *option, const char 
                             ? TU_USE_SLOT_WIDTH
                             : TU_USE_BLOCK_WIDTH;
     tu_status status = tu_typed_size_parse(argument, options->unit, use, quantity, error);
-    if (status == TU_OK) {
+    if (!status)
         tu_typed_unit_note(&options->typed, argument);
-    }
     return status;
 }
 
@@ -147,9 +144,8 @@ static tu_status take_walls(tu_plate *plate, const char *text, tu_error *error)
     for (const char *at = text;;) {
         size_t length = strcspn(at, ",");
         tu_status status = take_wall(plate, at, length, error);
-        if (status != TU_OK || at[length] == '\0') {
+        if (status || at[length] == '\0')
             return status;
-        }
         at += length + 1;
     }
 }
@@ -160,9 +156,8 @@ static tu_status check_new_name(const char *name, tu_error *error)
     size_t length = strlen(name);
     bool plain = length < TU_NAME_SIZE && name[0] != ' ' && name[length - 1] != ' ' &&
                  !tu_utf8_has_control(name);
-    for (const char *c = name; *c != '\0'; c++) {
+    for (const char *c = name; *c != '\0'; c++)
         plain = plain && strchr("\"\\/=", *c) == NULL;
-    }
     if (!plain) {
         return tu_fail(error, TU_USAGE, "--new",
                        "a name has at most %d bytes, no quotes, slashes, = or control characters, "
@@ -176,12 +171,10 @@ static tu_status make_fresh(tu_plate_options *options, tu_error *error)
 {
     tu_plate *plate = &options->fresh;
     tu_status status = check_new_name(options->new_name, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
-    if (options->bore && options->walls != NULL) {
+    if (options->bore && options->walls != NULL)
         return tu_fail(error, TU_USAGE, "--bore", "a plate has walls or a bore, not both");
-    }
     snprintf(plate->name, sizeof plate->name, "%s", options->new_name);
     plate->thickness = tu_quantity_none();
     plate->turned = !options->not_turned;
@@ -223,9 +216,8 @@ static tu_status check_plate(tu_plate_options *options, tu_error *error)
 
 tu_status tu_plate_options_check(tu_plate_options *options, tu_error *error)
 {
-    if (options->shop_path == NULL) {
+    if (options->shop_path == NULL)
         return tu_fail(error, TU_USAGE, "--shop", "missing: the file with your plates and cutters");
-    }
     if (options->save && strcmp(options->shop_path, "-") == 0) {
         return tu_fail(error, TU_USAGE, "--save",
                        "cannot write to standard input; name the shop file with --shop");
@@ -239,9 +231,8 @@ tu_status tu_plate_options_check(tu_plate_options *options, tu_error *error)
         const char *equals = strchr(options->touch[k], '=');
         from_log = from_log || (equals != NULL && equals[1] == '@');
     }
-    if (from_log && options->log_path == NULL) {
+    if (from_log && options->log_path == NULL)
         return tu_fail(error, TU_USAGE, "--log", "missing: the hit log that @SERIES is in");
-    }
     if (!from_log && options->log_path != NULL) {
         return tu_fail(error, TU_USAGE, "--log",
                        "no touch is taken from it; name a series, as in --touch "

@@ -39,30 +39,26 @@ static size_t plate_index(const saving *with)
 {
     size_t index = 0;
     while (index < tu_shop_plate_count(with->shop) &&
-           tu_shop_plate_at(with->shop, index) != with->request->plate) {
+           tu_shop_plate_at(with->shop, index) != with->request->plate)
         index++;
-    }
     return index;
 }
 
 static size_t cutter_index(const saving *with, int cutter)
 {
     size_t index = 0;
-    while (tu_shop_cutter_at(with->shop, index) != with->request->cutters[cutter]) {
+    while (tu_shop_cutter_at(with->shop, index) != with->request->cutters[cutter])
         index++;
-    }
     return index;
 }
 
 static bool is_saved(const saving *with, const tu_calibrated *figure)
 {
     if (!figure->determined || figure->kind == TU_CALIBRATED_SUM ||
-        figure->kind == TU_CALIBRATED_CLEARANCE) {
+        figure->kind == TU_CALIBRATED_CLEARANCE)
         return false;
-    }
-    if (figure->kind != TU_CALIBRATED_CUTTER) {
+    if (figure->kind != TU_CALIBRATED_CUTTER)
         return true;
-    }
     /* A cutter is a by-product here: what agrees with a better figure is no news. */
     bool agrees = fabs(figure->value_mm - figure->old_mm) <= figure->uncertainty.expanded_mm &&
                   figure->old_tolerance_mm < sqrt(3.0) * figure->uncertainty.standard_mm;
@@ -177,9 +173,8 @@ static const char *text_of(const saving *with, tu_calibrated_kind kind, int inde
     for (size_t k = 0; k < with->saved->count; k++) {
         const tu_calibration_saved *entry = &with->saved->list[k];
         const tu_calibrated *figure = &with->result->figure[entry->figure];
-        if (figure->kind == kind && figure->index == index) {
+        if (figure->kind == kind && figure->index == index)
             return entry->text;
-        }
     }
     return "";
 }
@@ -211,12 +206,10 @@ static tu_status format_sides(const saving *with, char *text, size_t size, tu_er
     for (int k = 0; k < 2; k++) {
         const tu_wall *wall = &plate->wall[k];
         const char *offset = text_of(with, TU_CALIBRATED_WALL, k);
-        if (!wall->present) {
+        if (!wall->present)
             continue;
-        }
-        if (*offset == '\0') {
+        if (*offset == '\0')
             return fail_missing(k == 0 ? "offset of wall a" : "offset of wall b", error);
-        }
         format_depth(depth, sizeof depth, wall->touch_depth);
         int length = snprintf(text + used, size - used,
                               "%s\"%c\": {\"offset\": \"%s\", \"faces\": \"%s\"%s}",
@@ -224,18 +217,15 @@ static tu_status format_sides(const saving *with, char *text, size_t size, tu_er
                               wall->facing > 0 ? "outward" : "inward", depth);
         used += (size_t)length;
     }
-    if (used > 0) {
+    if (used > 0)
         snprintf(text + used, size - used, "}");
-    }
-    if (!plate->bore.present) {
+    if (!plate->bore.present)
         return TU_OK;
-    }
     const char *diameter = text_of(with, TU_CALIBRATED_BORE_DIAMETER, 0);
     const char *a = text_of(with, TU_CALIBRATED_BORE_CENTRE, 0);
     const char *b = text_of(with, TU_CALIBRATED_BORE_CENTRE, 1);
-    if (*diameter == '\0' || *a == '\0' || *b == '\0') {
+    if (*diameter == '\0' || *a == '\0' || *b == '\0')
         return fail_missing(*diameter == '\0' ? "bore's diameter" : "bore's centre", error);
-    }
     format_depth(depth, sizeof depth, plate->bore.touch_depth);
     snprintf(text, size, ", \"bore\": {\"diameter\": \"%s\", \"a\": \"%s\", \"b\": \"%s\"%s}",
              diameter, a, b, depth);
@@ -247,18 +237,16 @@ static tu_status format_plate(const saving *with, tu_shop_edit *edit, tu_error *
 {
     const char *thickness = text_of(with, TU_CALIBRATED_THICKNESS, 0);
     char sides[420];
-    if (*thickness == '\0') {
+    if (*thickness == '\0')
         return fail_missing("thickness (touch face and seat)", error);
-    }
     tu_status status = format_sides(with, sides, sizeof sides, error);
     snprintf(edit->path, sizeof edit->path, "plates[%zu]", tu_shop_plate_count(with->shop));
     int length =
         snprintf(edit->new_json, sizeof edit->new_json,
                  "{\"name\": \"%s\", \"thickness\": \"%s\"%s%s}", with->request->plate->name,
                  thickness, with->request->plate->turned ? "" : ", \"turned\": false", sides);
-    if (status == TU_OK && (length < 0 || (size_t)length >= sizeof edit->new_json)) {
+    if (!status && (length < 0 || (size_t)length >= sizeof edit->new_json))
         return tu_fail(error, TU_USAGE, "--new", "the name is too long to be saved; shorten it");
-    }
     return status;
 }
 
@@ -271,9 +259,8 @@ static tu_status write_all(const saving *with, tu_error *error)
     memset(edits, 0, sizeof edits);
     if (fresh) {
         tu_status status = format_plate(with, &edits[count++], error);
-        if (status != TU_OK) {
+        if (status)
             return status;
-        }
     }
     for (size_t k = 0; k < with->saved->count; k++) {
         const tu_calibration_saved *entry = &with->saved->list[k];
@@ -302,21 +289,18 @@ tu_status tu_plate_save(const tu_shop *shop, const tu_plate_saving *how,
     saving with = {shop, how, request, result, saved};
     *saved = (tu_plate_saved){0};
     tu_status status = check_trust(&with, error);
-    if (status == TU_OK) {
+    if (!status)
         status = check_units(&with, error);
-    }
-    if (status == TU_OK) {
+    if (!status) {
         list_figures(&with);
         if (saved->count == 0) {
             status = tu_fail(error, TU_UNDETERMINED, "--save",
                              "nothing was saved: no figure that the shop file holds is determined");
         }
     }
-    if (status == TU_OK) {
+    if (!status)
         status = write_all(&with, error);
-    }
-    if (status != TU_OK) {
+    if (status)
         saved->count = 0;
-    }
     return status;
 }

@@ -83,15 +83,12 @@ static tu_status take_cutter(const reading *state, const char *name, size_t *ind
 {
     const tu_cutter *cutter = NULL;
     tu_status status = tu_shop_find_cutter(state->shop, name, &cutter, state->error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     tu_plate_touches *to = state->to;
-    for (*index = 0; *index < to->cutter_count; (*index)++) {
-        if (to->cutter[*index] == cutter) {
+    for (*index = 0; *index < to->cutter_count; (*index)++)
+        if (to->cutter[*index] == cutter)
             return TU_OK;
-        }
-    }
     if (to->cutter_count == TU_CALIBRATION_CUTTERS) {
         return tu_fail(state->error, TU_USAGE, state->where,
                        "more than %d cutters; calibrate in two runs", TU_CALIBRATION_CUTTERS);
@@ -117,16 +114,14 @@ static tu_status take_place(const reading *state, const char *text, size_t lengt
         return status;
     }
     tu_status status = take_edge(state, text, (size_t)(slash - text), touch);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     const char *on = slash + 1;
     const char *next = memchr(on, '/', (size_t)(end - on));
     const char *on_end = next != NULL ? next : end;
     status = take_surface(state, on, (size_t)(on_end - on), touch);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     char name[TU_NAME_SIZE];
     size_t name_length = next != NULL ? (size_t)(end - next - 1) : 0;
     if (name_length >= sizeof name || (next != NULL && name_length == 0)) {
@@ -140,15 +135,13 @@ static tu_status take_place(const reading *state, const char *text, size_t lengt
 
 tu_status tu_plate_touches_add(tu_plate_touches *to, tu_calibration_touch touch, tu_error *error)
 {
-    if (to->count == TOUCHES_MAX) {
+    if (to->count == TOUCHES_MAX)
         return tu_fail(error, TU_DATA_RANGE, "--touch", "more than %d touches", TOUCHES_MAX);
-    }
     if (to->count == to->room) {
         size_t room = to->room > 0 ? 2 * to->room : 32;
         tu_calibration_touch *grown = realloc(to->touch, room * sizeof *grown);
-        if (grown == NULL) {
+        if (grown == NULL)
             return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
-        }
         to->touch = grown;
         to->room = room;
     }
@@ -162,9 +155,8 @@ static tu_status add_place(const reading *state, tu_calibration_touch touch, con
     tu_error detail = {0};
     tu_status status =
         tu_place_parse(text, length, state->options->unit, &touch.position_mm, &detail);
-    if (status != TU_OK) {
+    if (status)
         return tu_fail(state->error, status, state->where, "%s", detail.message);
-    }
     return tu_plate_touches_add(state->to, touch, state->error);
 }
 
@@ -179,13 +171,12 @@ static tu_status add_value(const reading *state, tu_calibration_touch touch, con
                             : "LOW:HIGH is for a bore only, found \"%s\"",
                        tu_show(text, length).text);
     }
-    if (!bore) {
+    if (!bore)
         return add_place(state, touch, text, length);
-    }
     tu_status status = add_place(state, touch, text, (size_t)(colon - text));
     touch.contact = TU_CONTACT_BORE_HIGH;
     size_t rest = length - (size_t)(colon + 1 - text);
-    return status != TU_OK ? status : add_place(state, touch, colon + 1, rest);
+    return status ? status : add_place(state, touch, colon + 1, rest);
 }
 
 static tu_status read_one(reading *state, const char *text)
@@ -199,9 +190,8 @@ static tu_status read_one(reading *state, const char *text)
     }
     tu_calibration_touch touch = {.position_mm = (double)NAN};
     tu_status status = take_place(state, text, (size_t)(equals - text), &touch);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     if (equals[1] == '@') {
         return tu_plate_log_read(state->to, state->options->log_path, equals + 2, state->plate,
                                  touch, state->where, state->error);
@@ -209,9 +199,8 @@ static tu_status read_one(reading *state, const char *text)
     for (const char *at = equals + 1;;) {
         size_t length = strcspn(at, ",");
         status = add_value(state, touch, at, length);
-        if (status != TU_OK || at[length] == '\0') {
+        if (status || at[length] == '\0')
             return status;
-        }
         at += length + 1;
     }
 }
@@ -223,9 +212,8 @@ tu_status tu_plate_touches_read(tu_plate_touches *touches, const tu_plate_option
         .to = touches, .options = options, .shop = shop, .plate = plate, .error = error};
     for (size_t k = 0; k < options->touch_count; k++) {
         tu_status status = read_one(&state, options->touch[k]);
-        if (status != TU_OK) {
+        if (status)
             return status;
-        }
     }
     return TU_OK;
 }

@@ -142,7 +142,7 @@ static const char *take_position(const fields *f, size_t first, const tu_decode_
         if (line->counts && !(steps > 0)) /* NaN: not stated */
             return "step counts, and the shop file states no steps_per_mm for each axis";
         if (line->counts ? !take_count(text, length, &value)
-                         : tu_number_parse(text, length, &value, NULL) != TU_OK)
+                         : tu_number_parse(text, length, &value, NULL))
             return "a coordinate is not a number";
         line->decoded.position_mm[axis] = line->counts ? value / steps : value;
     }

@@ -63,7 +63,7 @@ static bool note_number(sample *s, size_t start, size_t end)
     number->half_digit = half_digit_of(text, length);
     number->field = TU_FIELD_COUNT;
     /* one that no double holds is text */
-    if (tu_number_parse(text, length, &number->value, NULL) == TU_OK)
+    if (!tu_number_parse(text, length, &number->value, NULL))
         s->count++;
     return true;
 }

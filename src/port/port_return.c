@@ -97,8 +97,7 @@ static bool try_again(tu_port *port, tu_error *refusal)
 {
     char name[TU_PORT_TEXT_SIZE];
     *refusal = (tu_error){0};
-    return find_again(port, name, refusal) == TU_OK &&
-           tu_port_handle_open(port, name, refusal) == TU_OK;
+    return !find_again(port, name, refusal) && !tu_port_handle_open(port, name, refusal);
 }
 
 tu_status tu_port_wait_return(tu_port *port, int timeout_ms, int wake_fd, tu_port_state *state,

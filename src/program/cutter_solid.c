@@ -139,10 +139,9 @@ static void search_side(edge_search *search, double angle_rad)
     /* Seen from above the edge runs once round the circle and then over itself. */
     double end = climb > 0.0 ? start + 2.0 * M_PI / climb : start;
     double step = climb > 0.0 ? edge_step_rad / climb : 1.0;
-    for (double height = start; height <= end && search->best_mm >= 0.0; height += step) {
+    for (double height = start; height <= end && search->best_mm >= 0.0; height += step)
         if (!take_edge_point(search, height, angle_rad))
             break;
-    }
 }
 
 static void search_edge(edge_search *search, double angle_rad)

@@ -81,10 +81,9 @@ tu_machine_state tu_machine_state_start(const tu_scene *scene)
                               .position = scene->start};
     for (int i = 0; i < TU_RS274_PARAMETERS; i++)
         state.certain[i] = NAN;
-    for (int slot = 0; slot < TU_MACHINE_SLOTS; slot++) {
+    for (int slot = 0; slot < TU_MACHINE_SLOTS; slot++)
         for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
             state.offset_mm[slot][axis] = scene->slot_mm[slot][axis];
-    }
     store_offsets(&state);
     return state;
 }

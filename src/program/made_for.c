@@ -153,7 +153,7 @@ static bool take_number(const char **at, double *value, double *half_digit)
     const char *point = memchr(*at, '.', length);
     size_t decimals = point != NULL ? length - (size_t)(point - *at) - 1 : 0;
     *half_digit = 0.5 * pow(10.0, -(double)decimals);
-    if (decimals > 9 || tu_number_parse(*at, length, value, NULL) != TU_OK)
+    if (decimals > 9 || tu_number_parse(*at, length, value, NULL))
         return false;
     *at += length;
     return true;
@@ -194,10 +194,9 @@ static bool take_size(const char **at, tu_made_for *made, tu_made_for_size which
 /* One of the words, the longest that fits; -1: none. */
 static int take_one_of(const char **at, const char *const *words, int count)
 {
-    for (int i = 0; i < count; i++) {
+    for (int i = 0; i < count; i++)
         if (take_word(at, words[i]))
             return i;
-    }
     return -1;
 }
 
@@ -363,12 +362,12 @@ tu_status tu_made_for_read(const char *program, size_t length, tu_made_for *made
         size_t line = scan.line;
         add(where, sizeof where, "line %zu", line);
         tu_status status = gather(&scan, &comment, list, where, error);
-        if (status == TU_OK)
+        if (!status)
             status = read_list(list, where, made, error);
-        if (status != TU_OK)
+        if (status)
             *made = tu_made_for_start(TU_UNIT_MM);
         made->line = line;
-        made->stated = status == TU_OK;
+        made->stated = !status;
         return status;
     }
     return TU_OK;

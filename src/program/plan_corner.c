@@ -30,10 +30,9 @@ static void write_corner(tu_plan_writer *writer, const void *context)
     tu_plan_touch_face(writer, table, table->touches_z);
     if (table->bore && (table->side[0].touched || table->side[1].touched))
         tu_plan_touch_bore(writer, table);
-    for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y && !table->bore; axis++) {
+    for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y && !table->bore; axis++)
         if (table->side[axis].touched)
             tu_plan_touch_wall(writer, table, (tu_axis)axis);
-    }
     tu_plan_set_offset(writer, table);
 }
 
@@ -44,15 +43,14 @@ tu_status tu_plan_write_corner(FILE *out, const tu_plan_corner *plan, const tu_p
     tu_plan_writer writer = {.style = style, .summary = summary, .error = error};
     tu_plan_table table;
     tu_status status = tu_plan_check_style(style, error);
-    if (status == TU_OK)
+    if (!status)
         status = tu_plan_place(plan, style, &table, &summary->warnings, error);
-    if (status == TU_OK)
+    if (!status)
         status = tu_plan_check_set(&table, error);
-    if (status != TU_OK)
+    if (status)
         return status;
     const char *name = tu_target_name(plan->target);
     status =
         tu_plan_place_writer(&table, name, *plan->series != '\0' ? plan->series : name, &writer);
-    return status == TU_OK ? tu_plan_run(out, &writer, plan->machine, write_corner, &table)
-                           : status;
+    return !status ? tu_plan_run(out, &writer, plan->machine, write_corner, &table) : status;
 }

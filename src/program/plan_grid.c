@@ -97,10 +97,9 @@ static size_t choose_points(grid *g)
         if (part >= 0)
             size[part]++;
     }
-    for (int part = 0; part < count; part++) {
+    for (int part = 0; part < count; part++)
         if (g->chosen < 0 || size[part] > size[g->chosen])
             g->chosen = part;
-    }
     return g->chosen < 0 ? 0 : size[g->chosen];
 }
 
@@ -249,23 +248,23 @@ static tu_status check_keep_outs(const tu_plan_grid *plan, tu_error *error)
 static tu_status check_grid(const tu_plan_grid *plan, const tu_plan_style *style, tu_error *error)
 {
     tu_status status = tu_plan_check_style(style, error);
-    if (status == TU_OK && style->set)
+    if (!status && style->set)
         status = tu_fail(error, TU_USAGE, "--set",
                          "a grid says how flat the bed is and sets nothing: leave --set out");
-    if (status == TU_OK && plan->cutter == NULL)
+    if (!status && plan->cutter == NULL)
         status =
             tu_fail(error, TU_DATA_MISSING, "--cutter",
                     "a grid needs the cutter that touches: its radius keeps off the keep-outs");
-    if (status == TU_OK &&
+    if (!status &&
         !(plan->cutter->diameter.value_mm > 0.0 && isfinite(plan->cutter->diameter.value_mm)))
         status = tu_fail(error, TU_DATA_RANGE, "--cutter", "its diameter must be above zero");
-    if (status == TU_OK &&
+    if (!status &&
         !(plan->variation_mm >= variation_least_mm && plan->variation_mm <= variation_most_mm))
         status = tu_fail(error, TU_DATA_RANGE, "--variation", "must lie from %g to %g mm, found %g",
                          variation_least_mm, variation_most_mm, plan->variation_mm);
-    if (status == TU_OK)
+    if (!status)
         status = check_area(plan, error);
-    return status == TU_OK ? check_keep_outs(plan, error) : status;
+    return !status ? check_keep_outs(plan, error) : status;
 }
 
 /* --- The whole --- */
@@ -348,9 +347,9 @@ tu_status tu_plan_write_grid(FILE *out, const tu_plan_grid *plan, const tu_plan_
     *summary = (tu_plan_summary){.path_mm = NAN, .naive_mm = NAN};
     tu_plan_writer writer = {.style = style, .summary = summary, .error = error};
     tu_status status = check_grid(plan, style, error);
-    if (status == TU_OK)
+    if (!status)
         status = tu_plan_take_series(writer.series, plan->series, "bed", error);
-    if (status != TU_OK)
+    if (status)
         return status;
     grid *g = malloc(sizeof *g);
     if (g == NULL)

@@ -122,9 +122,9 @@ tu_status tu_plan_run(FILE *out, tu_plan_writer *writer, const tu_machine *machi
     dry.status = TU_OK;
     start_summary(dry.summary);
     body(&dry, context);
-    if (dry.status == TU_OK)
+    if (!dry.status)
         dry.status = check_travel(&dry, machine);
-    if (dry.status != TU_OK)
+    if (dry.status)
         return dry.status;
     tu_plan_writer wet = *writer;
     wet.out = out;
@@ -135,7 +135,7 @@ tu_status tu_plan_run(FILE *out, tu_plan_writer *writer, const tu_machine *machi
     /* M2 goes back to absolute by the standard; not every controller does. */
     tu_plan_distance(&wet, 90);
     tu_plan_block(&wet, "M2");
-    if (wet.status == TU_OK && (fflush(out) != 0 || ferror(out)))
+    if (!wet.status && (fflush(out) != 0 || ferror(out)))
         tu_plan_fail(&wet, TU_SYSTEM_IO, NULL, "the program cannot be written");
     return wet.status;
 }

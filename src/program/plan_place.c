@@ -88,7 +88,7 @@ static tu_status place_side(tu_plan_table *table, tu_axis axis, tu_warnings *war
     else
         status = place_wall(table, side, error);
     /* In a bore the other axis is brought to its middle, too. */
-    if (status != TU_OK || !(side->touched || table->bore))
+    if (status || !(side->touched || table->bore))
         return status;
     if (!table->bore && side->kind == TU_PLAN_NO_WALL)
         return tu_fail(error, TU_DATA_MISSING, "--plate",
@@ -166,16 +166,15 @@ tu_status tu_plan_place(const tu_plan_corner *plan, const tu_plan_style *style,
                              .touches_z = plan->target.outward[TU_AXIS_Z] != 0,
                              .style = style};
     tu_status status = check_plan(plan, error);
-    if (status == TU_OK)
+    if (!status)
         status = find_corner(plan, &table->corner, error);
-    if (status != TU_OK)
+    if (status)
         return status;
     table->bore = plan->plate->bore.present;
     table->radius_mm = plan->cutter != NULL ? plan->cutter->diameter.value_mm / 2.0 : 0.0;
     place_lift(table);
-    for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y && status == TU_OK; axis++) {
+    for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y && !status; axis++)
         if (table->corner.outward[axis] != 0)
             status = place_side(table, (tu_axis)axis, warnings, error);
-    }
-    return status == TU_OK ? tu_plan_place_start(table, warnings, error) : status;
+    return !status ? tu_plan_place_start(table, warnings, error) : status;
 }

@@ -93,7 +93,7 @@ static tu_status take_depth(const tu_plan_table *table, tu_plan_side *side, tu_w
         return refuse_depth(table, side, depth, error);
     tu_status status = check_least_depth(
         table, side, (tu_quantity){.value_mm = depth, .tolerance_mm = stated.tolerance_mm}, error);
-    if (status != TU_OK)
+    if (status)
         return status;
     side->depth_mm = depth;
     side->tip_mm = side->top_mm - depth;
@@ -111,7 +111,7 @@ static tu_status take_reach(const tu_plan_table *table, tu_plan_side *side, tu_w
     bool stated = !isnan(cutter.turned_within_rad);
     tu_status status =
         tu_cutter_profile_radius(&cutter, side->depth_mm, &side->radius_mm, NULL, error);
-    if (status != TU_OK)
+    if (status)
         return status;
     if (!stated)
         cutter.turned_within_rad = usual_within_rad;
@@ -161,7 +161,7 @@ tu_status tu_plan_place_tip(const tu_plan_table *table, tu_plan_side *side, tu_w
                             tu_error *error)
 {
     tu_status status = table->bore ? check_bore(table, error) : TU_OK;
-    if (status == TU_OK)
+    if (!status)
         status = take_depth(table, side, warnings, error);
-    return status == TU_OK ? take_reach(table, side, warnings, error) : status;
+    return !status ? take_reach(table, side, warnings, error) : status;
 }

@@ -64,20 +64,18 @@ double tu_rectangle_distance_of_line(const tu_rectangle *r, tu_plan_spot from, t
 
 bool tu_plan_routes_allow(const tu_plan_routes *routes, tu_plan_spot spot)
 {
-    for (size_t i = 0; i < routes->keep_out_count; i++) {
+    for (size_t i = 0; i < routes->keep_out_count; i++)
         if (tu_rectangle_distance(&routes->keep_out[i], spot) < routes->keep_mm)
             return false;
-    }
     return true;
 }
 
 static bool is_straight_way(const tu_plan_routes *routes, tu_plan_spot from, tu_plan_spot to)
 {
-    for (size_t i = 0; i < routes->keep_out_count; i++) {
+    for (size_t i = 0; i < routes->keep_out_count; i++)
         if (tu_rectangle_distance_of_line(&routes->keep_out[i], from, to) <
             routes->keep_mm - line_slack_mm)
             return false;
-    }
     return true;
 }
 
@@ -139,10 +137,9 @@ typedef struct search {
 static int nearest_open(const search *s, size_t count)
 {
     int best = -1;
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < count; i++)
         if (!s->done[i] && isfinite(s->length[i]) && (best < 0 || s->length[i] < s->length[best]))
             best = (int)i;
-    }
     return best;
 }
 

@@ -204,7 +204,7 @@ tu_status tu_plan_place_start(tu_plan_table *table, tu_warnings *warnings, tu_er
         status = place_at_bore(table, error);
     else
         place_at_walls(table);
-    for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y && status == TU_OK; axis++)
+    for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y && !status; axis++)
         status = check_room(table, (tu_axis)axis, warnings, error);
     return status;
 }

@@ -94,7 +94,7 @@ tu_status tu_plan_check_style(const tu_plan_style *style, tu_error *error)
         return tu_fail(error, TU_DATA_RANGE, "--repeats", "must be 1 to %d, found %d",
                        TU_PLAN_REPEATS_MAX, style->repeats);
     tu_status status = check_limits(style, error);
-    return status == TU_OK ? check_feeds(style, error) : status;
+    return !status ? check_feeds(style, error) : status;
 }
 
 static bool is_series_character(char c)

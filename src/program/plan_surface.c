@@ -28,11 +28,10 @@ tu_status tu_plan_write_surface(FILE *out, const tu_plan_surface *plan, const tu
                            .style = style};
     table.side[0].start_mm = table.side[1].start_mm = NAN;
     tu_status status = tu_plan_check_style(style, error);
-    if (status == TU_OK && plan->plate != NULL)
+    if (!status && plan->plate != NULL)
         status = tu_plan_place(&place, style, &table, &summary->warnings, error);
-    if (status == TU_OK)
+    if (!status)
         status = tu_plan_place_writer(&table, "a surface",
                                       *plan->series != '\0' ? plan->series : "surface", &writer);
-    return status == TU_OK ? tu_plan_run(out, &writer, plan->machine, write_surface, &table)
-                           : status;
+    return !status ? tu_plan_run(out, &writer, plan->machine, write_surface, &table) : status;
 }

@@ -87,10 +87,9 @@ double tu_plan_tour_shorten(tu_plan_tour *tour)
     bool gained = true;
     for (int round = 0; round < ROUNDS_MAX && gained; round++) {
         gained = false;
-        for (size_t i = 0; i + 2 < tour->count; i++) {
+        for (size_t i = 0; i + 2 < tour->count; i++)
             for (size_t j = i + 2; j < tour->count && j - i <= PART_MAX; j++)
                 gained = try_part(tour, i, j, &detours) || gained;
-        }
     }
     return sum_of(tour);
 }

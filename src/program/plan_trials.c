@@ -139,7 +139,7 @@ static tu_status check_trials(const tu_plan_trials *plan, const tu_plan_style *s
 static tu_status start_series(const tu_plan_trials *plan, trials *t, tu_error *error)
 {
     tu_status status = tu_plan_take_series(t->series, plan->place.series, "trial", error);
-    if (status == TU_OK && plan->feed_count > 0 && strlen(t->series) > TU_PLAN_NAME_ROOM - 15)
+    if (!status && plan->feed_count > 0 && strlen(t->series) > TU_PLAN_NAME_ROOM - 15)
         status = tu_fail(error, TU_DATA_RANGE, "--series", "is too long to take the feeds along");
     return status;
 }
@@ -153,19 +153,18 @@ tu_status tu_plan_write_trials(FILE *out, const tu_plan_trials *plan, const tu_p
     place.stock_thickness = tu_quantity_none(); /* of no matter to how well touches repeat */
     trials t = {.plan = plan};
     tu_status status = tu_plan_check_style(style, error);
-    if (status == TU_OK)
+    if (!status)
         status = check_trials(plan, style, error);
-    if (status == TU_OK)
+    if (!status)
         status = start_series(plan, &t, error);
     if (plan->axis == TU_AXIS_Z)
         place.target = (tu_target){.outward = {0, 0, 1}};
-    if (status == TU_OK)
+    if (!status)
         status = tu_plan_place(&place, style, &t.table, &summary->warnings, error);
-    if (status != TU_OK)
+    if (status)
         return status;
     char what[40];
     tu_plan_format(what, sizeof what, "trials of %c", tu_axis_letter(plan->axis));
     status = tu_plan_place_writer(&t.table, what, t.series, &writer);
-    return status == TU_OK ? tu_plan_run(out, &writer, plan->place.machine, write_trials, &t)
-                           : status;
+    return !status ? tu_plan_run(out, &writer, plan->place.machine, write_trials, &t) : status;
 }

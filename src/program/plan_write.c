@@ -116,7 +116,7 @@ tu_plan_text tu_plan_name(const char *name)
 void tu_plan_fail(tu_plan_writer *writer, tu_status status, const char *where, const char *format,
                   ...)
 {
-    if (writer->status != TU_OK)
+    if (writer->status)
         return;
     char message[TU_ERROR_MESSAGE_SIZE];
     va_list arguments;
@@ -128,7 +128,7 @@ void tu_plan_fail(tu_plan_writer *writer, tu_status status, const char *where, c
 
 static void write_line(tu_plan_writer *writer, const char *line)
 {
-    if (writer->status != TU_OK)
+    if (writer->status)
         return;
     size_t length = strlen(line);
     if (length >= TU_RS274_LINE_MAX) {

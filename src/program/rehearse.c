@@ -118,7 +118,7 @@ static tu_status run_block(tu_rehearsal_run *run, const tu_rs274_block *block)
     tu_run_watch_block(run, block, &step);
     run->result->seconds += step.dwell_s;
     tu_status status = make_motion(run, &step);
-    if (status != TU_OK || run->result->fault != TU_FAULT_NONE)
+    if (status || run->result->fault != TU_FAULT_NONE)
         return status;
     if (!(run->result->seconds <= longest_s)) {
         tu_run_fail(run, TU_FAULT_BLOCK,
@@ -157,7 +157,7 @@ static tu_status run_program(tu_rehearsal_run *run)
         bool percent = run->reader.percent;
         tu_error unreadable = {TU_OK, "", ""};
         tu_status status = tu_run_read_block(run, &block, &have, &unreadable);
-        if (status != TU_OK) {
+        if (status) {
             /* The reader gives up waiting for the closing percent sign only at the text's end. */
             bool torn = percent && !run->reader.percent;
             fail_reading(run, torn ? TU_FAULT_NO_END : TU_FAULT_BLOCK, &unreadable);
@@ -174,7 +174,7 @@ static tu_status run_program(tu_rehearsal_run *run)
         }
         run->has_block = true;
         status = run_block(run, &block);
-        if (status != TU_OK || run->result->fault != TU_FAULT_NONE || block.end)
+        if (status || run->result->fault != TU_FAULT_NONE || block.end)
             return status;
     }
 }
@@ -215,13 +215,13 @@ tu_status tu_rehearse(const tu_scene *scene, const char *program, size_t length,
 {
     *result = (tu_rehearsal){.fault = TU_FAULT_NONE};
     tu_status status = tu_scene_check(scene, error);
-    if (status != TU_OK)
+    if (status)
         return status;
     tu_rehearsal_run run = {.scene = scene, .sink = sink, .result = result, .open_s = -INFINITY};
     run.reader = tu_rs274_start(program, length);
     tu_run_read_head(&run, program, length);
     status = start_run(&run, error);
-    if (status != TU_OK)
+    if (status)
         return status;
     status = run_program(&run);
     finish_run(&run);

@@ -40,10 +40,9 @@ double tu_run_random_normal(uint64_t *random)
 
 static bool starts_with(const char *text, const char *word)
 {
-    for (; *word != '\0'; text++, word++) {
+    for (; *word != '\0'; text++, word++)
         if (*text != *word && *text != *word - 'a' + 'A')
             return false;
-    }
     return true;
 }
 
@@ -145,7 +144,7 @@ static tu_status make_hit(tu_rehearsal_run *run, const tu_machine_step *step, co
     tu_run_close_contact(run, met->signal, contact_s);
     tu_status status = tu_run_arrive(run, step, place, true);
     tu_machine_store_trip(&run->state);
-    return status == TU_OK ? tell_hit(run, path, touched.z) : status;
+    return !status ? tell_hit(run, path, touched.z) : status;
 }
 
 static bool gives_signal(const tu_rehearsal_run *run, const tu_solid *solid)
@@ -248,7 +247,7 @@ static double next_sideways_rad(const tu_rehearsal_run *run)
         bool have;
         tu_machine_step step;
         tu_machine_refusal refusal;
-        if (tu_rs274_next(&reader, state.parameter, &block, &have, NULL) != TU_OK || !have)
+        if (tu_rs274_next(&reader, state.parameter, &block, &have, NULL) || !have)
             return NAN;
         tu_machine_execute(&state, &block, &step, &refusal);
         if (refusal.fault != TU_FAULT_NONE)

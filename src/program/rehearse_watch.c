@@ -19,7 +19,7 @@ static const double face_mm = 0.005;
 void tu_run_read_head(tu_rehearsal_run *run, const char *program, size_t length)
 {
     tu_error unreadable;
-    if (tu_made_for_read(program, length, &run->made_for, &unreadable) != TU_OK)
+    if (tu_made_for_read(program, length, &run->made_for, &unreadable))
         tu_warn(&run->result->warnings,
                 "%s: %s. They were not compared with the scene; plan the program anew, or compare "
                 "them by hand.",
@@ -37,7 +37,7 @@ tu_status tu_run_read_block(tu_rehearsal_run *run, tu_rs274_block *block, bool *
     run->doubt = *error;
     run->reader = before;
     status = tu_rs274_next(&run->reader, run->state.parameter, block, have, error);
-    run->state.doubtful = status == TU_OK;
+    run->state.doubtful = !status;
     return status;
 }
 

@@ -152,13 +152,13 @@ static tu_status take_setting(tu_rs274_scan *scan, tu_rs274_block *block)
     int index;
     double value;
     tu_status status = tu_rs274_read_index(scan, &index);
-    if (status != TU_OK)
+    if (status)
         return status;
     if (tu_rs274_peek(scan) != '=')
         return tu_rs274_fail_here(scan, "= and the new value of the parameter");
     scan->at++;
     status = tu_rs274_read_value(scan, &value);
-    if (status != TU_OK)
+    if (status)
         return status;
     if (block->setting_count == SETTINGS_MAX)
         return tu_fail(scan->error, TU_DATA_SYNTAX, tu_rs274_place_of(scan, column).text,
@@ -224,7 +224,7 @@ static tu_status take_items(tu_rs274_scan *scan, tu_rs274_block *block)
 {
     tu_rs274_codes codes = {.column = {0}};
     tu_status status = TU_OK;
-    for (int c; status == TU_OK && (c = tu_rs274_peek(scan)) != TU_RS274_LINE_END;) {
+    for (int c; !status && (c = tu_rs274_peek(scan)) != TU_RS274_LINE_END;)
         if (tu_rs274_letter(c) < 26)
             status = tu_rs274_take_word(scan, &codes, block);
         else if (c == '#')
@@ -233,8 +233,7 @@ static tu_status take_items(tu_rs274_scan *scan, tu_rs274_block *block)
             status = take_comment(scan, block);
         else
             status = tu_rs274_fail_here(scan, "a word, a parameter setting or a comment");
-    }
-    return status == TU_OK ? tu_rs274_check_block(scan, block) : status;
+    return !status ? tu_rs274_check_block(scan, block) : status;
 }
 
 /* --- Blocks --- */
@@ -251,7 +250,7 @@ static tu_status read_block(tu_rs274_scan *scan, tu_rs274_block *block)
     tu_status status = TU_OK;
     if (tu_rs274_letter(tu_rs274_peek(scan)) == 'n' - 'a')
         status = take_line_number(scan, block);
-    return status == TU_OK ? take_items(scan, block) : status;
+    return !status ? take_items(scan, block) : status;
 }
 
 static tu_status fail_long(const tu_rs274_scan *scan)
@@ -291,7 +290,7 @@ tu_status tu_rs274_next(tu_rs274_reader *reader, const double *parameters, tu_rs
             block->end = true;
         else
             status = read_block(&scan, block);
-        if (status != TU_OK) {
+        if (status) {
             *block = nothing_stated;
             return status;
         }

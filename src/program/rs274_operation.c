@@ -229,18 +229,16 @@ static bool may_start(tu_rs274_scan *scan, const char *name)
 
 const tu_rs274_binary *tu_rs274_take_binary(tu_rs274_scan *scan)
 {
-    for (size_t i = 0; i < sizeof binaries / sizeof binaries[0]; i++) {
+    for (size_t i = 0; i < sizeof binaries / sizeof binaries[0]; i++)
         if (may_start(scan, binaries[i].name) && take_name(scan, binaries[i].name))
             return &binaries[i];
-    }
     return NULL;
 }
 
 const tu_rs274_unary *tu_rs274_take_unary(tu_rs274_scan *scan)
 {
-    for (size_t i = 0; i < sizeof unaries / sizeof unaries[0]; i++) {
+    for (size_t i = 0; i < sizeof unaries / sizeof unaries[0]; i++)
         if (may_start(scan, unaries[i].name) && take_name(scan, unaries[i].name))
             return &unaries[i];
-    }
     return NULL;
 }

@@ -87,13 +87,12 @@ static tu_status convert_long(tu_rs274_scan *scan, int column, const written_num
 {
     char text[TU_RS274_LINE_MAX];
     size_t length = 0;
-    for (size_t i = 0; i < number->length; i++) {
+    for (size_t i = 0; i < number->length; i++)
         if (number->start[i] != ' ' && number->start[i] != '\t')
             text[length++] = number->start[i];
-    }
     tu_error cause = {0};
     tu_status status = tu_number_parse(text, length, value, &cause);
-    if (status != TU_OK)
+    if (status)
         return tu_fail(scan->error, status, tu_rs274_place_of(scan, column).text, "%s",
                        cause.message);
     return TU_OK;
@@ -121,7 +120,7 @@ tu_status tu_rs274_read_index(tu_rs274_scan *scan, int *index)
     int column = tu_rs274_column(scan);
     double value, whole;
     tu_status status = tu_rs274_read_value(scan, &value);
-    if (status != TU_OK)
+    if (status)
         return status;
     if (!tu_rs274_is_whole(value, &whole) || whole < 1 || whole >= TU_RS274_PARAMETERS) {
         char text[TU_NUMBER_TEXT_SIZE];
@@ -140,7 +139,7 @@ static tu_status read_parameter(tu_rs274_scan *scan, double *value)
     scan->at++; /* "#" */
     int index;
     tu_status status = tu_rs274_read_index(scan, &index);
-    if (status != TU_OK)
+    if (status)
         return status;
     *value = scan->parameters[index];
     if (!isfinite(*value))
@@ -177,7 +176,7 @@ static tu_status expect(tu_rs274_scan *scan, int character, const char *expected
 static tu_status read_operations(tu_rs274_scan *scan, int lowest, double *value)
 {
     tu_status status = tu_rs274_read_value(scan, value);
-    while (status == TU_OK) {
+    while (!status) {
         tu_rs274_peek(scan);
         size_t start = scan->at;
         int column = tu_rs274_column(scan);
@@ -188,7 +187,7 @@ static tu_status read_operations(tu_rs274_scan *scan, int lowest, double *value)
         }
         double right, result = NAN;
         status = read_operations(scan, operation->group + 1, &right);
-        if (status == TU_OK) {
+        if (!status) {
             const char *objection = operation->apply(*value, right, &result);
             status = check_result(scan, column, objection, result);
         }
@@ -200,9 +199,9 @@ static tu_status read_operations(tu_rs274_scan *scan, int lowest, double *value)
 static tu_status read_expression(tu_rs274_scan *scan, double *value)
 {
     tu_status status = expect(scan, '[', "[");
-    if (status == TU_OK)
+    if (!status)
         status = read_operations(scan, 1, value);
-    if (status == TU_OK)
+    if (!status)
         status = expect(scan, ']', "an operation or ]");
     return status;
 }
@@ -216,11 +215,11 @@ static tu_status read_function(tu_rs274_scan *scan, double *value)
     double operand, abscissa = NAN, result = NAN;
     tu_status status = read_expression(scan, &operand);
     bool two_operands = operation->apply == NULL;
-    if (status == TU_OK && two_operands)
+    if (!status && two_operands)
         status = expect(scan, '/', "/ and the second expression of ATAN");
-    if (status == TU_OK && two_operands)
+    if (!status && two_operands)
         status = read_expression(scan, &abscissa);
-    if (status == TU_OK) {
+    if (!status) {
         const char *objection = two_operands ? tu_rs274_arc_tangent(operand, abscissa, &result)
                                              : operation->apply(operand, &result);
         status = check_result(scan, column, objection, result);

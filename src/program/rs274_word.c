@@ -153,10 +153,9 @@ static tu_status fail_code(tu_rs274_scan *scan, int column, char letter, double 
     size_t count = letter == 'G' ? sizeof g_refused / sizeof g_refused[0]
                                  : sizeof m_refused / sizeof m_refused[0];
     const char *what = NULL;
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < count; i++)
         if (value * 10 >= refused[i].first && value * 10 <= refused[i].last)
             what = refused[i].what;
-    }
     char name[TU_NUMBER_TEXT_SIZE];
     tu_number_format_exact(name, sizeof name, value);
     return tu_fail(scan->error, TU_DATA_SYNTAX, tu_rs274_place_of(scan, column).text,
@@ -175,10 +174,9 @@ static const code_row *find_code(char letter, double value)
     double tenths;
     bool whole = tu_rs274_is_whole(letter == 'G' ? value * 10 : value, &tenths);
     tenths *= letter == 'G' ? 1 : 10;
-    for (size_t i = 0; whole && i < count; i++) {
+    for (size_t i = 0; whole && i < count; i++)
         if (rows[i].tenths == tenths)
             return &rows[i];
-    }
     return NULL;
 }
 
@@ -188,7 +186,7 @@ static tu_status take_code(tu_rs274_scan *scan, int column, char letter, tu_rs27
 {
     double value;
     tu_status status = tu_rs274_read_value(scan, &value);
-    if (status != TU_OK)
+    if (status)
         return status;
     const code_row *row = find_code(letter, value);
     if (row == NULL)
@@ -245,7 +243,7 @@ static tu_status fail_letter(tu_rs274_scan *scan)
     char name[TU_NUMBER_TEXT_SIZE] = "";
     tu_error *error = scan->error;
     scan->error = NULL;
-    if (tu_rs274_read_value(scan, &value) == TU_OK)
+    if (!tu_rs274_read_value(scan, &value))
         tu_number_format_exact(name, sizeof name, value);
     scan->error = error;
     return tu_fail(error, TU_DATA_SYNTAX, place.text,
@@ -284,7 +282,7 @@ static tu_status take_number_word(tu_rs274_scan *scan, int column, unsigned lett
                        block->column[letter]);
     block->column[letter] = column;
     tu_status status = tu_rs274_read_value(scan, number);
-    if (status == TU_OK && *number < 0 && (letter == 'f' - 'a' || letter == 'p' - 'a'))
+    if (!status && *number < 0 && (letter == 'f' - 'a' || letter == 'p' - 'a'))
         return tu_fail(scan->error, TU_DATA_RANGE, tu_rs274_place_of(scan, column).text,
                        "%c%g: %s cannot be negative", shown, *number,
                        letter == 'f' - 'a' ? "a feed" : "this number");
@@ -370,7 +368,7 @@ static tu_status check_offset(const tu_rs274_scan *scan, tu_rs274_block *block)
 tu_status tu_rs274_check_block(const tu_rs274_scan *scan, tu_rs274_block *block)
 {
     tu_status status = check_axes(scan, block);
-    if (status != TU_OK)
+    if (status)
         return status;
     if (block->set_offset)
         return check_offset(scan, block);

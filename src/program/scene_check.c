@@ -37,7 +37,7 @@ static tu_status check_numbers(const char *where, const checked_number *number, 
                                tu_error *error)
 {
     tu_status status = TU_OK;
-    for (size_t i = 0; i < count && status == TU_OK; i++)
+    for (size_t i = 0; i < count && !status; i++)
         status = check_number(where, number[i], error);
     return status;
 }
@@ -65,7 +65,7 @@ static tu_status check_machine(const tu_scene *scene, tu_error *error)
          isnan(scene->turned_within_rad) ? 0.0 : scene->turned_within_rad, NOT_NEGATIVE},
     };
     tu_status status = CHECK_NUMBERS("machine", numbers, error);
-    for (size_t slot = 0; slot < 9 && status == TU_OK; slot++) {
+    for (size_t slot = 0; slot < 9 && !status; slot++) {
         const double *offset = scene->slot_mm[slot];
         const checked_number offsets[] = {{"an X offset", offset[0], ANY},
                                           {"a Y offset", offset[1], ANY},
@@ -101,7 +101,7 @@ static tu_status check_bed(const tu_bed_surface *bed, tu_error *error)
                                       {"the slope along X", bed->slope_x, ANY},
                                       {"the slope along Y", bed->slope_y, ANY}};
     tu_status status = CHECK_NUMBERS("bed", numbers, error);
-    if (status != TU_OK)
+    if (status)
         return status;
     /* Beyond this it is a ramp and no bed, and the search for contacts relies on it. */
     if (hypot(bed->slope_x, bed->slope_y) > 1.0)
@@ -119,7 +119,7 @@ static tu_status check_bed(const tu_bed_surface *bed, tu_error *error)
                                   {"the distance of the map's columns", bed->map_dx_mm, ABOVE_ZERO},
                                   {"the distance of the map's rows", bed->map_dy_mm, ABOVE_ZERO}};
     status = CHECK_NUMBERS("bed", map, error);
-    for (size_t i = 0; i < bed->columns * bed->rows && status == TU_OK; i++)
+    for (size_t i = 0; i < bed->columns * bed->rows && !status; i++)
         status = check_number("bed", (checked_number){"a height of the map", bed->map_mm[i], ANY},
                               error);
     return status;
@@ -131,7 +131,7 @@ static tu_status check_stock(const tu_scene *scene, tu_error *error)
                                     {"the corner's y", scene->stock_corner.y, ANY},
                                     {"the angle", scene->stock_angle_rad, ANY}};
     tu_status status = CHECK_NUMBERS("stock", place, error);
-    if (status != TU_OK || !scene->stock_present)
+    if (status || !scene->stock_present)
         return status;
     const checked_number size[] = {{"the size along X", scene->stock_size_mm[0], ABOVE_ZERO},
                                    {"the size along Y", scene->stock_size_mm[1], ABOVE_ZERO},
@@ -158,7 +158,7 @@ static tu_status check_cutter(const tu_cutter *cutter, tu_error *error)
         {"the number of flutes", cutter->flutes, NOT_NEGATIVE},
     };
     tu_status status = CHECK_NUMBERS("cutter", numbers, error);
-    if (status != TU_OK)
+    if (status)
         return status;
     if (cutter->shape == TU_CUTTER_BULL && cutter->corner_radius.value_mm > radius)
         return tu_fail(error, TU_DATA_RANGE, "cutter",
@@ -181,7 +181,7 @@ static tu_status check_bore(const tu_plate *plate, const tu_plate_body *body, tu
         {"the bore's centre from edge a", plate->bore.centre[0].value_mm, ANY},
         {"the bore's centre from edge b", plate->bore.centre[1].value_mm, ANY}};
     tu_status status = CHECK_NUMBERS("plate", numbers, error);
-    for (int edge = 0; edge < 2 && status == TU_OK; edge++) {
+    for (int edge = 0; edge < 2 && !status; edge++) {
         double centre = plate->bore.centre[edge].value_mm;
         double radius = plate->bore.diameter.value_mm / 2.0;
         if (!(centre - radius > body->reach_mm[edge][0] &&
@@ -202,7 +202,7 @@ static tu_status check_wall(const tu_plate *plate, const tu_plate_body *body, in
                                       {"a wall's rise", isnan(rise) ? 0.0 : rise, NOT_NEGATIVE}};
     tu_status status = CHECK_NUMBERS("plate", numbers, error);
     bool is_side = !(rise > 0.0) && wall->facing == TU_FACES_OUTWARD;
-    if (status == TU_OK && is_side && fabs(body->reach_mm[edge][1] - wall->offset.value_mm) > 1e-3)
+    if (!status && is_side && fabs(body->reach_mm[edge][1] - wall->offset.value_mm) > 1e-3)
         status = tu_fail(error, TU_DATA_CONFLICT, "plate",
                          "wall %c does not rise above the plate's face, so it is the plate's own "
                          "side: its offset is %g, but the plate's extent ends at %g",
@@ -253,22 +253,22 @@ static tu_status check_plate(const tu_scene *scene, tu_error *error)
     tu_plate_body body = tu_plate_body_start(plate, scene->seat);
     tu_status status = check_number(
         "plate", (checked_number){"the thickness", plate->thickness.value_mm, ABOVE_ZERO}, error);
-    if (status == TU_OK && plate->bore.present)
+    if (!status && plate->bore.present)
         status = check_bore(plate, &body, error);
-    for (int edge = 0; edge < 2 && status == TU_OK; edge++) {
+    for (int edge = 0; edge < 2 && !status; edge++) {
         if (plate->wall[edge].present && !plate->bore.present)
             status = check_wall(plate, &body, edge, error);
         const double *reach = body.reach_mm[edge];
         const checked_number numbers[] = {{"the extent", reach[0], ANY},
                                           {"the extent", reach[1], ANY}};
-        if (status == TU_OK)
+        if (!status)
             status = CHECK_NUMBERS("plate", numbers, error);
-        if (status == TU_OK && !(reach[0] < reach[1]))
+        if (!status && !(reach[0] < reach[1]))
             status = tu_fail(error, TU_DATA_RANGE, "plate",
                              "the extent along %c must run from a lower to a higher distance",
                              'a' + edge);
     }
-    return status == TU_OK ? check_plate_place(scene, error) : status;
+    return !status ? check_plate_place(scene, error) : status;
 }
 
 static tu_status check_block(const tu_scene_block *block, tu_error *error)
@@ -290,7 +290,7 @@ static tu_status check_start(const tu_scene *scene, tu_error *error)
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         tu_status status = check_number(
             "start", (checked_number){"a coordinate of the start", start[axis], ANY}, error);
-        if (status != TU_OK)
+        if (status)
             return status;
         if (start[axis] < scene->machine.travel_low_mm[axis] ||
             start[axis] > scene->machine.travel_high_mm[axis])
@@ -304,23 +304,23 @@ static tu_status check_start(const tu_scene *scene, tu_error *error)
 tu_status tu_scene_check(const tu_scene *scene, tu_error *error)
 {
     tu_status status = check_machine(scene, error);
-    if (status == TU_OK)
+    if (!status)
         status = check_wander(scene, error);
-    if (status == TU_OK)
+    if (!status)
         status = check_bed(&scene->bed, error);
-    if (status == TU_OK)
+    if (!status)
         status = check_stock(scene, error);
-    if (status == TU_OK && scene->plate_present)
+    if (!status && scene->plate_present)
         status = check_plate(scene, error);
-    if (status == TU_OK)
+    if (!status)
         status = check_cutter(&scene->cutter, error);
-    if (status == TU_OK)
+    if (!status)
         status = check_number("cutter", (checked_number){"the angle", scene->cutter_angle_rad, ANY},
                               error);
-    if (status == TU_OK && scene->block_count > TU_SCENE_BLOCKS)
+    if (!status && scene->block_count > TU_SCENE_BLOCKS)
         status = tu_fail(error, TU_DATA_RANGE, "blocks", "at most %d blocks can lie there",
                          TU_SCENE_BLOCKS);
-    for (size_t i = 0; i < scene->block_count && status == TU_OK; i++)
+    for (size_t i = 0; i < scene->block_count && !status; i++)
         status = check_block(&scene->block[i], error);
-    return status == TU_OK ? check_start(scene, error) : status;
+    return !status ? check_start(scene, error) : status;
 }

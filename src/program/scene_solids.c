@@ -145,10 +145,9 @@ tu_plate_body tu_plate_body_start(const tu_plate *plate, tu_seat seat)
             reach[0] = TU_PLATE_BESIDE_MM;
             reach[1] = TU_PLATE_BESIDE_MM + TU_PLATE_REACH_MM;
         }
-        for (int end = 0; end < 2; end++) {
+        for (int end = 0; end < 2; end++)
             if (tu_quantity_is_stated(plate->extent[edge][end]))
                 reach[end] = plate->extent[edge][end].value_mm;
-        }
     }
     return body;
 }
@@ -221,7 +220,7 @@ tu_status tu_scene_truth(const tu_scene *scene, tu_target target, tu_machine_poi
 {
     *zero = (tu_machine_point){NAN, NAN, NAN};
     tu_status status = tu_scene_check(scene, error);
-    if (status != TU_OK)
+    if (status)
         return status;
     bool asks_sideways = target.outward[TU_AXIS_X] != 0 || target.outward[TU_AXIS_Y] != 0;
     bool asks_top = target.outward[TU_AXIS_Z] > 0;
@@ -230,10 +229,9 @@ tu_status tu_scene_truth(const tu_scene *scene, tu_target target, tu_machine_poi
                        "only the bed is there: without stock the scene has no %s",
                        tu_target_name(target));
     tu_target nearest = target;
-    for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y; axis++) {
+    for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y; axis++)
         if (nearest.outward[axis] == 0)
             nearest.outward[axis] = scene->plate_corner.outward[axis];
-    }
     tu_machine_plane_point corner = tu_scene_stock_corner(scene, nearest);
     if (target.outward[TU_AXIS_X] != 0)
         zero->x = corner.x;

@@ -147,12 +147,11 @@ size_t tu_json_line(const tu_json_document *document, size_t byte)
 size_t tu_json_column(const tu_json_document *document, size_t byte)
 {
     size_t column = 1;
-    for (size_t i = 0; i < byte && i < document->length; i++) {
+    for (size_t i = 0; i < byte && i < document->length; i++)
         if (document->text[i] == '\n')
             column = 1;
         else if ((document->text[i] & 0xC0) != 0x80)
             column++;
-    }
     return column;
 }
 

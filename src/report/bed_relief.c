@@ -36,11 +36,10 @@ static tu_svg_point *on_paper(const tu_bed_sheet *sheet)
 static size_t thin_out(tu_svg_point *points, size_t count)
 {
     size_t kept = count > 0 ? 1 : 0;
-    for (size_t i = 1; i < count; i++) {
+    for (size_t i = 1; i < count; i++)
         if (i + 1 == count || hypot(points[i].x_mm - points[kept - 1].x_mm,
                                     points[i].y_mm - points[kept - 1].y_mm) > NEAR_ENOUGH_MM)
             points[kept++] = points[i];
-    }
     return kept;
 }
 

@@ -242,10 +242,9 @@ static tu_status trace(tu_contour_tracer *tracer, double level, bool border, tu_
         link_border(tracer, level);
     bool ok = true;
     for (int pass = 0; ok && pass < 2; pass++) { /* open lines first, then what is left: rings */
-        for (size_t i = 0; ok && i < tracer->node_count; i++) {
+        for (size_t i = 0; ok && i < tracer->node_count; i++)
             while (ok && tracer->next[i][0] != NOWHERE && (pass == 1 || !tracer->entered[i]))
                 ok = follow(tracer, i, level, contours);
-        }
     }
     return ok ? TU_OK : tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory left to draw the map");
 }
@@ -278,9 +277,8 @@ double tu_contour_round_step(double range_mm, int wanted)
     double least = range_mm / wanted;
     double power = pow(10, floor(log10(least)));
     static const double round[] = {1, 2, 5, 10};
-    for (size_t i = 0; i < sizeof round / sizeof round[0]; i++) {
+    for (size_t i = 0; i < sizeof round / sizeof round[0]; i++)
         if (round[i] * power >= least * (1 - 1e-9))
             return round[i] * power;
-    }
     return 20 * power; /* where the logarithm was rounded down */
 }

@@ -171,10 +171,9 @@ void tu_plan_draw_dimensions(tu_drawing *drawing, const tu_plan *plan)
             continue;
         size_t count = plan->axis[axis].bore ? list_bore_rows(drawing, plan, axis, rows)
                                              : list_wall_rows(drawing, plan, axis, rows);
-        for (int lines = 1; lines >= 0; lines--) {
+        for (int lines = 1; lines >= 0; lines--)
             for (size_t i = 0; i < count; i++)
                 draw_row(drawing, plan, axis, &rows[i], i, lines != 0);
-        }
     }
 }
 

@@ -47,10 +47,9 @@ static bool are_apart(const tu_drawing_room *a, const tu_drawing_room *b)
 
 static bool is_free(const tu_drawing *drawing, const tu_drawing_room *room)
 {
-    for (size_t i = 0; i < drawing->room_count; i++) {
+    for (size_t i = 0; i < drawing->room_count; i++)
         if (!are_apart(room, &drawing->rooms[i]))
             return false;
-    }
     return true;
 }
 

@@ -105,10 +105,9 @@ static tu_plan measure(const tu_zero_result *result)
         for (int i = 0; i < 2; i++)
             plan.axis[axis].contact[i].u *= plan.axis[axis].sign;
     }
-    for (int axis = 0; axis < 2; axis++) {
+    for (int axis = 0; axis < 2; axis++)
         for (int i = 0; i < 2; i++)
             plan.axis[axis].contact[i].v *= plan.axis[1 - axis].sign;
-    }
     /* A plate on the bed lies beside the stock, on whichever side: show one. */
     if (plan.bed && !plan.axis[0].edge && !plan.axis[1].edge)
         plan.axis[0].edge = true;
@@ -260,12 +259,11 @@ static tu_plan lay(const tu_plan *real, double scale)
         place_bore(&plan, i);
     }
     bool bore = plan.axis[0].bore || plan.axis[1].bore;
-    for (int i = 0; i < 2; i++) {
+    for (int i = 0; i < 2; i++)
         if (plan.axis[i].edge)
             lay_edge(&plan, i, bore);
         else
             lay_along(&plan, i, bore);
-    }
     double tip = plan.bed ? plan.tip_radius + 9 : -(plan.tip_radius + 8);
     plan.tip = (tu_plan_contact){plan.axis[0].edge ? tip : 0, plan.axis[1].edge ? tip : 0};
     double rows = TU_PLAN_ROWS_MM + 3 * TU_PLAN_ROW_MM;
@@ -326,10 +324,9 @@ static tu_drawing_box bounds(const tu_plan *plan)
         double v = corner / 2 ? y->rows_end : fmin(y->stock_in - 2, y->text_in);
         include(&box, tu_plan_spot(plan, TU_AXIS_X, u, v), 0, 0);
     }
-    for (int axis = 0; axis < 2; axis++) {
+    for (int axis = 0; axis < 2; axis++)
         if (plan->axis[axis].drawn)
             include_contacts(&box, plan, axis);
-    }
     if (plan->skewed) {
         tu_svg_point end = tu_plan_spot(plan, TU_AXIS_X, 0, 0);
         end.x_mm -= x->sign * (ANGLE_ROOM_MM - x->stock_in);

@@ -126,14 +126,12 @@ static void draw_slab(tu_drawing *drawing, const tu_plan *plan)
 
 static void draw_plate(tu_drawing *drawing, const tu_plan *plan)
 {
-    for (int axis = 0; axis < 2; axis++) {
+    for (int axis = 0; axis < 2; axis++)
         if (plan->axis[axis].drawn && !plan->axis[axis].bore)
             draw_wall_body(drawing, plan, axis);
-    }
-    for (int axis = 0; axis < 2; axis++) {
+    for (int axis = 0; axis < 2; axis++)
         if (plan->axis[axis].drawn && !plan->axis[axis].bore)
             draw_wall_face(drawing, plan, axis);
-    }
 }
 
 /* The bore's diameter on a leader from its rim, in one of the plate's corners. */
@@ -228,10 +226,9 @@ static void draw_names(tu_drawing *drawing, const tu_plan *plan)
 {
     static const char *const letters[] = {"X", "Y"};
     draw_bore_name(drawing, plan);
-    for (int axis = 0; axis < 2; axis++) {
+    for (int axis = 0; axis < 2; axis++)
         if (plan->axis[axis].drawn && !plan->axis[axis].bore)
             draw_wall_name(drawing, plan, axis);
-    }
     for (int axis = 0; axis < 2; axis++) {
         tu_svg_point positive;
         tu_svg_point from = work_axis(plan, axis, &positive);

@@ -82,9 +82,8 @@ bool tu_json_add_warnings(cJSON *parent, const tu_warnings *warnings)
 {
     cJSON *list = tu_json_add(parent, "warnings", cJSON_CreateArray());
     bool ok = list != NULL;
-    for (size_t i = 0; ok && i < warnings->count; i++) {
+    for (size_t i = 0; ok && i < warnings->count; i++)
         ok = tu_json_append(list, cJSON_CreateString(warnings->text[i])) != NULL;
-    }
     return ok;
 }
 

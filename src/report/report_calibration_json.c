@@ -53,11 +53,9 @@ static bool add_advice_detail(cJSON *item, const tu_calibration_request *request
 {
     cJSON *settles = tu_json_add(item, "settles", cJSON_CreateArray());
     bool ok = settles != NULL;
-    for (int k = 0; ok && k < TU_CALIBRATED_MAX; k++) {
-        if ((advice->settles >> k & 1u) != 0u) {
+    for (int k = 0; ok && k < TU_CALIBRATED_MAX; k++)
+        if ((advice->settles >> k & 1u) != 0u)
             ok = tu_json_append(settles, cJSON_CreateNumber(k)) != NULL;
-        }
-    }
     cJSON *touches = ok ? tu_json_add(item, "touches", cJSON_CreateArray()) : NULL;
     ok = touches != NULL;
     for (size_t k = 0; ok && k < advice->touch_count; k++) {
@@ -105,9 +103,8 @@ static bool add_spread(cJSON *root, const tu_calibration_result *result)
 
 static bool add_misfit(cJSON *root, const tu_calibration_result *result)
 {
-    if (isnan(result->misfit)) {
+    if (isnan(result->misfit))
         return true;
-    }
     cJSON *misfit = tu_json_add(root, "misfit", cJSON_CreateObject());
     return tu_json_add_number(misfit, "chi_square", result->misfit) &&
            tu_json_add_number(misfit, "dof", result->misfit_dof) &&
@@ -116,9 +113,8 @@ static bool add_misfit(cJSON *root, const tu_calibration_result *result)
 
 static bool add_saved(cJSON *root, const tu_calibration_style *style)
 {
-    if (style->saved_count == 0) {
+    if (style->saved_count == 0)
         return true;
-    }
     cJSON *list = tu_json_add(root, "saved", cJSON_CreateArray());
     bool ok = list != NULL;
     for (size_t k = 0; ok && k < style->saved_count; k++) {

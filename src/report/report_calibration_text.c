@@ -36,9 +36,8 @@ static size_t count_open(const tu_calibration_result *result)
 static void write_verdict(const page *to)
 {
     size_t open = count_open(to->result), known = 0;
-    for (size_t k = 0; k < to->result->count; k++) {
+    for (size_t k = 0; k < to->result->count; k++)
         known += to->result->figure[k].determined && !is_remnant(&to->result->figure[k]) ? 1 : 0;
-    }
     fprintf(to->out, "Plate %s: ", to->request->plate->name);
     if (open == 0) {
         fprintf(to->out, "%s.\n",
@@ -60,9 +59,8 @@ static void write_old(const page *to, const tu_calibrated *figure, int padding)
              difference.text);
     fprintf(to->out, "%*s %10s %9s", padding, "", tu_figure_fine(unit, figure->old_mm).text,
             signed_text);
-    if (is_remnant(figure)) {
+    if (is_remnant(figure))
         return;
-    }
     if (isnan(figure->old_tolerance_mm)) {
         fputs("  old had no tolerance", to->out);
         return;
@@ -80,9 +78,8 @@ static void write_figure(const page *to, const tu_calibrated *figure)
     tu_figure expanded = tu_figure_expanded(unit, figure->uncertainty.expanded_mm);
     const char *bound = *expanded.text ? expanded.text : "unknown";
     fprintf(to->out, "  %-40s %9s ± %s", name, tu_figure_fine(unit, figure->value_mm).text, bound);
-    if (!isnan(figure->old_mm)) {
+    if (!isnan(figure->old_mm))
         write_old(to, figure, 7 - (int)strlen(bound));
-    }
     fputc('\n', to->out);
 }
 
@@ -92,9 +89,8 @@ static void write_reserve(const page *to)
 {
     bool touched[TU_AXIS_COUNT] = {false};
     const char *join = "Not counted, because not known: how well touches repeat along ";
-    for (size_t k = 0; k < to->request->touch_count; k++) {
+    for (size_t k = 0; k < to->request->touch_count; k++)
         touched[to->request->touches[k].axis] = true;
-    }
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         if (touched[axis] && isnan(to->result->touch_sd_mm[axis])) {
             fprintf(to->out, "%s%c", join, tu_axis_letter((tu_axis)axis));
@@ -114,9 +110,8 @@ static void write_known(const page *to)
     bool any = false, bounded = false;
     for (size_t k = 0; k < to->result->count; k++) {
         const tu_calibrated *figure = &to->result->figure[k];
-        if (!figure->determined) {
+        if (!figure->determined)
             continue;
-        }
         if (!any) {
             fprintf(to->out, "\n  %-40s %9s   %-7s %10s %9s\n", tu_unit_name(to->style->unit),
                     "new", "", "old", "change");
@@ -125,13 +120,12 @@ static void write_known(const page *to)
         bounded = bounded || figure->uncertainty.expanded_mm > 0.0;
         write_figure(to, figure);
     }
-    if (bounded) {
+    if (bounded)
         fputs("\nIn 19 of 20 calibrations (95 %) the true value lies within ±.\n", to->out);
-    } else if (any) {
+    else if (any)
         fputs("\n± unknown: no repeats and no tolerances to judge by.\n", to->out);
-    } else if (to->result->warnings.count > 0) {
+    else if (to->result->warnings.count > 0)
         fputc('\n', to->out);
-    }
     write_reserve(to);
 }
 
@@ -162,9 +156,8 @@ static void write_open(const page *to)
     bool first = true;
     for (size_t k = 0; k < to->result->count; k++) {
         const tu_calibrated *figure = &to->result->figure[k];
-        if (figure->determined || is_remnant(figure)) {
+        if (figure->determined || is_remnant(figure))
             continue;
-        }
         char name[TU_FIGURE_NAME_SIZE];
         tu_calibrated_name(name, to->request, figure);
         fprintf(to->out, "%s  %s%s\n", first ? "\nNot determined by these touches:\n" : "", name,
@@ -173,9 +166,8 @@ static void write_open(const page *to)
     }
     for (size_t k = 0; k < to->result->count; k++) {
         const tu_calibrated *figure = &to->result->figure[k];
-        if (figure->kind == TU_CALIBRATED_SUM && figure->determined && !figure->suspect) {
+        if (figure->kind == TU_CALIBRATED_SUM && figure->determined && !figure->suspect)
             write_sum(to, figure);
-        }
     }
     for (size_t k = 0; k < to->result->advice_count; k++) {
         fprintf(to->out, "%s  %zu. ", k == 0 ? "\nWhat settles it:\n" : "", k + 1);
@@ -211,9 +203,8 @@ static void write_agreement(const page *to)
 
 static const char *why_not_saved(const page *to, const tu_calibrated *figure)
 {
-    if (to->request->trust_cutters) {
+    if (to->request->trust_cutters)
         return "its stored diameter was taken as known";
-    }
     return to->request->cutters[figure->index]->shape != TU_CUTTER_FLAT
                ? "it is not flat: the figure holds at one depth only"
                : "it agrees with the stored one, which is known better";
@@ -229,12 +220,10 @@ static void write_saved(const page *to)
         tu_calibrated_name(name, to->request, figure);
         /* A cutter's effective diameter is not what the file holds: the flutes' loss goes back. */
         const char *what = figure->kind == TU_CALIBRATED_CUTTER ? strstr(name, "diameter") : name;
-        if (tu_quantity_format(old, sizeof old, saved->old) == 0) {
+        if (tu_quantity_format(old, sizeof old, saved->old) == 0)
             snprintf(old, sizeof old, "nothing");
-        }
-        if (k == 0) {
+        if (k == 0)
             fprintf(to->out, "\nSaved in %s:\n", style->shop_path);
-        }
         fprintf(to->out, "  %-40s %s -> %s\n", what, old, saved->text);
     }
     for (size_t k = 0; k < to->result->count; k++) {
@@ -287,11 +276,9 @@ tu_status tu_report_calibration_text(FILE *out, const tu_calibration_request *re
     write_open(&to);
     write_agreement(&to);
     write_saved(&to);
-    for (size_t k = 0; style->budget && k < result->count; k++) {
-        if (result->figure[k].determined) {
+    for (size_t k = 0; style->budget && k < result->count; k++)
+        if (result->figure[k].determined)
             write_budget(&to, &result->figure[k]);
-        }
-    }
     if (fflush(out) != 0 || ferror(out)) {
         return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",
                        strerror(errno ? errno : EIO));

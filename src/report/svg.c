@@ -185,10 +185,9 @@ void tu_svg_circle(tu_svg *svg, const char *id, const char *css, tu_svg_point ce
 static void put_points(tu_svg *svg, const char *element, const char *id, const char *css,
                        const tu_svg_point *points, size_t count)
 {
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < count; i++)
         if (!is_finite(points[i]))
             return;
-    }
     begin(svg, element, id, css);
     put(svg, " points=\"");
     for (size_t i = 0; i < count; i++) {

@@ -24,11 +24,11 @@ static tu_status collect_sides(const tu_zero_request *request, tu_axis axis, tu_
     }
     tu_status status = tu_series_collect(request, axis, touches->low, touches->low_count,
                                          ", low side", 0.0, low, warnings, error);
-    if (status == TU_OK) {
+    if (!status) {
         status = tu_series_collect(request, axis, touches->high, touches->high_count, ", high side",
                                    0.0, high, warnings, error);
     }
-    if (status == TU_OK && !(low->mean_mm < high->mean_mm)) {
+    if (!status && !(low->mean_mm < high->mean_mm)) {
         status = tu_fail(error, TU_DATA_CONFLICT, where,
                          "the low contact, %s, must lie below the high one, %s: give them "
                          "as LOW:HIGH",
@@ -81,8 +81,7 @@ static void measure_radius(const tu_zero_request *request, tu_axis axis, tu_axis
     tu_cutter cutter = tu_request_cutter(request);
     tu_quantity depth =
         tu_quantity_is_stated(request->depth) ? request->depth : request->plate->bore.touch_depth;
-    if (tu_cutter_profile_radius(&cutter, depth.value_mm, &zero->profile_radius_mm, NULL, NULL) !=
-        TU_OK) {
+    if (tu_cutter_profile_radius(&cutter, depth.value_mm, &zero->profile_radius_mm, NULL, NULL)) {
         tu_warn(warnings,
                 "the reach of cutter %s at an unknown depth is not known: the chord across the "
                 "bore could not be checked. Give --depth.",
@@ -92,9 +91,8 @@ static void measure_radius(const tu_zero_request *request, tu_axis axis, tu_axis
     zero->depth_mm = depth.value_mm;
     zero->flutes = tu_cutter_flute_loss(&cutter, zero->profile_radius_mm, depth.value_mm);
     zero->effective_radius_mm = zero->flutes.mean_reach_mm;
-    if (cutter.flutes % 2 != 0) {
+    if (cutter.flutes % 2 != 0)
         tu_warn_flutes(&cutter, &zero->flutes, axis, request->read_unit, warnings);
-    }
 }
 
 tu_status tu_bore_measure(const tu_zero_request *request, tu_axis axis, tu_axis_zero *zero,
@@ -104,12 +102,10 @@ tu_status tu_bore_measure(const tu_zero_request *request, tu_axis axis, tu_axis_
     tu_series low;
     tu_series high;
     tu_status status = tu_wall_choose(request, axis, &zero->wall, warnings, error);
-    if (status == TU_OK) {
+    if (!status)
         status = collect_sides(request, axis, &low, &high, warnings, error);
-    }
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     const tu_bore *bore = &request->plate->bore;
     zero->bore = true;
     zero->offset_mm = bore->centre[zero->wall].value_mm;

@@ -99,9 +99,8 @@ tu_status tu_bore_check(const tu_zero_request *request, tu_axis axis, double cen
                         tu_axis_zero *zero, tu_warnings *warnings, tu_error *error)
 {
     tu_status status = check_possible(request, axis, zero, error);
-    if (status != TU_OK || isnan(zero->effective_radius_mm)) {
+    if (status || isnan(zero->effective_radius_mm))
         return status;
-    }
     /* The cutter's axis runs on a circle of half the bore less the cutter's radius. */
     double bore = request->plate->bore.diameter.value_mm;
     double beside = zero->across_mm - centre_mm;
@@ -111,12 +110,10 @@ tu_status tu_bore_check(const tu_zero_request *request, tu_axis axis, double cen
     double expected = bore / 2.0 - zero->effective_radius_mm;
     double excess = 2.0 * (circle - expected);
     zero->implied_diameter_mm = bore - 2.0 * circle;
-    if (fabs(excess) <= chord_allowance(request, zero)) {
+    if (fabs(excess) <= chord_allowance(request, zero))
         return TU_OK;
-    }
-    if (excess > 0.0 || centred || half * TU_MM_PER_INCH < 1.1 * expected) {
+    if (excess > 0.0 || centred || half * TU_MM_PER_INCH < 1.1 * expected)
         return refuse_chord(request, axis, zero, 2.0 * expected, error);
-    }
     warn_short_chord(request, axis, zero, expected, warnings);
     return TU_OK;
 }

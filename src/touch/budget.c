@@ -27,9 +27,8 @@ double tu_student_factor(double coverage, double dof)
 
 void tu_budget_add(tu_uncertainty *budget, const char *source, double standard_mm, double dof)
 {
-    if (budget->count >= TU_BUDGET_LINES) {
+    if (budget->count >= TU_BUDGET_LINES)
         return;
-    }
     tu_budget_line *line = &budget->line[budget->count++];
     line->source = source;
     line->standard_mm = standard_mm;
@@ -40,18 +39,16 @@ void tu_budget_add(tu_uncertainty *budget, const char *source, double standard_m
 void tu_budget_close(tu_uncertainty *budget, double coverage)
 {
     double variance = 0.0;
-    for (size_t i = 0; i < budget->count; i++) {
+    for (size_t i = 0; i < budget->count; i++)
         variance += budget->line[i].standard_mm * budget->line[i].standard_mm;
-    }
     /* Shares first: fourth powers of micrometres in millimetres would lose nothing in a double, but
      * shares keep Welch-Satterthwaite free of units and of underflow. */
     double weighted = 0.0;
     for (size_t i = 0; i < budget->count; i++) {
         tu_budget_line *line = &budget->line[i];
         line->share = variance > 0.0 ? line->standard_mm * line->standard_mm / variance : 0.0;
-        if (!isinf(line->dof)) {
+        if (!isinf(line->dof))
             weighted += line->share * line->share / line->dof;
-        }
     }
     budget->standard_mm = sqrt(variance);
     budget->dof = weighted > 0.0 ? 1.0 / weighted : INFINITY;

@@ -29,9 +29,8 @@ tu_calibration_request tu_calibration_request_start(void)
 
 const char *tu_calibration_edge_name(tu_axis axis, int outward)
 {
-    if (axis == TU_AXIS_X) {
+    if (axis == TU_AXIS_X)
         return outward < 0 ? "left" : "right";
-    }
     return outward < 0 ? "front" : "back";
 }
 
@@ -120,23 +119,20 @@ tu_status tu_calibrate_solve(const tu_calibration_request *request, tu_calibrati
     result->misfit_p = NAN;
     tu_calibration_design design;
     tu_status status = tu_calibration_build(request, &design, &result->warnings, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     for (int k = 0; k < TU_AXIS_COUNT; k++) {
         result->touch_sd_mm[k] = design.spread[k].sd_mm;
         result->touch_dof[k] = design.spread[k].dof;
     }
     tu_calibration_fit fit;
     status = tu_calibration_fit_solve(&design, &fit, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     tu_calibration_list_figures(request, &design, &fit, result);
     status = tu_calibration_judge(request, &design, &fit, result, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     tu_calibration_advise(request, &design, result);
     return TU_OK;
 }

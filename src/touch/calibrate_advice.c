@@ -62,21 +62,17 @@ static int cost_of_place(const tu_calibration_design *design, const tu_calibrati
 
 static void offer(search *find, const double row[COLUMNS], candidate entry)
 {
-    if (find->count == CANDIDATES) {
+    if (find->count == CANDIDATES)
         return;
-    }
     memcpy(entry.outside, row, sizeof entry.outside);
     double before = 0.0;
-    for (size_t k = 0; k < COLUMNS; k++) {
+    for (size_t k = 0; k < COLUMNS; k++)
         before += row[k] * row[k];
-    }
     double length = tu_row_space_reject(&find->space, entry.outside);
-    if (length <= 1e-9 * sqrt(before)) {
+    if (length <= 1e-9 * sqrt(before))
         return; /* says nothing new */
-    }
-    for (size_t k = 0; k < COLUMNS; k++) {
+    for (size_t k = 0; k < COLUMNS; k++)
         entry.outside[k] /= length;
-    }
     find->list[find->count++] = entry;
 }
 
@@ -100,13 +96,11 @@ static void offer_plate(search *find, tu_axis axis, int outward, size_t cutter)
     const tu_plate *plate = find->request->plate;
     for (int wall = 0; wall < 2; wall++) {
         bool home = wall == (axis == TU_AXIS_X ? 0 : 1);
-        if (!home && !plate->turned) {
+        if (!home && !plate->turned)
             continue;
-        }
         int turn = home ? 0 : 3;
-        if (plate->wall[wall].present) {
+        if (plate->wall[wall].present)
             offer_touch(find, TU_CONTACT_WALL, axis, outward, wall, cutter, 12 + turn);
-        }
         if (plate->bore.present) {
             offer_touch(find, TU_CONTACT_BORE_LOW, axis, outward, wall, cutter, 12 + turn);
             offer_touch(find, TU_CONTACT_BORE_HIGH, axis, outward, wall, cutter, 12 + turn);
@@ -142,16 +136,13 @@ static double reject(const double (*units)[COLUMNS], size_t count, double vector
     double square = 0.0;
     for (size_t j = 0; j < count; j++) {
         double along = 0.0;
-        for (size_t k = 0; k < COLUMNS; k++) {
+        for (size_t k = 0; k < COLUMNS; k++)
             along += units[j][k] * vector[k];
-        }
-        for (size_t k = 0; k < COLUMNS; k++) {
+        for (size_t k = 0; k < COLUMNS; k++)
             vector[k] -= along * units[j][k];
-        }
     }
-    for (size_t k = 0; k < COLUMNS; k++) {
+    for (size_t k = 0; k < COLUMNS; k++)
         square += vector[k] * vector[k];
-    }
     return sqrt(square);
 }
 
@@ -159,9 +150,8 @@ static double reject(const double (*units)[COLUMNS], size_t count, double vector
 static bool second_width(const search *find, size_t i, const size_t *picked, size_t count)
 {
     bool before = false;
-    for (size_t k = 0; k < count; k++) {
+    for (size_t k = 0; k < count; k++)
         before = before || find->list[picked[k]].width_axis >= 0;
-    }
     return before && find->list[i].width_axis >= 0;
 }
 
@@ -172,17 +162,14 @@ static void try_from(search *find, size_t first, size_t wanted_count, size_t pic
 {
     for (size_t i = first; i < find->count; i++) {
         int sum = cost + find->list[i].cost;
-        if (sum >= find->best_cost || second_width(find, i, picked, count)) {
+        if (sum >= find->best_cost || second_width(find, i, picked, count))
             continue;
-        }
         memcpy(units[count], find->list[i].outside, sizeof units[count]);
         double length = reject((const double(*)[COLUMNS])units, count, units[count]);
-        if (length <= 1e-9) {
+        if (length <= 1e-9)
             continue;
-        }
-        for (size_t k = 0; k < COLUMNS; k++) {
+        for (size_t k = 0; k < COLUMNS; k++)
             units[count][k] /= length;
-        }
         picked[count] = i;
         if (count + 1 < wanted_count) {
             try_from(find, i + 1, wanted_count, picked, units, count + 1, sum);
@@ -202,17 +189,15 @@ static void find_best(search *find, const double combination[COLUMNS])
 {
     memcpy(find->wanted, combination, sizeof find->wanted);
     double length = tu_row_space_reject(&find->space, find->wanted);
-    for (size_t k = 0; k < COLUMNS; k++) {
+    for (size_t k = 0; k < COLUMNS; k++)
         find->wanted[k] /= length;
-    }
     find->best_count = 0;
     find->best_cost = 1000000;
     offer_all(find);
     size_t picked[ROWS];
     double units[ROWS][COLUMNS];
-    for (size_t rows = 1; rows <= ROWS && find->best_count == 0; rows++) {
+    for (size_t rows = 1; rows <= ROWS && find->best_count == 0; rows++)
         try_from(find, 0, rows, picked, units, 0, 0);
-    }
 }
 
 /* Whether the stored diameters alone would settle it; only flat cutters can be trusted. */
@@ -222,9 +207,8 @@ static bool trust_settles(const tu_calibration_request *request, const tu_row_sp
     tu_row_space trusted = *space;
     for (size_t c = 0; c < request->cutter_count; c++) {
         if (tu_calibration_uses_cutter(design, c)) {
-            if (request->cutters[c]->shape != TU_CUTTER_FLAT) {
+            if (request->cutters[c]->shape != TU_CUTTER_FLAT)
                 return false;
-            }
             double row[COLUMNS] = {0};
             row[TU_COLUMN_RADIUS + c] = 1.0;
             tu_row_space_add(&trusted, row);
@@ -290,9 +274,8 @@ static void describe(const search *find, tu_advice *advice, const tu_calibrated 
     }
     for (size_t k = 0; k < advice->touch_count; k++) {
         describe_touch(step, sizeof step, find->request, &advice->touch[k]);
-        if (strstr(advice->text, step) != NULL) {
+        if (strstr(advice->text, step) != NULL)
             continue; /* the other side of a bore, which stands there already */
-        }
         used = put(advice->text, used, k > 0 ? ", and " : "");
         used = put(advice->text, used, step);
     }
@@ -343,9 +326,8 @@ static void advise_figure(search *find, tu_calibration_result *result, size_t in
     describe(find, advice, figure);
     for (size_t k = 0; k < result->count; k++) {
         tu_calibrated_combination(find->request->plate, &result->figure[k], combination);
-        if (!result->figure[k].determined && tu_row_space_holds(&find->space, combination)) {
+        if (!result->figure[k].determined && tu_row_space_holds(&find->space, combination))
             advice->settles |= 1u << k;
-        }
     }
 }
 
@@ -371,9 +353,8 @@ void tu_calibration_advise(const tu_calibration_request *request,
     memset(&find, 0, sizeof find);
     find.request = request;
     find.design = design;
-    for (size_t i = 0; i < design->count; i++) {
+    for (size_t i = 0; i < design->count; i++)
         tu_row_space_add(&find.space, design->row[i].coefficient);
-    }
     for (size_t k = 0; k < result->count; k++) {
         const tu_calibrated *figure = &result->figure[k];
         double combination[COLUMNS];
@@ -381,8 +362,7 @@ void tu_calibration_advise(const tu_calibration_request *request,
         bool waiting = !figure->determined && figure->needed &&
                        !follows_from_others(design, figure) &&
                        !tu_row_space_holds(&find.space, combination);
-        if (waiting && result->advice_count < TU_ADVICE_MAX) {
+        if (waiting && result->advice_count < TU_ADVICE_MAX)
             advise_figure(&find, result, k);
-        }
     }
 }

@@ -56,30 +56,25 @@ static double part_of(const tu_calibration_design *design, const double *sensiti
 
 static bool draws_on(const tu_calibration_design *design, const double *sensitivity, int axis)
 {
-    for (size_t i = 0; i < design->count; i++) {
+    for (size_t i = 0; i < design->count; i++)
         if (design->row[i].kind == TU_ROW_TOUCHES && (int)design->row[i].touch.axis == axis &&
-            fabs(sensitivity[i]) > 1e-9) {
+            fabs(sensitivity[i]) > 1e-9)
             return true;
-        }
-    }
     return false;
 }
 
 static bool spread_is_known(const tu_calibration_design *design, const double *sensitivity)
 {
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
-        if (draws_on(design, sensitivity, axis) && isnan(design->spread[axis].sd_mm)) {
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        if (draws_on(design, sensitivity, axis) && isnan(design->spread[axis].sd_mm))
             return false;
-        }
-    }
     return true;
 }
 
 static void add_if_any(tu_uncertainty *budget, const char *source, double standard_mm)
 {
-    if (standard_mm > 1e-8) { /* below: the weight of an exact length, not a source */
+    if (standard_mm > 1e-8) /* below: the weight of an exact length, not a source */
         tu_budget_add(budget, source, standard_mm, INFINITY);
-    }
 }
 
 static void fill_budget(const tu_calibration_design *design, const double *sensitivity,
@@ -165,9 +160,8 @@ static bool evaluate(const tu_calibration_request *request, const tu_calibration
     figure->value_mm = NAN;
     if (figure->determined) {
         figure->value_mm = 0.0;
-        for (size_t i = 0; i < design->count; i++) {
+        for (size_t i = 0; i < design->count; i++)
             figure->value_mm += sensitivity[i] * design->row[i].y_mm;
-        }
         fill_budget(design, sensitivity, &figure->uncertainty);
         figure->spread_known = spread_is_known(design, sensitivity);
     } else {
@@ -191,9 +185,8 @@ typedef struct listing {
 
 static bool list(const listing *to, tu_calibrated_kind kind, int index, int cutter)
 {
-    if (to->result->count == TU_CALIBRATED_MAX) {
+    if (to->result->count == TU_CALIBRATED_MAX)
         return false;
-    }
     tu_calibrated *figure = &to->result->figure[to->result->count++];
     memset(figure, 0, sizeof *figure);
     figure->kind = kind;
@@ -211,9 +204,8 @@ static bool touched(const tu_calibration_design *design, tu_contact contact, int
         bool same = tu_contact_is_bore(contact) ? tu_contact_is_bore(touch->contact)
                                                 : touch->contact == contact;
         if (design->row[i].kind == TU_ROW_TOUCHES && same && (wall < 0 || touch->wall == wall) &&
-            (cutter < 0 || (int)touch->cutter == cutter)) {
+            (cutter < 0 || (int)touch->cutter == cutter))
             return true;
-        }
     }
     return false;
 }
@@ -230,9 +222,8 @@ static bool cutter_is_needed(const listing *to, int cutter)
                       touched(to->design, TU_CONTACT_BORE_LOW, figure->index, cutter);
         bool bore = figure->kind == TU_CALIBRATED_BORE_DIAMETER &&
                     touched(to->design, TU_CONTACT_BORE_LOW, -1, cutter);
-        if ((wall || centre || bore) && !figure->determined) {
+        if ((wall || centre || bore) && !figure->determined)
             return true;
-        }
         on_plate = on_plate || wall || centre || bore;
     }
     return !on_plate;
@@ -251,16 +242,13 @@ static void list_cutters(const listing *to)
     for (size_t k = 0; k < plate_figures; k++) {
         const tu_calibrated *figure = &to->result->figure[k];
         bool wall = figure->kind == TU_CALIBRATED_WALL;
-        if (figure->determined || (!wall && figure->kind != TU_CALIBRATED_BORE_DIAMETER)) {
+        if (figure->determined || (!wall && figure->kind != TU_CALIBRATED_BORE_DIAMETER))
             continue;
-        }
-        for (int c = 0; c < (int)to->request->cutter_count; c++) {
-            if (wall && touched(to->design, TU_CONTACT_WALL, figure->index, c)) {
+        for (int c = 0; c < (int)to->request->cutter_count; c++)
+            if (wall && touched(to->design, TU_CONTACT_WALL, figure->index, c))
                 list(to, TU_CALIBRATED_SUM, figure->index, c);
-            } else if (!wall && touched(to->design, TU_CONTACT_BORE_LOW, -1, c)) {
+            else if (!wall && touched(to->design, TU_CONTACT_BORE_LOW, -1, c))
                 list(to, TU_CALIBRATED_CLEARANCE, 0, c);
-            }
-        }
     }
 }
 
@@ -269,22 +257,16 @@ void tu_calibration_list_figures(const tu_calibration_request *request,
                                  tu_calibration_result *result)
 {
     listing to = {request, design, fit, result};
-    if (touched(design, TU_CONTACT_FACE, -1, -1) || touched(design, TU_CONTACT_SEAT, -1, -1)) {
+    if (touched(design, TU_CONTACT_FACE, -1, -1) || touched(design, TU_CONTACT_SEAT, -1, -1))
         list(&to, TU_CALIBRATED_THICKNESS, 0, -1);
-    }
-    for (int wall = 0; wall < 2; wall++) {
-        if (touched(design, TU_CONTACT_WALL, wall, -1)) {
+    for (int wall = 0; wall < 2; wall++)
+        if (touched(design, TU_CONTACT_WALL, wall, -1))
             list(&to, TU_CALIBRATED_WALL, wall, -1);
-        }
-    }
-    for (int wall = 0; wall < 2; wall++) {
-        if (touched(design, TU_CONTACT_BORE_LOW, wall, -1)) {
+    for (int wall = 0; wall < 2; wall++)
+        if (touched(design, TU_CONTACT_BORE_LOW, wall, -1))
             list(&to, TU_CALIBRATED_BORE_CENTRE, wall, -1);
-        }
-    }
-    if (touched(design, TU_CONTACT_BORE_LOW, -1, -1)) {
+    if (touched(design, TU_CONTACT_BORE_LOW, -1, -1))
         list(&to, TU_CALIBRATED_BORE_DIAMETER, 0, -1);
-    }
     list_cutters(&to);
     result->determined = true;
     for (size_t k = 0; k < result->count; k++) {

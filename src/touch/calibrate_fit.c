@@ -22,9 +22,8 @@ static const double DEPENDENCE = 1e-9;
 static double dot(const double *a, const double *b)
 {
     double sum = 0.0;
-    for (size_t k = 0; k < COLUMNS; k++) {
+    for (size_t k = 0; k < COLUMNS; k++)
         sum += a[k] * b[k];
-    }
     return sum;
 }
 
@@ -34,9 +33,8 @@ double tu_row_space_reject(const tu_row_space *space, double vector[COLUMNS])
     for (int pass = 0; pass < 2; pass++) {
         for (size_t j = 0; j < space->rank; j++) {
             double along = dot(space->basis[j], vector);
-            for (size_t k = 0; k < COLUMNS; k++) {
+            for (size_t k = 0; k < COLUMNS; k++)
                 vector[k] -= along * space->basis[j][k];
-            }
         }
     }
     return sqrt(dot(vector, vector));
@@ -48,12 +46,10 @@ bool tu_row_space_add(tu_row_space *space, const double row[COLUMNS])
     memcpy(rest, row, sizeof rest);
     double before = sqrt(dot(row, row));
     double length = tu_row_space_reject(space, rest);
-    if (space->rank == COLUMNS || length <= DEPENDENCE * before) {
+    if (space->rank == COLUMNS || length <= DEPENDENCE * before)
         return false;
-    }
-    for (size_t k = 0; k < COLUMNS; k++) {
+    for (size_t k = 0; k < COLUMNS; k++)
         space->basis[space->rank][k] = rest[k] / length;
-    }
     space->rank++;
     return true;
 }
@@ -71,9 +67,8 @@ static void fill_weighted(const tu_calibration_design *design, tu_calibration_fi
     memset(fit->left, 0, sizeof fit->left);
     for (size_t i = 0; i < design->count; i++) {
         const tu_calibration_row *row = &design->row[i];
-        for (size_t j = 0; j < fit->space.rank; j++) {
+        for (size_t j = 0; j < fit->space.rank; j++)
             fit->left[i][j] = dot(row->coefficient, fit->space.basis[j]) / row->weight_sd_mm;
-        }
     }
 }
 
@@ -81,11 +76,9 @@ static void find_residuals(const tu_calibration_design *design, tu_calibration_f
 {
     size_t rank = fit->space.rank;
     double along[COLUMNS] = {0};
-    for (size_t j = 0; j < rank; j++) {
-        for (size_t i = 0; i < design->count; i++) {
+    for (size_t j = 0; j < rank; j++)
+        for (size_t i = 0; i < design->count; i++)
             along[j] += fit->left[i][j] * design->row[i].y_mm / design->row[i].weight_sd_mm;
-        }
-    }
     for (size_t i = 0; i < design->count; i++) {
         double fitted = 0.0;
         double leverage = 0.0;
@@ -102,9 +95,8 @@ tu_status tu_calibration_fit_solve(const tu_calibration_design *design, tu_calib
                                    tu_error *error)
 {
     memset(fit, 0, sizeof *fit);
-    for (size_t i = 0; i < design->count; i++) {
+    for (size_t i = 0; i < design->count; i++)
         tu_row_space_add(&fit->space, design->row[i].coefficient);
-    }
     fill_weighted(design, fit);
     size_t rank = fit->space.rank;
     gsl_matrix_view left =
@@ -130,16 +122,14 @@ bool tu_calibration_sensitivities(const tu_calibration_design *design,
     size_t rank = fit->space.rank;
     double scaled[COLUMNS] = {0};
     for (size_t j = 0; j < rank; j++) {
-        for (size_t k = 0; k < rank; k++) {
+        for (size_t k = 0; k < rank; k++)
             scaled[j] += fit->right[k][j] * dot(fit->space.basis[k], combination);
-        }
         scaled[j] /= fit->singular[j];
     }
     for (size_t i = 0; i < design->count; i++) {
         double sum = 0.0;
-        for (size_t j = 0; j < rank; j++) {
+        for (size_t j = 0; j < rank; j++)
             sum += fit->left[i][j] * scaled[j];
-        }
         sensitivity[i] = settled ? sum / design->row[i].weight_sd_mm : (double)NAN;
     }
     return settled;

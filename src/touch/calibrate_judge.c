@@ -58,18 +58,16 @@ static worst_rows find_worst(const tu_calibration_design *design, const tu_calib
 {
     worst_rows worst = {0};
     for (size_t i = 0; i < design->count; i++) {
-        if (fit->spare[i] <= SPARE_LEAST) {
+        if (fit->spare[i] <= SPARE_LEAST)
             continue;
-        }
         double score =
             fabs(fit->residual_mm[i]) / (design->row[i].weight_sd_mm * sqrt(fit->spare[i]));
         if (worst.count == 0 || score > worst.score * 1.001) {
             double away_mm = fit->residual_mm[i] / fit->spare[i];
             worst = (worst_rows){1, {&design->row[i]}, away_mm, score};
         } else if (score > worst.score * 0.999) {
-            if (worst.count < TIES_NAMED) {
+            if (worst.count < TIES_NAMED)
                 worst.row[worst.count] = &design->row[i];
-            }
             worst.count++;
         }
     }
@@ -86,9 +84,8 @@ static void name_worst(char text[NAMES_SIZE], const tu_calibration_request *requ
         name_row(name, request, worst->row[k]);
         used += (size_t)snprintf(text + used, NAMES_SIZE - used, "%s%s", k > 0 ? " or " : "", name);
     }
-    if (worst->count > TIES_NAMED) {
+    if (worst->count > TIES_NAMED)
         snprintf(text + used, NAMES_SIZE - used, " or others");
-    }
 }
 
 /* The largest contradiction with the plate's facings as given, or with one wall's reversed. */
@@ -102,10 +99,9 @@ static double contradiction_if_reversed(const tu_calibration_request *request, i
     tu_warnings ignored = {0};
     tu_calibration_design design;
     tu_calibration_fit fit;
-    if (tu_calibration_build(&other, &design, &ignored, NULL) != TU_OK ||
-        tu_calibration_fit_solve(&design, &fit, NULL) != TU_OK) {
+    if (tu_calibration_build(&other, &design, &ignored, NULL) ||
+        tu_calibration_fit_solve(&design, &fit, NULL))
         return INFINITY;
-    }
     return fabs(find_worst(&design, &fit).away_mm);
 }
 
@@ -158,9 +154,8 @@ static bool spread_is_known(const tu_calibration_design *design, const tu_calibr
     for (size_t i = 0; i < design->count; i++) {
         const tu_calibration_row *row = &design->row[i];
         if (row->kind == TU_ROW_TOUCHES && fit->spare[i] > SPARE_LEAST &&
-            isnan(design->spread[row->touch.axis].sd_mm)) {
+            isnan(design->spread[row->touch.axis].sd_mm))
             return false;
-        }
     }
     return true;
 }
@@ -185,9 +180,8 @@ static void find_misfit(const tu_calibration_design *design, const tu_calibratio
 static void warn_unjudged(const tu_calibration_request *request, const worst_rows *worst,
                           tu_warnings *warnings)
 {
-    if (fabs(worst->away_mm) <= VISIBLE_MM) {
+    if (fabs(worst->away_mm) <= VISIBLE_MM)
         return;
-    }
     char name[NAMES_SIZE], away[TU_NUMBER_TEXT_SIZE];
     name_worst(name, request, worst);
     tu_number_format(away, sizeof away, fabs(worst->away_mm), 3);
@@ -202,12 +196,10 @@ static tu_status judge_misfit(const tu_calibration_request *request,
                               tu_calibration_result *result, tu_error *error)
 {
     worst_rows worst = find_worst(design, fit);
-    if (design->count == fit->space.rank || worst.count == 0) {
+    if (design->count == fit->space.rank || worst.count == 0)
         return TU_OK;
-    }
-    if (fabs(worst.away_mm) > CONTRADICTION_MM) {
+    if (fabs(worst.away_mm) > CONTRADICTION_MM)
         return refuse_contradiction(request, &worst, error);
-    }
     if (!spread_is_known(design, fit)) {
         warn_unjudged(request, &worst, &result->warnings);
         return TU_OK;
@@ -233,9 +225,8 @@ static tu_status judge_possible(const tu_calibration_request *request, const tu_
     bool length = figure->kind == TU_CALIBRATED_THICKNESS || figure->kind == TU_CALIBRATED_CUTTER ||
                   figure->kind == TU_CALIBRATED_BORE_DIAMETER ||
                   figure->kind == TU_CALIBRATED_CLEARANCE;
-    if (!figure->determined || !length || figure->value_mm > 0.0) {
+    if (!figure->determined || !length || figure->value_mm > 0.0)
         return TU_OK;
-    }
     char name[TU_FIGURE_NAME_SIZE], value[TU_NUMBER_TEXT_SIZE];
     tu_calibrated_name(name, request, figure);
     tu_number_format(value, sizeof value, figure->value_mm, 3);
@@ -252,9 +243,8 @@ static int cutter_on_wall(const tu_calibration_design *design, int wall)
     for (size_t i = 0; i < design->count; i++) {
         const tu_calibration_row *row = &design->row[i];
         if (row->kind == TU_ROW_TOUCHES && row->touch.contact == TU_CONTACT_WALL &&
-            row->touch.wall == wall) {
+            row->touch.wall == wall)
             return (int)row->touch.cutter;
-        }
     }
     return -1;
 }
@@ -266,9 +256,8 @@ static const char *likely_cause(double change_mm, double radius_mm)
         return "about the cutter's diameter, as when the wall faces the other way or its other "
                "side was touched";
     }
-    if (fabs(size - radius_mm) < LIKENESS_MM) {
+    if (fabs(size - radius_mm) < LIKENESS_MM)
         return "about the cutter's radius, as when another cutter or a bare touch is meant";
-    }
     return "look for a wrong edge, a wrong block width, or inches read as millimetres";
 }
 
@@ -278,9 +267,8 @@ static void judge_change(const tu_calibration_request *request, const tu_calibra
     double change = figure->value_mm - figure->old_mm;
     bool cutter = figure->kind == TU_CALIBRATED_CUTTER;
     if (!figure->determined || isnan(change) || figure->kind == TU_CALIBRATED_CLEARANCE ||
-        fabs(change) <= (cutter ? CUTTER_CHANGE_MM : CHANGE_MM)) {
+        fabs(change) <= (cutter ? CUTTER_CHANGE_MM : CHANGE_MM))
         return;
-    }
     figure->suspect = true;
     const char *cause = "look for a wrong edge, a wrong block width, or inches read as millimetres";
     if (figure->kind == TU_CALIBRATED_THICKNESS) {
@@ -307,9 +295,8 @@ static void judge_together(const tu_calibration_request *request,
     tu_calibrated sum = {.kind = TU_CALIBRATED_SUM, .index = wall->index, .cutter = cutter->index};
     double combination[TU_CALIBRATION_UNKNOWNS], sensitivity[TU_CALIBRATION_ROWS];
     tu_calibrated_combination(request->plate, &sum, combination);
-    if (!tu_calibration_sensitivities(design, fit, combination, sensitivity)) {
+    if (!tu_calibration_sensitivities(design, fit, combination, sensitivity))
         return;
-    }
     double variance = 0.0;
     for (size_t i = 0; i < design->count; i++) {
         for (int k = 0; k < TU_SOURCE_COUNT; k++) {
@@ -334,9 +321,8 @@ static void judge_pairs(const tu_calibration_request *request, const tu_calibrat
             const tu_calibrated *wall = &result->figure[i];
             const tu_calibrated *cutter = &result->figure[j];
             if (wall->kind == TU_CALIBRATED_WALL && wall->determined &&
-                cutter->kind == TU_CALIBRATED_CUTTER && cutter->determined) {
+                cutter->kind == TU_CALIBRATED_CUTTER && cutter->determined)
                 judge_together(request, design, fit, wall, cutter, &result->warnings);
-            }
         }
     }
 }
@@ -344,11 +330,9 @@ static void judge_pairs(const tu_calibration_request *request, const tu_calibrat
 static void judge_spread(const tu_calibration_design *design, tu_warnings *warnings)
 {
     bool seen[TU_AXIS_COUNT] = {false};
-    for (size_t i = 0; i < design->count; i++) {
-        if (design->row[i].kind == TU_ROW_TOUCHES) {
+    for (size_t i = 0; i < design->count; i++)
+        if (design->row[i].kind == TU_ROW_TOUCHES)
             seen[design->row[i].touch.axis] = true;
-        }
-    }
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         char letter = tu_axis_letter((tu_axis)axis);
         if (seen[axis] && isnan(design->spread[axis].sd_mm)) {
@@ -369,9 +353,8 @@ static void judge_cutters(const tu_calibration_request *request,
                           const tu_calibration_design *design, tu_warnings *warnings)
 {
     for (size_t c = 0; c < request->cutter_count; c++) {
-        if (!tu_calibration_uses_cutter(design, c)) {
+        if (!tu_calibration_uses_cutter(design, c))
             continue;
-        }
         const tu_cutter *cutter = request->cutters[c];
         if (cutter->shape != TU_CUTTER_FLAT) {
             tu_warn(warnings,
@@ -404,14 +387,12 @@ static void judge_single(const tu_calibration_request *request, const tu_calibra
             single++;
         }
     }
-    if (single == 0) {
+    if (single == 0)
         return;
-    }
     char name[TU_TOUCH_NAME_SIZE], others[40] = "";
     name_row(name, request, first);
-    if (single > 1) {
+    if (single > 1)
         snprintf(others, sizeof others, " and %zu other%s", single - 1, single > 2 ? "s" : "");
-    }
     tu_warn(warnings,
             "%s%s touched once only: a chip or a slip would not show; touch each place three times "
             "or more",
@@ -423,15 +404,12 @@ tu_status tu_calibration_judge(const tu_calibration_request *request,
                                tu_calibration_result *result, tu_error *error)
 {
     tu_status status = judge_misfit(request, design, fit, result, error);
-    for (size_t k = 0; k < result->count && status == TU_OK; k++) {
+    for (size_t k = 0; k < result->count && !status; k++)
         status = judge_possible(request, &result->figure[k], error);
-    }
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
-    for (size_t k = 0; k < result->count; k++) {
+    for (size_t k = 0; k < result->count; k++)
         judge_change(request, design, &result->figure[k], &result->warnings);
-    }
     judge_pairs(request, design, fit, result);
     judge_spread(design, &result->warnings);
     judge_single(request, design, &result->warnings);

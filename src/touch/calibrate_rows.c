@@ -83,9 +83,8 @@ bool tu_calibration_uses_cutter(const tu_calibration_design *design, size_t cutt
     for (size_t i = 0; i < design->count; i++) {
         const tu_calibration_row *row = &design->row[i];
         if (row->kind == TU_ROW_TOUCHES && row->touch.axis != TU_AXIS_Z &&
-            row->touch.cutter == cutter) {
+            row->touch.cutter == cutter)
             return true;
-        }
     }
     return false;
 }
@@ -96,11 +95,9 @@ static double contact_depth(const tu_plate *plate)
     const tu_quantity depths[] = {plate->wall[0].touch_depth, plate->wall[1].touch_depth,
                                   plate->bore.touch_depth};
     const bool present[] = {plate->wall[0].present, plate->wall[1].present, plate->bore.present};
-    for (size_t k = 0; k < 3; k++) {
-        if (present[k] && !isnan(depths[k].value_mm)) {
+    for (size_t k = 0; k < 3; k++)
+        if (present[k] && !isnan(depths[k].value_mm))
             return depths[k].value_mm;
-        }
-    }
     return NAN;
 }
 
@@ -110,9 +107,8 @@ tu_calibration_reach tu_calibration_reach_of(const tu_calibration_request *reque
     const tu_cutter *tool = request->cutters[cutter];
     double depth = contact_depth(request->plate);
     double profile = NAN;
-    if (tu_cutter_profile_radius(tool, depth, &profile, NULL, NULL) != TU_OK) {
+    if (tu_cutter_profile_radius(tool, depth, &profile, NULL, NULL))
         return reach;
-    }
     tu_flute_loss loss = tu_cutter_flute_loss(tool, profile, depth);
     reach.radius_mm = loss.mean_reach_mm;
     reach.factor = loss.mean_reach_mm / profile;
@@ -154,9 +150,8 @@ static bool touch_is_well_formed(const tu_calibration_request *request,
                                  const tu_calibration_touch *touch)
 {
     bool vertical = touch->contact == TU_CONTACT_FACE || touch->contact == TU_CONTACT_SEAT;
-    if (vertical || touch->axis == TU_AXIS_Z) {
+    if (vertical || touch->axis == TU_AXIS_Z)
         return vertical && touch->axis == TU_AXIS_Z;
-    }
     return (touch->axis == TU_AXIS_X || touch->axis == TU_AXIS_Y) &&
            (touch->outward == -1 || touch->outward == 1) &&
            (!tu_contact_is_plate(touch->contact) || touch->wall == 0 || touch->wall == 1) &&
@@ -170,9 +165,8 @@ static tu_status check_travel(const tu_machine *machine, const tu_calibration_to
     double low = machine->travel_low_mm[touch->axis];
     double high = machine->travel_high_mm[touch->axis];
     double at = touch->position_mm;
-    if (!(at < low) && !(at > high)) {
+    if (!(at < low) && !(at > high))
         return TU_OK;
-    }
     char text[3][TU_NUMBER_TEXT_SIZE];
     tu_number_format(text[0], sizeof text[0], at, 3);
     tu_number_format(text[1], sizeof text[1], low, 3);
@@ -202,14 +196,13 @@ static tu_status check_touch(const tu_calibration_request *request,
                        "at most; look for a slip of the keys");
     }
     tu_status status = check_surface(request, touch, name, warnings, error);
-    return status != TU_OK ? status : check_travel(&request->machine, touch, name, error);
+    return status ? status : check_travel(&request->machine, touch, name, error);
 }
 
 static bool same_group(const tu_calibration_touch *p, const tu_calibration_touch *q)
 {
-    if (p->contact != q->contact || p->axis != q->axis) {
+    if (p->contact != q->contact || p->axis != q->axis)
         return false;
-    }
     bool vertical = p->axis == TU_AXIS_Z;
     return vertical || (p->outward == q->outward && p->cutter == q->cutter &&
                         (!tu_contact_is_plate(p->contact) || p->wall == q->wall));
@@ -219,9 +212,8 @@ static tu_status add_touch(const tu_calibration_request *request, const tu_calib
                            tu_calibration_design *design, tu_error *error)
 {
     size_t i = 0;
-    while (i < design->count && !same_group(&design->row[i].touch, touch)) {
+    while (i < design->count && !same_group(&design->row[i].touch, touch))
         i++;
-    }
     if (i == TU_CALIBRATION_GROUPS) {
         return tu_fail(error, TU_USAGE, "touches",
                        "more than %d different contacts; calibrate in two runs",
@@ -265,9 +257,8 @@ static tu_status check_range(const tu_calibration_request *request,
 static tu_status check_sides(const tu_calibration_request *request, const tu_calibration_row *low,
                              const tu_calibration_row *high, tu_error *error)
 {
-    if (high->y_mm > low->y_mm) {
+    if (high->y_mm > low->y_mm)
         return TU_OK;
-    }
     char at[TU_TOUCH_NAME_SIZE], other[TU_TOUCH_NAME_SIZE];
     char text[2][TU_NUMBER_TEXT_SIZE];
     tu_calibration_touch_name(at, request, &high->touch);
@@ -288,21 +279,18 @@ static tu_status check_order(const tu_calibration_request *request,
         for (size_t j = 0; j < design->count; j++) {
             tu_calibration_touch low = design->row[i].touch;
             const tu_calibration_touch *high = &design->row[j].touch;
-            if (low.axis == TU_AXIS_Z) {
+            if (low.axis == TU_AXIS_Z)
                 continue;
-            }
-            if (low.contact == TU_CONTACT_BORE_LOW) {
+            if (low.contact == TU_CONTACT_BORE_LOW)
                 low.contact = TU_CONTACT_BORE_HIGH;
-            } else if (low.outward < 0 && !tu_contact_is_bore(low.contact)) {
+            else if (low.outward < 0 && !tu_contact_is_bore(low.contact))
                 low.outward = 1;
-            } else {
+            else
                 continue;
-            }
             if (same_group(&low, high)) {
                 tu_status status = check_sides(request, &design->row[i], &design->row[j], error);
-                if (status != TU_OK) {
+                if (status)
                     return status;
-                }
             }
         }
     }
@@ -344,14 +332,12 @@ static void weigh_touches(const tu_calibration_request *request, tu_calibration_
         tu_quantity run_out = request->cutters[row->touch.cutter]->run_out;
         row->source_mm[TU_SOURCE_FLUTES] =
             tu_calibration_reach_of(request, row->touch.cutter).standard_mm;
-        if (!isnan(run_out.value_mm)) {
+        if (!isnan(run_out.value_mm))
             row->source_mm[TU_SOURCE_RUN_OUT] = run_out.value_mm / 2.0 / sqrt(2.0);
-        }
     }
     double variance = isnan(sd_mm) ? ASSUMED_SD_MM * ASSUMED_SD_MM / (root_n * root_n) : 0.0;
-    for (int k = 0; k < TU_SOURCE_COUNT; k++) {
+    for (int k = 0; k < TU_SOURCE_COUNT; k++)
         variance += row->source_mm[k] * row->source_mm[k];
-    }
     row->weight_sd_mm = fmax(sqrt(variance), LEAST_TOUCH_SD_MM);
 }
 
@@ -374,9 +360,8 @@ static bool touches_sides(const tu_calibration_design *design, int axis, bool sl
     for (size_t i = 0; i < design->count; i++) {
         const tu_calibration_row *row = &design->row[i];
         if (row->kind == TU_ROW_TOUCHES && (int)row->touch.axis == axis &&
-            (row->touch.contact == TU_CONTACT_SLOT) == slot) {
+            (row->touch.contact == TU_CONTACT_SLOT) == slot)
             return true;
-        }
     }
     return false;
 }
@@ -389,9 +374,8 @@ static tu_status add_widths(const tu_calibration_request *request, tu_calibratio
         bool slot = k >= 2;
         tu_quantity width = slot ? request->slot[axis] : request->block[axis];
         const char *what = slot ? "slot" : "block";
-        if (isnan(width.value_mm)) {
+        if (isnan(width.value_mm))
             continue;
-        }
         if (!isfinite(width.value_mm) || !(width.value_mm > 0.0) || width.tolerance_mm < 0.0) {
             char name[16] = "--block-x";
             memcpy(name, slot ? "--slot-" : "--block-", slot ? 8 : 9);
@@ -399,9 +383,8 @@ static tu_status add_widths(const tu_calibration_request *request, tu_calibratio
             return tu_fail(error, TU_DATA_RANGE, name, "the width of the %s must be above zero",
                            what);
         }
-        if (!touches_sides(design, axis, slot)) {
+        if (!touches_sides(design, axis, slot))
             continue;
-        }
         if (isnan(width.tolerance_mm)) {
             tu_warn(warnings,
                     "the width of the %s along %c has no tolerance and counts as exact; state it "
@@ -421,9 +404,8 @@ static tu_status add_trusted(const tu_calibration_request *request, tu_calibrati
 {
     for (size_t c = 0; request->trust_cutters && c < request->cutter_count; c++) {
         const tu_cutter *cutter = request->cutters[c];
-        if (!tu_calibration_uses_cutter(design, c)) {
+        if (!tu_calibration_uses_cutter(design, c))
             continue;
-        }
         tu_calibration_reach reach = tu_calibration_reach_of(request, c);
         if (cutter->shape != TU_CUTTER_FLAT || isnan(reach.radius_mm)) {
             return tu_fail(error, TU_USAGE, "--trust-cutters",
@@ -447,30 +429,25 @@ tu_status tu_calibration_build(const tu_calibration_request *request, tu_calibra
                                tu_warnings *warnings, tu_error *error)
 {
     memset(design, 0, sizeof *design);
-    if (request->plate == NULL || request->touch_count == 0) {
+    if (request->plate == NULL || request->touch_count == 0)
         return tu_fail(error, TU_USAGE, "touches", "a calibration needs a plate and touches");
-    }
     for (size_t i = 0; i < request->touch_count; i++) {
         tu_status status = check_touch(request, &request->touches[i], warnings, error);
-        if (status == TU_OK) {
+        if (!status)
             status = add_touch(request, &request->touches[i], design, error);
-        }
-        if (status != TU_OK) {
+        if (status)
             return status;
-        }
     }
     tu_status status = check_range(request, design, error);
-    if (status == TU_OK) {
+    if (!status)
         status = check_order(request, design, error);
-    }
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     find_spread(request, design);
     for (size_t i = 0; i < design->count; i++) {
         tu_calibration_row *row = &design->row[i];
         weigh_touches(request, row, design->spread[row->touch.axis].sd_mm);
     }
     status = add_widths(request, design, warnings, error);
-    return status != TU_OK ? status : add_trusted(request, design, warnings, error);
+    return status ? status : add_trusted(request, design, warnings, error);
 }

@@ -47,9 +47,8 @@ static reach reach_of_shape(const tu_cutter *cutter, double depth_mm)
 static tu_status check_shape(const tu_cutter *cutter, tu_error *error)
 {
     double radius = cutter->diameter.value_mm / 2.0;
-    if (!(radius > 0.0) || isinf(radius)) {
+    if (!(radius > 0.0) || isinf(radius))
         return tu_fail(error, TU_DATA_RANGE, "cutter", "the diameter must be above zero");
-    }
     if (cutter->shape == TU_CUTTER_BULL &&
         !(cutter->corner_radius.value_mm >= 0.0 && cutter->corner_radius.value_mm <= radius)) {
         return tu_fail(error, TU_DATA_RANGE, "cutter",
@@ -67,13 +66,11 @@ tu_status tu_cutter_profile_radius(const tu_cutter *cutter, double depth_mm, dou
                                    double *slope, tu_error *error)
 {
     *radius_mm = NAN;
-    if (slope != NULL) {
+    if (slope != NULL)
         *slope = NAN;
-    }
     tu_status status = check_shape(cutter, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     if (isnan(depth_mm) && cutter->shape != TU_CUTTER_FLAT) {
         return tu_fail(error, TU_DATA_MISSING, "--depth",
                        "this cutter's reach depends on how deep it stands beside the wall: give "
@@ -86,9 +83,8 @@ tu_status tu_cutter_profile_radius(const tu_cutter *cutter, double depth_mm, dou
     }
     reach found = reach_of_shape(cutter, depth_mm);
     *radius_mm = found.radius_mm;
-    if (slope != NULL) {
+    if (slope != NULL)
         *slope = found.slope;
-    }
     return TU_OK;
 }
 
@@ -139,9 +135,8 @@ static void reach_moments(double r, double core, double within, double *mean, do
     double second =
         (r * r * (edge / 2.0 + sin(2.0 * edge) / 4.0) + core * core * (within - edge)) / within;
     double spread = sqrt(fmax(second - first * first, 0.0));
-    if (within < 0.01 && within <= bend) {
+    if (within < 0.01 && within <= bend)
         spread = r * within * within / sqrt(45.0); /* the difference above would cancel */
-    }
     *mean = first;
     *standard = spread;
 }
@@ -149,23 +144,20 @@ static void reach_moments(double r, double core, double within, double *mean, do
 tu_flute_loss tu_cutter_flute_loss(const tu_cutter *cutter, double profile_mm, double depth_mm)
 {
     tu_flute_loss loss = {.mean_reach_mm = profile_mm};
-    if (cutter->flutes <= 0 || !(profile_mm > 0.0)) {
+    if (cutter->flutes <= 0 || !(profile_mm > 0.0))
         return loss;
-    }
     double helix = isnan(cutter->helix_rad) ? 0.0 : cutter->helix_rad;
     double pitch = 2.0 * M_PI / cutter->flutes;
     double swept = full_radius_height(cutter, depth_mm) * tan(helix) / profile_mm;
     loss.gap_rad = pitch - swept;
     loss.turned = !isnan(cutter->turned_within_rad);
-    if (loss.gap_rad <= 0.0) {
+    if (loss.gap_rad <= 0.0)
         return loss;
-    }
     double half_gap = loss.gap_rad / 2.0;
     double core = core_radius(cutter, profile_mm);
     loss.within_rad = loss.turned ? fmin(cutter->turned_within_rad, half_gap) : half_gap;
-    if (!(loss.within_rad > 0.0)) {
+    if (!(loss.within_rad > 0.0))
         return loss; /* turned exactly to the wall */
-    }
     reach_moments(profile_mm, core, loss.within_rad, &loss.mean_reach_mm, &loss.standard_mm);
     loss.worst_loss_mm = profile_mm - fmax(profile_mm * cos(loss.within_rad), core);
     return loss;

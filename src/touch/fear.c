@@ -38,9 +38,8 @@ static double error_at(const inside_view *view, int axis, double angle_rad)
 {
     double k = view->stand_off_mm[axis];
     double turn = axis == 0 ? angle_rad : -angle_rad;
-    if (view->bore) {
+    if (view->bore)
         return k * (1.0 - cos(angle_rad)) + view->stand_off_mm[1 - axis] * sin(turn);
-    }
     return -k * (1.0 / cos(angle_rad) - 1.0) - view->distance_mm[axis] * tan(turn);
 }
 
@@ -117,9 +116,8 @@ tu_status tu_fear_estimate(const tu_zero_request *request, const tu_axis_zero ze
                       .error_mm = {NAN, NAN},
                       .border_mm = {NAN, NAN},
                       .stock_needed_mm = {NAN, NAN}};
-    if (isnan(angle)) {
+    if (isnan(angle))
         return TU_OK;
-    }
     if (!(angle > 0.0 && angle <= TU_SKEW_MAX_RAD)) {
         return tu_fail(error, TU_DATA_RANGE, "--feared-angle",
                        "must lie above 0 and at most at %g degrees",
@@ -134,8 +132,7 @@ tu_status tu_fear_estimate(const tu_zero_request *request, const tu_axis_zero ze
                 fmax(fabs(error_at(&view, axis, angle)), fabs(error_at(&view, axis, -angle)));
         }
     }
-    if (!isnan(request->job_mm[0]) && !isnan(request->job_mm[1])) {
+    if (!isnan(request->job_mm[0]) && !isnan(request->job_mm[1]))
         find_border(&view, request->job_mm, fear);
-    }
     return TU_OK;
 }

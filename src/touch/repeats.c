@@ -14,9 +14,8 @@
 
 double tu_repeats_grubbs_critical(size_t n, double alpha)
 {
-    if (n < 3) {
+    if (n < 3)
         return NAN;
-    }
     double count = (double)n;
     double t = gsl_cdf_tdist_Qinv(alpha / (2.0 * count), count - 2.0);
     return (count - 1.0) / sqrt(count) * sqrt(t * t / (count - 2.0 + t * t));
@@ -27,11 +26,9 @@ double tu_repeats_grubbs_critical(size_t n, double alpha)
 static size_t find_farthest(const double *values, const tu_moments *moments)
 {
     size_t farthest = 0;
-    for (size_t i = 1; i < moments->count; i++) {
-        if (fabs(values[i] - moments->mean) > fabs(values[farthest] - moments->mean)) {
+    for (size_t i = 1; i < moments->count; i++)
+        if (fabs(values[i] - moments->mean) > fabs(values[farthest] - moments->mean))
             farthest = i;
-        }
-    }
     return farthest;
 }
 
@@ -73,15 +70,13 @@ static tu_status refuse_spread(const double *values, const tu_moments *moments, 
                                tu_unit unit, tu_error *error)
 {
     size_t odd = find_farthest(values, moments);
-    if (moments->count == 2 && slipped(values[1 - odd], values[odd]) == (unit == TU_UNIT_MM)) {
+    if (moments->count == 2 && slipped(values[1 - odd], values[odd]) == (unit == TU_UNIT_MM))
         odd = 1 - odd; /* of two neither is farther: take the one that the unit makes wrong */
-    }
     double others = mean_without(moments, values[odd]);
     tu_shown_length range = tu_show_length(unit, moments->maximum - moments->minimum);
     tu_shown_length most = tu_show_length(unit, TU_REPEATS_RANGE_MAX_MM);
-    if (slipped(values[odd], others) || slipped(others, values[odd])) {
+    if (slipped(values[odd], others) || slipped(others, values[odd]))
         return refuse_slip(values[odd], others, where, odd + 1, unit, error);
-    }
     if (moments->count == 2) {
         return tu_fail(
             error, TU_DATA_CONFLICT, where,
@@ -103,9 +98,8 @@ static void warn_outlier(const double *values, const tu_moments *moments, const 
     double sd = tu_moments_sd(moments);
     double range = moments->maximum - moments->minimum;
     double noticeable = fmax(0.01, isnan(step_mm) ? 0.0 : 2.0 * step_mm);
-    if (moments->count < 3 || !(sd > 0.0) || range < noticeable) {
+    if (moments->count < 3 || !(sd > 0.0) || range < noticeable)
         return;
-    }
     size_t odd = find_farthest(values, moments);
     double statistic = fabs(values[odd] - moments->mean) / sd;
     if (statistic > tu_repeats_grubbs_critical(moments->count, 0.01)) {
@@ -150,17 +144,14 @@ tu_status tu_repeats_check(const double *values, size_t count, const char *where
                            tu_warnings *warnings, tu_error *error)
 {
     tu_moments moments = tu_moments_of(values, count);
-    if (count < 2) {
+    if (count < 2)
         return TU_OK;
-    }
-    if (moments.maximum - moments.minimum > TU_REPEATS_RANGE_MAX_MM) {
+    if (moments.maximum - moments.minimum > TU_REPEATS_RANGE_MAX_MM)
         return refuse_spread(values, &moments, where, unit, error);
-    }
     warn_outlier(values, &moments, where, step_mm, unit, warnings);
-    if (isnan(stored.sd_mm)) {
+    if (isnan(stored.sd_mm))
         warn_pair(&moments, where, unit, warnings);
-    } else {
+    else
         warn_against_stored(&moments, where, stored, unit, warnings);
-    }
     return TU_OK;
 }

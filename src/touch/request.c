@@ -44,19 +44,16 @@ static tu_status check_axis(const tu_zero_request *request, tu_axis axis, tu_err
     where[2] = "xyz"[axis];
     char letter = tu_axis_letter(axis);
     bool sides = touches->low_count + touches->high_count > 0;
-    if (!tu_request_asks(request, axis)) {
+    if (!tu_request_asks(request, axis))
         return TU_OK;
-    }
     if (request->target.outward[axis] == 0) {
         return tu_fail(error, TU_USAGE, where, "%s has no %c: name a corner, or leave %c out",
                        tu_target_name(request->target), letter, letter);
     }
-    if (axis == TU_AXIS_Z && sides) {
+    if (axis == TU_AXIS_Z && sides)
         return tu_fail(error, TU_USAGE, where, "Z is touched from above only: give one number");
-    }
-    if (axis == TU_AXIS_Z) {
+    if (axis == TU_AXIS_Z)
         return TU_OK;
-    }
     if (sides && touches->single_count > 0) {
         return tu_fail(
             error, TU_USAGE, where,
@@ -87,12 +84,10 @@ static tu_status check_finite(const tu_zero_request *request, tu_error *error)
                    {"--job", request->job_mm[0], true},
                    {"--job", request->job_mm[1], true}};
     for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; i++) {
-        if (isinf(numbers[i].value)) {
+        if (isinf(numbers[i].value))
             return tu_fail(error, TU_DATA_RANGE, numbers[i].where, "must be a finite number");
-        }
-        if (numbers[i].above_zero && numbers[i].value <= 0.0) {
+        if (numbers[i].above_zero && numbers[i].value <= 0.0)
             return tu_fail(error, TU_DATA_RANGE, numbers[i].where, "must be above zero");
-        }
     }
     double turned = request->turned_within_rad;
     if (!isnan(turned) && !(turned > 0.0 && turned <= M_PI_2)) {
@@ -104,9 +99,8 @@ static tu_status check_finite(const tu_zero_request *request, tu_error *error)
 
 static tu_status check_baselines(const tu_zero_request *request, tu_error *error)
 {
-    if (request->baseline_count == 0) {
+    if (request->baseline_count == 0)
         return TU_OK;
-    }
     if (request->baseline_count > TU_BASELINES_MAX) {
         return tu_fail(error, TU_USAGE, "--skew-from", "may be given at most %d times",
                        TU_BASELINES_MAX);
@@ -124,9 +118,8 @@ static tu_status check_baselines(const tu_zero_request *request, tu_error *error
                 double value = tu_to_machine(request, (tu_axis)axis, ends[end][axis]);
                 tu_status status =
                     tu_travel_check(request, (tu_axis)axis, value, "--skew-from", error);
-                if (status != TU_OK) {
+                if (status)
                     return status;
-                }
             }
         }
     }
@@ -136,18 +129,15 @@ static tu_status check_baselines(const tu_zero_request *request, tu_error *error
 tu_status tu_request_check(const tu_zero_request *request, tu_error *error)
 {
     bool any = false;
-    if (tu_target_name(request->target)[0] == '\0') {
+    if (tu_target_name(request->target)[0] == '\0')
         return tu_fail(error, TU_USAGE, "TARGET", "is none of the eight corners and six faces");
-    }
-    if (request->plate == NULL) {
+    if (request->plate == NULL)
         return tu_fail(error, TU_DATA_MISSING, "--plate", "no plate was named");
-    }
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         any = any || tu_request_asks(request, (tu_axis)axis);
         tu_status status = check_axis(request, (tu_axis)axis, error);
-        if (status != TU_OK) {
+        if (status)
             return status;
-        }
     }
     if (!any) {
         return tu_fail(error, TU_USAGE, NULL,
@@ -158,16 +148,14 @@ tu_status tu_request_check(const tu_zero_request *request, tu_error *error)
                        "is for a single face: at a corner the plate's turning tells which wall "
                        "serves which axis");
     }
-    if (request->wall < -1 || request->wall > 1) {
+    if (request->wall < -1 || request->wall > 1)
         return tu_fail(error, TU_USAGE, "--wall", "is a or b");
-    }
     if (!isnan(request->job_mm[0]) && isnan(request->feared_angle_rad)) {
         return tu_fail(error, TU_USAGE, "--job",
                        "needs --feared-angle: the border is for an angle");
     }
     tu_status status = tu_request_check_things(request, error);
-    if (status == TU_OK) {
+    if (!status)
         status = check_finite(request, error);
-    }
-    return status == TU_OK ? check_baselines(request, error) : status;
+    return !status ? check_baselines(request, error) : status;
 }

@@ -41,13 +41,11 @@ tu_status tu_travel_check(const tu_zero_request *request, tu_axis axis, double v
     double high = request->machine.travel_high_mm[axis] + slack;
     tu_unit unit = request->read_unit;
     bool active = !isnan(request->active_mm[axis]);
-    if (isnan(low) || isnan(high) || within(value_mm, low, high)) {
+    if (isnan(low) || isnan(high) || within(value_mm, low, high))
         return TU_OK;
-    }
     double other = unit == TU_UNIT_MM ? value_mm * TU_MM_PER_INCH : value_mm / TU_MM_PER_INCH;
-    if (!active && within(other, low, high)) {
+    if (!active && within(other, low, high))
         return refuse_unit(value_mm, unit, where, error);
-    }
     return tu_fail(
         error, TU_DATA_RANGE, where, "%c %s lies outside the machine's travel, %s to %s: %s",
         tu_axis_letter(axis), tu_show_length(unit, value_mm).text,
@@ -74,9 +72,8 @@ static tu_status collect_one(const tu_zero_request *request, tu_axis axis, const
     double position = tu_to_machine(request, axis, touch->position_mm);
     double across = tu_to_machine(request, other, touch->across_mm);
     tu_status status = tu_travel_check(request, axis, position, where, error);
-    if (status == TU_OK && !isnan(across)) {
+    if (!status && !isnan(across))
         status = tu_travel_check(request, other, across, where, error);
-    }
     series->across_each_mm[series->count] = across;
     series->position_mm[series->count++] = position;
     return status;
@@ -86,12 +83,10 @@ static tu_status collect_one(const tu_zero_request *request, tu_axis axis, const
  * their mean stays what it was. */
 static void level_series(tu_series *series, double slope)
 {
-    if (isnan(series->across_mm)) {
+    if (isnan(series->across_mm))
         return;
-    }
-    for (size_t i = 0; i < series->count; i++) {
+    for (size_t i = 0; i < series->count; i++)
         series->position_mm[i] -= slope * (series->across_each_mm[i] - series->across_mm);
-    }
 }
 
 static tu_status check_directions(const tu_touch *touches, size_t count, const char *where,
@@ -105,9 +100,8 @@ static tu_status check_directions(const tu_touch *touches, size_t count, const c
                            "they do not touch the same face; keep one direction",
                            i + 1);
         }
-        if (touches[i].direction != 0) {
+        if (touches[i].direction != 0)
             seen = touches[i].direction;
-        }
     }
     return TU_OK;
 }
@@ -124,12 +118,10 @@ tu_status tu_series_collect(const tu_zero_request *request, tu_axis axis, const 
                        count, TU_TOUCHES_MAX);
     }
     tu_status status = check_directions(touches, count, where, error);
-    for (size_t i = 0; i < count && status == TU_OK; i++) {
+    for (size_t i = 0; i < count && !status; i++)
         status = collect_one(request, axis, &touches[i], where, series, error);
-    }
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     series->across_mm = tu_moments_of(series->across_each_mm, count).mean;
     level_series(series, slope);
     tu_moments moments = tu_moments_of(series->position_mm, count);

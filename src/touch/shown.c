@@ -19,9 +19,8 @@ static tu_shown_length show(tu_unit unit, double length_mm, bool tidy, const cha
         length = strlen(shown.text);
         between = " ";
     }
-    while (tidy && length > 1 && shown.text[length - 1] == '0') {
+    while (tidy && length > 1 && shown.text[length - 1] == '0')
         length--;
-    }
     length -= tidy && shown.text[length - 1] == '.' ? 1 : 0;
     strcpy(shown.text + length, between);
     strcat(shown.text, tu_unit_name(unit));

@@ -12,9 +12,8 @@
 
 void tu_sideways_add(tu_sideways *side, tu_part part)
 {
-    if (side->count < TU_PARTS_MAX) {
+    if (side->count < TU_PARTS_MAX)
         side->part[side->count++] = part;
-    }
 }
 
 void tu_sideways_add_position(tu_sideways *side, tu_repeatability single, double sd_of_mean_factor,
@@ -45,9 +44,8 @@ tu_repeatability tu_axis_repeatability(const tu_zero_request *request, tu_axis a
 void tu_untoleranced_note(tu_untoleranced *list, tu_quantity quantity, const char *name)
 {
     if (isnan(quantity.value_mm) || !isnan(quantity.tolerance_mm) ||
-        strstr(list->names, name) != NULL) {
+        strstr(list->names, name) != NULL)
         return;
-    }
     size_t used = strlen(list->names);
     snprintf(list->names + used, sizeof list->names - used, "%s%s", used > 0 ? ", " : "", name);
 }
@@ -71,9 +69,8 @@ void tu_warn_single_touch(tu_axis axis, size_t count, tu_repeatability pooled,
 tu_cutter tu_request_cutter(const tu_zero_request *request)
 {
     tu_cutter cutter = *request->cutter;
-    if (!isnan(request->turned_within_rad)) {
+    if (!isnan(request->turned_within_rad))
         cutter.turned_within_rad = request->turned_within_rad;
-    }
     return cutter;
 }
 
@@ -86,9 +83,8 @@ void tu_warn_flutes(const tu_cutter *cutter, const tu_flute_loss *loss, tu_axis 
                 cutter->name);
         return;
     }
-    if (loss->gap_rad <= 0.0 || loss->turned) {
+    if (loss->gap_rad <= 0.0 || loss->turned)
         return;
-    }
     tu_warn(warnings,
             "%c: no edge of the %d-flute cutter %s was turned to the wall: it may reach up to %s "
             "less than its radius. Turn an edge to the wall, touch again, and say "
@@ -103,9 +99,8 @@ double tu_radius_half_width(tu_cutter *cutter, double depth_mm, tu_quantity *qua
     double tolerance = quantity->tolerance_mm;
     double low = NAN;
     double high = NAN;
-    if (isnan(value) || !(tolerance > 0.0)) {
+    if (isnan(value) || !(tolerance > 0.0))
         return 0.0;
-    }
     quantity->value_mm = value - tolerance;
     tu_status below = tu_cutter_profile_radius(cutter, depth_mm, &low, NULL, NULL);
     quantity->value_mm = value + tolerance;
@@ -114,10 +109,10 @@ double tu_radius_half_width(tu_cutter *cutter, double depth_mm, tu_quantity *qua
     /* A tolerance as large as the shape allows has one usable side only; the other is taken alike.
      */
     double at = NAN;
-    if (below != TU_OK || above != TU_OK) {
+    if (below || above) {
         tu_cutter_profile_radius(cutter, depth_mm, &at, NULL, NULL);
-        low = below == TU_OK ? low : 2.0 * at - high;
-        high = above == TU_OK ? high : 2.0 * at - low;
+        low = below ? 2.0 * at - high : low;
+        high = above ? 2.0 * at - low : high;
     }
     return (high - low) / 2.0;
 }

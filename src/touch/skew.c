@@ -23,9 +23,8 @@ static tu_status measure_baseline(const tu_baseline *baseline, tu_unit unit, edg
 {
     double dx = baseline->to.x - baseline->from.x;
     double dy = baseline->to.y - baseline->from.y;
-    if (!isfinite(dx) || !isfinite(dy)) {
+    if (!isfinite(dx) || !isfinite(dy))
         return tu_fail(error, TU_DATA_RANGE, "--skew-from", "a coordinate is not a finite number");
-    }
     edge->length_mm = hypot(dx, dy);
     if (edge->length_mm < BASELINE_MIN_MM) {
         return tu_fail(
@@ -70,17 +69,14 @@ tu_status tu_skew_measure(const tu_zero_request *request, tu_skew *skew, tu_warn
     for (size_t i = 0; i < request->baseline_count; i++) {
         tu_status status =
             measure_baseline(&request->baseline[i], request->read_unit, &edges[i], error);
-        if (status != TU_OK) {
+        if (status)
             return status;
-        }
         longest = edges[i].length_mm > edges[longest].length_mm ? i : longest;
     }
-    if (request->baseline_count == 0) {
+    if (request->baseline_count == 0)
         return TU_OK;
-    }
-    for (size_t i = 0; i < request->baseline_count; i++) {
+    for (size_t i = 0; i < request->baseline_count; i++)
         compare_edges(&edges[longest], &edges[i], warnings);
-    }
     *skew = (tu_skew){.known = true,
                       .angle_rad = edges[longest].angle_rad,
                       .standard_rad = NAN,
@@ -112,11 +108,9 @@ static double judge_angle(const tu_zero_request *request, const tu_axis_zero zer
 /* The other axis' part of a source that acts on both, or NULL. */
 static const tu_part *find_common(const tu_sideways *side, const tu_part *part)
 {
-    for (size_t i = 0; part->common && i < side->count; i++) {
-        if (side->part[i].common && side->part[i].source == part->source) {
+    for (size_t i = 0; part->common && i < side->count; i++)
+        if (side->part[i].common && side->part[i].source == part->source)
             return &side->part[i];
-        }
-    }
     return NULL;
 }
 
@@ -147,9 +141,8 @@ static void add_parts(const tu_sideways *own, const tu_sideways *other, weights 
         const tu_part *part = &own->part[i];
         double effect = (part->of_position ? w.own_position : w.own) * part->effect_mm;
         const tu_part *shared = find_common(other, part);
-        if (shared != NULL) {
+        if (shared != NULL)
             effect += w.other * shared->effect_mm;
-        }
         tu_budget_add(budget, part->source, fabs(effect), part->dof);
     }
     add_other_axis(own, other, w, budget);
@@ -181,9 +174,8 @@ tu_status tu_skew_solve_corner(const tu_zero_request *request, tu_skew *skew, tu
     tu_machine_plane_point p1 = {NAN, NAN};
     tu_machine_plane_point p2 = {NAN, NAN};
     tu_status status = touched_points(zero, &p1, &p2, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     double skew_dof = judge_angle(request, zero, skew);
     double c = cos(skew->angle_rad);
     double s = sin(skew->angle_rad);

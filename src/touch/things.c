@@ -23,9 +23,8 @@ static tu_status check_size(const size_rule *rule, tu_error *error)
 {
     double value = rule->quantity.value_mm;
     double tolerance = rule->quantity.tolerance_mm;
-    if (!rule->applies) {
+    if (!rule->applies)
         return TU_OK;
-    }
     if (isnan(value)) {
         return rule->needed
                    ? tu_fail(error, TU_DATA_MISSING, rule->where, "%s is not stated", rule->what)
@@ -46,9 +45,8 @@ static tu_status check_sizes(const size_rule *rules, size_t count, tu_error *err
 {
     for (size_t i = 0; i < count; i++) {
         tu_status status = check_size(&rules[i], error);
-        if (status != TU_OK) {
+        if (status)
             return status;
-        }
     }
     return TU_OK;
 }
@@ -145,11 +143,9 @@ tu_status tu_request_check_things(const tu_zero_request *request, tu_error *erro
         {"stock", "the stock's thickness", request->stock.size[2], true, false, false},
         {"--depth", "the depth", request->depth, true, false, false}};
     tu_status status = check_machine(&request->machine, error);
-    if (status == TU_OK) {
+    if (!status)
         status = check_plate(request, error);
-    }
-    if (status == TU_OK && request->cutter != NULL) {
+    if (!status && request->cutter != NULL)
         status = check_cutter(request->cutter, error);
-    }
-    return status == TU_OK ? check_sizes(stock, sizeof stock / sizeof stock[0], error) : status;
+    return !status ? check_sizes(stock, sizeof stock / sizeof stock[0], error) : status;
 }

@@ -13,9 +13,8 @@
 /* Whether wall b (or a bore's distance b) would give another zero than a. */
 static bool walls_differ(const tu_plate *plate)
 {
-    if (plate->bore.present) {
+    if (plate->bore.present)
         return plate->bore.centre[0].value_mm != plate->bore.centre[1].value_mm;
-    }
     return plate->wall[0].present && plate->wall[1].present &&
            (plate->wall[0].offset.value_mm != plate->wall[1].offset.value_mm ||
             plate->wall[0].facing != plate->wall[1].facing);
@@ -27,9 +26,8 @@ tu_status tu_wall_choose(const tu_zero_request *request, tu_axis axis, int *inde
     const tu_plate *plate = request->plate;
     int own = tu_plate_wall_for(plate, request->target, axis);
     *index = own;
-    if (!tu_target_is_face(request->target)) {
+    if (!tu_target_is_face(request->target))
         return TU_OK;
-    }
     if (!plate->turned) {
         if (request->wall >= 0 && request->wall != own) {
             return tu_fail(error, TU_USAGE, "--wall",
@@ -53,7 +51,7 @@ static tu_status find_wall(const tu_zero_request *request, tu_axis axis, int *in
 {
     const tu_plate *plate = request->plate;
     tu_status status = tu_wall_choose(request, axis, index, warnings, error);
-    if (status == TU_OK && !plate->wall[*index].present) {
+    if (!status && !plate->wall[*index].present) {
         return tu_fail(
             error, TU_DATA_MISSING, "--plate",
             "plate %s has no wall %c, which would serve %c at %s: name another plate, or "
@@ -145,9 +143,8 @@ static tu_status measure_radius(const tu_zero_request *request, tu_axis axis, tu
     double slope = 0.0;
     tu_status status =
         tu_cutter_profile_radius(&cutter, depth.value_mm, &zero->profile_radius_mm, &slope, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     zero->depth_mm = depth.value_mm;
     zero->flutes = tu_cutter_flute_loss(&cutter, zero->profile_radius_mm, depth.value_mm);
     zero->effective_radius_mm = zero->flutes.mean_reach_mm;
@@ -177,9 +174,8 @@ tu_status tu_wall_measure(const tu_zero_request *request, tu_axis axis, double a
     tu_series series;
     int index = 0;
     tu_status status = find_wall(request, axis, &index, warnings, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     if (request->cutter == NULL) {
         return tu_fail(error, TU_DATA_MISSING, "--cutter",
                        "%c needs the cutter that touched the wall: its radius is part of the zero",
@@ -191,18 +187,16 @@ tu_status tu_wall_measure(const tu_zero_request *request, tu_axis axis, double a
     zero->offset_mm = wall->offset.value_mm;
     tu_quantity depth;
     status = find_depth(request, wall, index, &depth, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     status = check_approach(request, axis, -zero->outward * (int)wall->facing, error);
-    if (status == TU_OK) {
+    if (!status) {
         status = tu_series_collect(request, axis, touches->single, touches->single_count, "",
                                    axis == TU_AXIS_X ? -tan(angle_rad) : tan(angle_rad), &series,
                                    warnings, error);
     }
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     zero->touch_count = series.count;
     zero->touch_mm = series.mean_mm;
     zero->touch_sd_mm = series.sd_mm;

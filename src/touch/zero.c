@@ -41,9 +41,8 @@ static void result_start(const tu_zero_request *request, tu_zero_result *result)
     result->target = request->target;
     result->seat = request->seat;
     result->cutter_diameter_mm = NAN;
-    if (request->plate != NULL) {
+    if (request->plate != NULL)
         memcpy(result->plate_name, request->plate->name, sizeof result->plate_name);
-    }
     if (request->cutter != NULL) {
         memcpy(result->cutter_name, request->cutter->name, sizeof result->cutter_name);
         result->cutter_diameter_mm = request->cutter->diameter.value_mm;
@@ -56,9 +55,8 @@ static void result_start(const tu_zero_request *request, tu_zero_result *result)
         result->active = result->active || !isnan(request->active_mm[axis]);
         result->stock_size_mm[axis] = request->stock.size[axis].value_mm;
     }
-    if (tu_quantity_is_stated(request->stock_thickness)) {
+    if (tu_quantity_is_stated(request->stock_thickness))
         result->stock_size_mm[TU_AXIS_Z] = request->stock_thickness.value_mm;
-    }
 }
 
 /* What the stock's thickness adds to the seat's height: needed where the plate sits on one face of
@@ -71,9 +69,8 @@ static tu_status add_stock_thickness(const tu_zero_request *request, tu_axis_zer
     bool stated = tu_quantity_is_stated(request->stock_thickness);
     zero->stock_mm = 0.0;
     if (top == (request->seat == TU_SEAT_STOCK)) {
-        if (stated) {
+        if (stated)
             tu_warn(warnings, "--stock-thickness is not used: the plate sits where the zero is.");
-        }
         return TU_OK;
     }
     tu_quantity thickness = stated ? request->stock_thickness : request->stock.size[TU_AXIS_Z];
@@ -95,9 +92,8 @@ static tu_status add_stock_thickness(const tu_zero_request *request, tu_axis_zer
 static tu_status add_bed_rise(const tu_zero_request *request, tu_axis_zero *zero, tu_error *error)
 {
     const tu_bed_rise *rise = &request->bed_rise;
-    if (isnan(rise->rise_mm)) {
+    if (isnan(rise->rise_mm))
         return TU_OK;
-    }
     if (request->seat != TU_SEAT_BED) {
         return tu_fail(error, TU_USAGE, "--bed-map",
                        "carries the height of a plate that sat on the bed; this one sits on the "
@@ -108,9 +104,8 @@ static tu_status add_bed_rise(const tu_zero_request *request, tu_axis_zero *zero
                        "no height of the bed can be had from it");
     }
     zero->bed_rise_mm = rise->rise_mm;
-    if (!isnan(rise->standard_mm)) {
+    if (!isnan(rise->standard_mm))
         tu_budget_add(&zero->uncertainty, "bed map", rise->standard_mm, rise->dof);
-    }
     return TU_OK;
 }
 
@@ -130,9 +125,8 @@ static tu_status solve_z(const tu_zero_request *request, tu_axis_zero *zero,
     }
     tu_status status = tu_series_collect(request, TU_AXIS_Z, touches->single, touches->single_count,
                                          "", 0.0, &series, warnings, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     zero->touch_count = series.count;
     zero->touch_mm = series.mean_mm;
     zero->touch_sd_mm = series.sd_mm;
@@ -149,9 +143,8 @@ static tu_status solve_z(const tu_zero_request *request, tu_axis_zero *zero,
     tu_budget_add(&zero->uncertainty, "plate thickness",
                   tu_standard_of_tolerance(thickness.tolerance_mm), INFINITY);
     status = add_stock_thickness(request, zero, untoleranced, warnings, error);
-    if (status == TU_OK) {
+    if (!status)
         status = add_bed_rise(request, zero, error);
-    }
     zero->zero_mm = series.mean_mm - thickness.value_mm + zero->stock_mm + zero->bed_rise_mm;
     return status;
 }
@@ -169,14 +162,12 @@ static tu_status check_bore(const tu_zero_request *request, tu_zero_result *resu
 {
     tu_axis_zero *zero = result->axis;
     for (int i = 0; i < 2; i++) {
-        if (!zero[i].bore) {
+        if (!zero[i].bore)
             continue;
-        }
         tu_status status = tu_bore_check(request, (tu_axis)i, zero[1 - i].touch_mm, &zero[i],
                                          &result->warnings, error);
-        if (status != TU_OK) {
+        if (status)
             return status;
-        }
     }
     return request->cutter == NULL ? TU_OK : tu_bore_compare(request, zero, error);
 }
@@ -189,17 +180,15 @@ static tu_status measure_sideways(const tu_zero_request *request, tu_zero_result
     double angle = result->skew.known ? result->skew.angle_rad : 0.0;
     for (int i = 0; i < 2; i++) {
         tu_axis axis = (tu_axis)i;
-        if (!zero[i].asked) {
+        if (!zero[i].asked)
             continue;
-        }
         tu_status status = request->plate->bore.present
                                ? tu_bore_measure(request, axis, &zero[i], &side[i], untoleranced,
                                                  &result->warnings, error)
                                : tu_wall_measure(request, axis, angle, &zero[i], &side[i],
                                                  untoleranced, &result->warnings, error);
-        if (status != TU_OK) {
+        if (status)
             return status;
-        }
     }
     return check_bore(request, result, error);
 }
@@ -209,23 +198,18 @@ static tu_status solve_sideways(const tu_zero_request *request, tu_zero_result *
 {
     tu_sideways side[2] = {0};
     tu_status status = tu_skew_measure(request, &result->skew, &result->warnings, error);
-    if (status == TU_OK) {
+    if (!status)
         status = measure_sideways(request, result, side, untoleranced, error);
-    }
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     if (result->skew.known) {
         status = tu_skew_solve_corner(request, &result->skew, result->axis, side, error);
     } else {
-        for (int axis = 0; axis < 2; axis++) {
-            if (result->axis[axis].asked) {
+        for (int axis = 0; axis < 2; axis++)
+            if (result->axis[axis].asked)
                 solve_square(&result->axis[axis], &side[axis]);
-            }
-        }
     }
-    return status == TU_OK ? tu_fear_estimate(request, result->axis, side, &result->fear, error)
-                           : status;
+    return !status ? tu_fear_estimate(request, result->axis, side, &result->fear, error) : status;
 }
 
 /* Whether the place that the stock would take along an axis lies within the travel. */
@@ -241,9 +225,8 @@ static void warn_out_of_reach(const tu_zero_request *request, tu_zero_result *re
     double far_side = zero->zero_mm - zero->outward * (sized ? size : 0.0);
     double least = fmin(zero->zero_mm, far_side);
     double most = fmax(zero->zero_mm, far_side);
-    if (!zero->asked || isnan(low) || isnan(high) || (least >= low && most <= high)) {
+    if (!zero->asked || isnan(low) || isnan(high) || (least >= low && most <= high))
         return;
-    }
     tu_warn(&result->warnings,
             sized ? "with this zero the stock lies from %c %s to %s, and the machine travels from "
                     "%s to %s: is it the right corner, and the right unit?"
@@ -272,9 +255,8 @@ static void warn_reach(const tu_zero_request *request, tu_zero_result *result)
 static void finish(const tu_zero_request *request, tu_zero_result *result,
                    const tu_untoleranced *untoleranced)
 {
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
         tu_budget_close(&result->axis[axis].uncertainty, COVERAGE);
-    }
     if (untoleranced->names[0] != '\0') {
         tu_warn(&result->warnings,
                 "no tolerance is stated for %s: counted as exact, so the zero is less certain than "
@@ -289,19 +271,16 @@ tu_status tu_zero_solve(const tu_zero_request *request, tu_zero_result *result, 
     tu_untoleranced untoleranced = {""};
     result_start(request, result);
     tu_status status = tu_request_check(request, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
         result->axis[axis].asked = tu_request_asks(request, (tu_axis)axis);
-    }
     status = solve_sideways(request, result, &untoleranced, error);
-    if (status == TU_OK && result->axis[TU_AXIS_Z].asked) {
+    if (!status && result->axis[TU_AXIS_Z].asked) {
         status =
             solve_z(request, &result->axis[TU_AXIS_Z], &untoleranced, &result->warnings, error);
     }
-    if (status == TU_OK) {
+    if (!status)
         finish(request, result, &untoleranced);
-    }
     return status;
 }

@@ -17,9 +17,8 @@ static tu_moments deviations_of(const tu_trial_series *series, double *work)
 {
     double median = tu_trials_median(series->value_mm, series->count, work);
     tu_moments deviations = tu_moments_start();
-    for (size_t i = 0; i < series->count; i++) {
+    for (size_t i = 0; i < series->count; i++)
         tu_moments_add(&deviations, fabs(series->value_mm[i] - median));
-    }
     return deviations;
 }
 
@@ -50,15 +49,12 @@ tu_status tu_trials_compare(const tu_trial_series *a, const tu_trial_series *b, 
 {
     *comparison = (tu_trial_comparison){0};
     tu_status status = tu_trial_check(a, error);
-    if (status == TU_OK) {
+    if (!status)
         status = tu_trial_check(b, error);
-    }
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
-    if (work == NULL) {
+    if (work == NULL)
         return tu_fail(error, TU_USAGE, NULL, "a comparison needs room to work in");
-    }
     const tu_trial_series *shorter = a->count < b->count ? a : b;
     if (shorter->count < 2) {
         return tu_fail(error, TU_UNDETERMINED, shorter->name,

@@ -57,9 +57,8 @@ static double solve(const distribution *d, double low, double high)
     for (int i = 0; i < 200 && high - low > 1e-14 * fmax(1.0, fabs(low)); i++) {
         double middle = low + (high - low) / 2.0, at_middle = excess(d, middle);
         double root = sqrt(at_middle * at_middle - at_low * at_high);
-        if (!(root > 0.0)) {
+        if (!(root > 0.0))
             return middle;
-        }
         double probe = middle + (middle - low) * (-at_middle / root), at_probe = excess(d, probe);
         const double place[2] = {fmin(middle, probe), fmax(middle, probe)};
         const double at[2] = {middle < probe ? at_middle : at_probe,
@@ -81,12 +80,10 @@ static double solve(const distribution *d, double low, double high)
 static double quantile(const distribution *d, double guess, double width)
 {
     double low = guess - width, high = guess + width;
-    for (int i = 0; i < 12 && excess(d, low) > 0.0; i++, width *= 2.0) {
+    for (int i = 0; i < 12 && excess(d, low) > 0.0; i++, width *= 2.0)
         low -= width;
-    }
-    for (int i = 0; i < 12 && excess(d, high) < 0.0; i++, width *= 2.0) {
+    for (int i = 0; i < 12 && excess(d, high) < 0.0; i++, width *= 2.0)
         high += width;
-    }
     return exp(solve(d, low, high));
 }
 
@@ -108,27 +105,24 @@ double tu_f_quantile(double p, double dof_above, double dof_below)
 
 tu_interval tu_interval_of_t(double estimate, double standard, double dof)
 {
-    if (!(dof > 0.0) || !isfinite(estimate) || !isfinite(standard)) {
+    if (!(dof > 0.0) || !isfinite(estimate) || !isfinite(standard))
         return tu_interval_none;
-    }
     double half = tu_student_factor(0.95, dof) * standard;
     return (tu_interval){estimate - half, estimate + half};
 }
 
 tu_interval tu_interval_of_sd(double sd, double dof)
 {
-    if (!(dof > 0.0) || !isfinite(sd)) {
+    if (!(dof > 0.0) || !isfinite(sd))
         return tu_interval_none;
-    }
     return (tu_interval){sd * sqrt(dof / tu_chi_squared_quantile(0.975, dof)),
                          sd * sqrt(dof / tu_chi_squared_quantile(0.025, dof))};
 }
 
 tu_interval tu_interval_of_ratio(double ratio, double dof_above, double dof_below)
 {
-    if (!(dof_above > 0.0) || !(dof_below > 0.0) || !isfinite(ratio)) {
+    if (!(dof_above > 0.0) || !(dof_below > 0.0) || !isfinite(ratio))
         return tu_interval_none;
-    }
     return (tu_interval){ratio / sqrt(tu_f_quantile(0.975, dof_above, dof_below)),
                          ratio * sqrt(tu_f_quantile(0.975, dof_below, dof_above))};
 }
@@ -145,9 +139,8 @@ double tu_two_sided_z(double z)
 
 double tu_upper_f(double f, double dof_above, double dof_below)
 {
-    if (!isfinite(f) || !(dof_above > 0.0) || !(dof_below > 0.0)) {
+    if (!isfinite(f) || !(dof_above > 0.0) || !(dof_below > 0.0))
         return NAN;
-    }
     return is_fisher(dof_above, dof_below) ? gsl_cdf_ugaussian_Q(fisher_z(f, dof_above, dof_below))
                                            : gsl_cdf_fdist_Q(f, dof_above, dof_below);
 }
@@ -155,9 +148,8 @@ double tu_upper_f(double f, double dof_above, double dof_below)
 double tu_two_sided_f(double f, double dof_above, double dof_below)
 {
     double upper = tu_upper_f(f, dof_above, dof_below);
-    if (isnan(upper)) {
+    if (isnan(upper))
         return NAN;
-    }
     double lower = f_below(f, dof_above, dof_below);
     return fmin(1.0, 2.0 * fmin(upper, lower));
 }

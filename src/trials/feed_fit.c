@@ -29,9 +29,8 @@ static double signed_feed(const tu_trial_series *series, size_t i)
 static tu_status check(const tu_trial_series *series, tu_error *error)
 {
     tu_status status = tu_trial_check(series, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     if (series->feed_mm_s == NULL || series->direction == NULL) {
         return tu_fail(error, TU_DATA_MISSING, series->name, "the delay needs the %s of each touch",
                        series->feed_mm_s == NULL ? "feed" : "direction of approach (-1 or +1)");
@@ -91,9 +90,8 @@ tu_status tu_trials_fit_feed(const tu_trial_series *series, tu_feed_fit *fit, tu
     double feeds = 0.0, product = 0.0, squares = 0.0, feed;
     *fit = (tu_feed_fit){NAN, NAN, {NAN, NAN}, {NAN, NAN}, {NAN, NAN}, NAN, NAN};
     tu_status status = check(series, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     find_means(series, ways);
     double unknowns = 1.0 + (ways[0].n > 0.0) + (ways[1].n > 0.0);
     if ((double)series->count <= unknowns) {

@@ -29,9 +29,8 @@ void tu_figures_take_moments(tu_trial_figures *f, const tu_moments *moments)
     f->minimum = moments->minimum;
     f->maximum = moments->maximum;
     f->range = moments->maximum - moments->minimum;
-    if (f->n > 1 && f->range == 0.0) {
+    if (f->n > 1 && f->range == 0.0)
         return; /* scatter below the step is not none */
-    }
     f->mean_interval = tu_interval_of_t(f->mean, f->sd / sqrt(n), n - 1.0);
     f->sd_interval = tu_interval_of_sd(f->sd, n - 1.0);
     f->repeatability_limit = 1.96 * M_SQRT2 * f->sd;
@@ -42,9 +41,8 @@ void tu_figures_take_moments(tu_trial_figures *f, const tu_moments *moments)
 void tu_figures_take_ranges(tu_trial_figures *f, double sum)
 {
     const double d2 = 1.128, d4 = 3.267;
-    if (f->n > 1 && !(sum > 0.0)) {
+    if (f->n > 1 && !(sum > 0.0))
         return;
-    }
     f->chart_centre = f->mean;
     f->chart_mr_centre = f->n > 1 ? sum / (double)(f->n - 1) : NAN;
     f->chart_mr_upper = d4 * f->chart_mr_centre;

@@ -18,9 +18,8 @@ static double from_first(const tu_trial_series *series, size_t i)
 static tu_status check(const tu_trial_series *series, size_t group_count, tu_error *error)
 {
     tu_status status = tu_trial_check(series, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     if (series->group == NULL) {
         return tu_fail(error, TU_DATA_MISSING, series->name,
                        "a gauge study needs the group of each touch");
@@ -39,9 +38,8 @@ static tu_status check(const tu_trial_series *series, size_t group_count, tu_err
 static double find_means(const tu_trial_series *series, size_t group_count, tu_trial_group *group)
 {
     double all = 0.0;
-    for (size_t g = 0; g < group_count; g++) {
+    for (size_t g = 0; g < group_count; g++)
         group[g] = (tu_trial_group){0};
-    }
     for (size_t i = 0; i < series->count; i++) {
         tu_trial_group *mine = &group[series->group[i]];
         double value = from_first(series, i);
@@ -96,9 +94,8 @@ tu_status tu_trials_study_groups(const tu_trial_series *series, size_t group_cou
 {
     *study = (tu_trial_groups){0};
     tu_status status = check(series, group_count, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     double all = find_means(series, group_count, group);
     find_squares(series, group_count, group, all, study);
     if (study->groups < 2) {

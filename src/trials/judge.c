@@ -15,9 +15,8 @@
 
 double tu_trials_median(const double *values, size_t count, double *work)
 {
-    if (count > 0) {
+    if (count > 0)
         memcpy(work, values, count * sizeof *work);
-    }
     return tu_order_find_median(work, count);
 }
 
@@ -42,9 +41,8 @@ static void take_moments(const tu_trial_series *series, tu_trial_figures *f)
 static void draw_chart(const tu_trial_series *series, tu_trial_figures *f)
 {
     double sum = 0.0;
-    for (size_t i = 1; i < series->count; i++) {
+    for (size_t i = 1; i < series->count; i++)
         sum += fabs(series->value_mm[i] - series->value_mm[i - 1]);
-    }
     tu_figures_take_ranges(f, sum);
     for (size_t i = 0; i < series->count; i++) {
         double value = series->value_mm[i];
@@ -70,11 +68,10 @@ static void find_resolution(const double *sorted, double step_mm, tu_trial_figur
     }
     /* Few values that happen to lie far apart are no steps; values that come again are. */
     bool repeated = f->distinct < f->n;
-    if (isnan(step_mm)) {
+    if (isnan(step_mm))
         f->resolution_mm = repeated ? f->step_seen_mm : NAN;
-    } else if (!(f->step_seen_mm < 0.9 * step_mm - rounded_mm)) {
+    else if (!(f->step_seen_mm < 0.9 * step_mm - rounded_mm))
         f->resolution_mm = step_mm;
-    }
     f->quantised = f->n > 1 && (f->distinct == 1 || f->sd <= f->resolution_mm);
 }
 
@@ -97,9 +94,8 @@ static void find_ordered(const tu_trial_series *series, double *work, tu_trial_f
 static void find_ways(const tu_trial_series *series, tu_trial_figures *f)
 {
     size_t n = series->count, half = n / 2;
-    if (n < 2) {
+    if (n < 2)
         return;
-    }
     double span = f->slope_per_touch ? (double)n - 1.0 : series->time_s[n - 1] - series->time_s[0];
     tu_moments early = tu_moments_of(series->value_mm, half);
     tu_moments late = tu_moments_of(series->value_mm + n - half, half);
@@ -112,12 +108,10 @@ tu_status tu_trials_judge_series(const tu_trial_series *series, double *work,
 {
     *figures = tu_figures_none();
     tu_status status = tu_trial_check(series, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
-    if (work == NULL) {
+    if (work == NULL)
         return tu_fail(error, TU_USAGE, NULL, "the figures of a series need room to work in");
-    }
     take_moments(series, figures);
     draw_chart(series, figures);
     find_ordered(series, work, figures);

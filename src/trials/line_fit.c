@@ -21,20 +21,17 @@ static double mean_of(const double *values, size_t count)
 
 static bool all_finite(const double *values, size_t count, size_t *bad)
 {
-    for (*bad = 0; *bad < count; (*bad)++) {
-        if (!isfinite(values[*bad])) {
+    for (*bad = 0; *bad < count; (*bad)++)
+        if (!isfinite(values[*bad]))
             return false;
-        }
-    }
     return true;
 }
 
 static tu_status check(const double *x, const double *y, size_t count, tu_error *error)
 {
     size_t bad;
-    if (!all_finite(x, count, &bad) || !all_finite(y, count, &bad)) {
+    if (!all_finite(x, count, &bad) || !all_finite(y, count, &bad))
         return tu_fail(error, TU_DATA_RANGE, NULL, "point %zu is not a finite number", bad + 1);
-    }
     if (count < 3) {
         return tu_fail(error, TU_UNDETERMINED, NULL,
                        "a line with its uncertainty needs three points, found %zu", count);
@@ -48,9 +45,8 @@ tu_status tu_trials_fit_line(const double *x, const double *y, size_t count, tu_
     double xx = 0.0, xy = 0.0, yy = 0.0, residuals = 0.0;
     *fit = (tu_line_fit){NAN, NAN, NAN, NAN, NAN, NAN, NAN};
     tu_status status = check(x, y, count, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     double mean_x = mean_of(x, count), mean_y = mean_of(y, count);
     for (size_t i = 0; i < count; i++) {
         xx += (x[i] - mean_x) * (x[i] - mean_x);

@@ -43,12 +43,10 @@ tu_status tu_trials_pass_add(tu_trial_pass *pass, const char *name, double value
 {
     size_t number = pass->moments.count + 1;
     tu_status status = tu_trial_check_value(name, number, value_mm, error);
-    if (!status && !isnan(time_s)) {
+    if (!status && !isnan(time_s))
         status = tu_trial_check_time(name, number, time_s, pass->time_s, error);
-    }
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     tu_moments_add(&pass->moments, value_mm);
     if (number == 1) {
         pass->first = value_mm;

@@ -19,9 +19,8 @@ static double sort_run(double *values, size_t count)
     for (size_t i = 1; i < count; i++) {
         double value = values[i];
         size_t k = i;
-        for (; k > 0 && values[k - 1] > value; k--) {
+        for (; k > 0 && values[k - 1] > value; k--)
             values[k] = values[k - 1];
-        }
         values[k] = value;
         moved += i - k;
     }
@@ -66,9 +65,8 @@ static double merge(const double *from, size_t middle, size_t count, double *to)
         memcpy(to, from, count * sizeof *to);
         return 0.0;
     }
-    if (count == 2 * middle) {
+    if (count == 2 * middle)
         return merge_halves(from, middle, to);
-    }
     while (left < middle && right < count) {
         if (from[right] < from[left]) {
             to[out++] = from[right++];
@@ -85,9 +83,8 @@ static double merge(const double *from, size_t middle, size_t count, double *to)
 double tu_order_sort(double *values, size_t count, double *buffer)
 {
     double inverted = 0.0;
-    for (size_t start = 0; start < count; start += RUN) {
+    for (size_t start = 0; start < count; start += RUN)
         inverted += sort_run(values + start, count - start < RUN ? count - start : RUN);
-    }
     double *from = values, *to = buffer;
     for (size_t width = RUN; width < count; width *= 2) {
         for (size_t start = 0; start < count; start += 2 * width) {
@@ -99,9 +96,8 @@ double tu_order_sort(double *values, size_t count, double *buffer)
         from = to;
         to = swap;
     }
-    if (from != values) {
+    if (from != values)
         memcpy(values, from, count * sizeof *values);
-    }
     return inverted;
 }
 
@@ -110,9 +106,8 @@ double tu_order_equal_pairs(const double *sorted, size_t count)
     double pairs = 0.0;
     size_t first = 0;
     for (size_t i = 1; i < count; i++) {
-        if (sorted[i] > sorted[first]) {
+        if (sorted[i] > sorted[first])
             first = i;
-        }
         pairs += (double)(i - first);
     }
     return pairs;
@@ -134,9 +129,8 @@ double tu_order_tie_term(const double *sorted, size_t count)
 
 tu_order_counts tu_order_count(const double *values, size_t count, double *work)
 {
-    if (count > 0) {
+    if (count > 0)
         memcpy(work, values, count * sizeof *work);
-    }
     double inverted = tu_order_sort(work, count, work + count);
     return (tu_order_counts){inverted, tu_order_equal_pairs(work, count),
                              tu_order_tie_term(work, count)};
@@ -163,42 +157,36 @@ static void select_rank(double *values, size_t count, size_t k)
                 i++;
             }
         }
-        if (k < less) {
+        if (k < less)
             high = less;
-        } else if (k >= more) {
+        else if (k >= more)
             low = more;
-        } else {
+        else
             return;
-        }
     }
 }
 
 double tu_order_find_median(double *values, size_t count)
 {
-    if (count == 0) {
+    if (count == 0)
         return NAN;
-    }
     size_t middle = count / 2;
     select_rank(values, count, middle);
-    if (count % 2 == 1) {
+    if (count % 2 == 1)
         return values[middle];
-    }
     double lower = values[0];
-    for (size_t i = 1; i < middle; i++) {
+    for (size_t i = 1; i < middle; i++)
         lower = fmax(lower, values[i]);
-    }
     return lower + (values[middle] - lower) / 2.0;
 }
 
 double tu_order_median(const double *sorted, size_t count)
 {
-    if (count == 0) {
+    if (count == 0)
         return NAN;
-    }
     double upper = sorted[count / 2];
-    if (count % 2 == 1) {
+    if (count % 2 == 1)
         return upper;
-    }
     double lower = sorted[count / 2 - 1];
     return lower + (upper - lower) / 2.0;
 }

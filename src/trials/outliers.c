@@ -78,14 +78,11 @@ static void find_indexes(const tu_trial_series *series, tu_trial_outlier *outlie
 {
     for (size_t k = 0; k < count; k++) {
         size_t i = 0;
-        for (size_t before = 0; before < k; before++) {
-            if (outlier[before].value_mm == outlier[k].value_mm) {
+        for (size_t before = 0; before < k; before++)
+            if (outlier[before].value_mm == outlier[k].value_mm)
                 i = outlier[before].index + 1;
-            }
-        }
-        while (series->value_mm[i] != outlier[k].value_mm) {
+        while (series->value_mm[i] != outlier[k].value_mm)
             i++;
-        }
         outlier[k].index = i;
     }
 }
@@ -100,9 +97,8 @@ void tu_outliers_find(const tu_trial_series *series, const double *sorted,
     tu_moments moments = tu_moments_of(rest.first, rest.count), of_kept = moments;
     for (size_t k = 0; k < passes && rest.count >= 3; k++) {
         double sd = tu_moments_sd(&moments);
-        if (!(sd > 0.0)) {
+        if (!(sd > 0.0))
             break;
-        }
         tu_trial_outlier *found = &figures->outlier[k];
         *found = take_farthest(&rest, moments.mean, sd, level);
         moments = without(&moments, found->value_mm, &rest);

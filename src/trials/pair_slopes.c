@@ -35,11 +35,9 @@ double tu_pair_slopes_slope(const tu_pair_slopes *slopes, size_t i, size_t j)
 static size_t run_end(const tu_pair_slopes *slopes, size_t first)
 {
     size_t end = first + 1;
-    if (slopes->times != NULL) {
-        while (end < slopes->count && slopes->times[end] == slopes->times[first]) {
+    if (slopes->times != NULL)
+        while (end < slopes->count && slopes->times[end] == slopes->times[first])
             end++;
-        }
-    }
     return end;
 }
 
@@ -60,15 +58,13 @@ tu_pair_slopes tu_pair_slopes_of(const double *times, const double *values, size
 double tu_pair_slopes_below(const tu_pair_slopes *slopes, double b)
 {
     double *work = slopes->work;
-    for (size_t i = 0; i < slopes->count; i++) {
+    for (size_t i = 0; i < slopes->count; i++)
         work[i] = residual(slopes, i, b);
-    }
     /* What is out of order at one time is no slope: put it in order without counting. */
     for (size_t first = 0, end; slopes->times != NULL && first < slopes->count; first = end) {
         end = run_end(slopes, first);
-        if (end - first > 1) {
+        if (end - first > 1)
             tu_order_sort(work + first, end - first, work + slopes->count);
-        }
     }
     return tu_order_sort(work, slopes->count, work + slopes->count);
 }
@@ -81,9 +77,8 @@ typedef struct slope_basket {
 
 static void put(slope_basket *basket, double slope)
 {
-    if (!isnan(slope) && basket->count < basket->room) {
+    if (!isnan(slope) && basket->count < basket->room)
         basket->to[basket->count++] = slope;
-    }
 }
 
 /* The next index of a run, and its residual at b. */
@@ -111,9 +106,8 @@ static void merge_indexes(const tu_pair_slopes *slopes, double b, const double *
     look(&right, slopes, b);
     while (left.at < left.end && right.at < right.end) {
         if (right.residual < left.residual) {
-            for (const double *k = left.at; basket->count < basket->room && k < left.end; k++) {
+            for (const double *k = left.at; basket->count < basket->room && k < left.end; k++)
                 put(basket, tu_pair_slopes_slope(slopes, (size_t)*k, right.index));
-            }
             *to++ = *right.at++;
             look(&right, slopes, b);
         } else {
@@ -121,12 +115,10 @@ static void merge_indexes(const tu_pair_slopes *slopes, double b, const double *
             look(&left, slopes, b);
         }
     }
-    while (left.at < left.end) {
+    while (left.at < left.end)
         *to++ = *left.at++;
-    }
-    while (right.at < right.end) {
+    while (right.at < right.end)
         *to++ = *right.at++;
-    }
 }
 
 /* Sorts the indexes in work[0..count) by their residuals at b, stable. */
@@ -144,18 +136,16 @@ static void sort_indexes(const tu_pair_slopes *slopes, double b, slope_basket *b
         from = to;
         to = swap;
     }
-    for (size_t i = 0; from != slopes->work && i < slopes->count; i++) {
+    for (size_t i = 0; from != slopes->work && i < slopes->count; i++)
         slopes->work[i] = from[i];
-    }
 }
 
 size_t tu_pair_slopes_collect(const tu_pair_slopes *slopes, double low, double high)
 {
     slope_basket none = {NULL, 0, 0};
     slope_basket met = {slopes->work + 2 * slopes->count, 0, slopes->count};
-    for (size_t i = 0; i < slopes->count; i++) {
+    for (size_t i = 0; i < slopes->count; i++)
         slopes->work[i] = (double)i;
-    }
     /* In the order at low, just the pairs with a slope from low to high are out of order at high.
      */
     sort_indexes(slopes, low, &none);

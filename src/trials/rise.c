@@ -116,9 +116,8 @@ static void fill(const tu_rise_points *points, const tu_rise *rise)
 static double dot(const double *a, const double *b, size_t count)
 {
     double sum = 0.0;
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < count; i++)
         sum += a[i] * b[i];
-    }
     return sum;
 }
 
@@ -135,21 +134,17 @@ static void triangularise(const tu_rise_points *points, double r[UNKNOWNS][UNKNO
         for (size_t j = 0; j < k; j++) {
             const double *done = points->work + j * n;
             r[j][k] = dot(done, column, n);
-            for (size_t i = 0; i < n; i++) {
+            for (size_t i = 0; i < n; i++)
                 column[i] -= r[j][k] * done[i];
-            }
         }
         r[k][k] = sqrt(dot(column, column, n));
-        if (r[k][k] <= 1e-10 * before) {
+        if (r[k][k] <= 1e-10 * before)
             r[k][k] = 0.0;
-        }
-        for (size_t i = 0; i < n; i++) {
+        for (size_t i = 0; i < n; i++)
             column[i] = r[k][k] > 0.0 ? column[i] / r[k][k] : 0.0;
-        }
         right[k] = dot(column, residual, n);
-        for (size_t i = 0; i < n; i++) {
+        for (size_t i = 0; i < n; i++)
             residual[i] -= right[k] * column[i];
-        }
     }
 }
 
@@ -159,9 +154,8 @@ static void solve(double r[UNKNOWNS][UNKNOWNS], const double right[UNKNOWNS],
 {
     for (size_t k = UNKNOWNS; k-- > 0;) {
         double sum = right[k];
-        for (size_t j = k + 1; j < UNKNOWNS; j++) {
+        for (size_t j = k + 1; j < UNKNOWNS; j++)
             sum -= r[k][j] * unknown[j];
-        }
         unknown[k] = r[k][k] > 0.0 ? sum / r[k][k] : 0.0;
     }
 }
@@ -173,9 +167,8 @@ static void find_deviations(double r[UNKNOWNS][UNKNOWNS], tu_rise *rise)
         double unit[UNKNOWNS] = {0.0}, column[UNKNOWNS];
         unit[k] = 1.0;
         solve(r, unit, column);
-        for (size_t j = 0; j < UNKNOWNS; j++) {
+        for (size_t j = 0; j < UNKNOWNS; j++)
             variance[j] += column[j] * column[j];
-        }
     }
     double sd = rise->dof > 0.0 ? sqrt(rise->squares / rise->dof) : NAN;
     rise->start_sd = sd * sqrt(variance[0]);
@@ -204,17 +197,15 @@ static bool step_down(const tu_rise_points *points, const double unknown[UNKNOWN
 tu_status tu_rise_fit(const tu_rise_points *points, double low, double high, tu_rise *rise)
 {
     double r[UNKNOWNS][UNKNOWNS] = {{0.0, 0.0, 0.0}}, right[UNKNOWNS], unknown[UNKNOWNS];
-    if (!search(points, low, high, rise)) {
+    if (!search(points, low, high, rise))
         return TU_UNDETERMINED;
-    }
     rise->dof = (double)points->count - (points->free_start ? 3.0 : 2.0);
     bool settled = false;
     for (int i = 0; i < 50 && !settled; i++) {
         fill(points, rise);
         triangularise(points, r, right);
-        if (r[1][1] == 0.0 || r[2][2] == 0.0) {
+        if (r[1][1] == 0.0 || r[2][2] == 0.0)
             return TU_UNDETERMINED;
-        }
         solve(r, right, unknown);
         settled = step_down(points, unknown, rise);
     }

@@ -34,9 +34,8 @@ static double gap(const slope_bracket *bracket)
 
 static void tighten(const slope_search *search, double rank, double probe, slope_bracket *bracket)
 {
-    if (!(probe > bracket->low && probe < bracket->high)) {
+    if (!(probe > bracket->low && probe < bracket->high))
         return;
-    }
     double below = tu_pair_slopes_below(&search->slopes, probe);
     if (below <= rank) {
         bracket->low = probe;
@@ -61,20 +60,17 @@ static void tighten_by_sample(const slope_search *search, double rank, slope_bra
         size_t j = (size_t)(random >> 33) % slopes->count;
         double slope =
             i < j ? tu_pair_slopes_slope(slopes, i, j) : tu_pair_slopes_slope(slopes, j, i);
-        if (slope >= bracket->low && slope < bracket->high) {
+        if (slope >= bracket->low && slope < bracket->high)
             sample[met++] = slope;
-        }
     }
     tu_order_sort(sample, met, slopes->work);
     double place = (rank - bracket->below_low) / gap(bracket) * (double)met;
     double margin = 2.0 * sqrt((double)met);
     /* Probing overwrites work, but not its last third. */
-    if (place - margin >= 0.0) {
+    if (place - margin >= 0.0)
         tighten(search, rank, sample[(size_t)(place - margin)], bracket);
-    }
-    if (place + margin < (double)met) {
+    if (place + margin < (double)met)
         tighten(search, rank, sample[(size_t)(place + margin)], bracket);
-    }
 }
 
 /* As if the slopes lay evenly in the bracket: a probe on each side of where the rank would be. */
@@ -91,11 +87,10 @@ static void tighten_by_interpolation(const slope_search *search, double rank,
 static void halve(const slope_search *search, double rank, slope_bracket *bracket)
 {
     double middle = bracket->low + (bracket->high - bracket->low) / 2.0;
-    if (bracket->high == 0.0) {
+    if (bracket->high == 0.0)
         middle = bracket->low / 1024.0;
-    } else if (bracket->low / bracket->high > 4.0) {
+    else if (bracket->low / bracket->high > 4.0)
         middle = -sqrt(bracket->low) * sqrt(bracket->high);
-    }
     tighten(search, rank, middle, bracket);
 }
 
@@ -103,9 +98,8 @@ static void narrow(const slope_search *search, double rank, slope_bracket *brack
 {
     double room = (double)search->slopes.count;
     int halvings = 0;
-    if (gap(bracket) > 100.0 * room) {
+    if (gap(bracket) > 100.0 * room)
         tighten_by_sample(search, rank, bracket);
-    }
     while (gap(bracket) > room && bracket->high - bracket->low > -1e-13 * bracket->low) {
         double before = gap(bracket);
         if (halvings > 0) {
@@ -140,20 +134,17 @@ static double select_negative(const slope_search *search, double rank, bool back
     *next = NAN;
     size_t met = tu_pair_slopes_collect(&search->slopes, bracket.low, bracket.high);
     double *slopes = search->slopes.work + 2 * search->slopes.count;
-    if (met == 0) { /* counting and forming may round one slope to different sides */
+    if (met == 0) /* counting and forming may round one slope to different sides */
         return bracket.low + (bracket.high - bracket.low) / 2.0;
-    }
     tu_order_sort(slopes, met, search->slopes.work);
-    if (gap(&bracket) > (double)search->slopes.count) {
+    if (gap(&bracket) > (double)search->slopes.count)
         return slopes[met / 2]; /* shared by more than fit, and all but equal */
-    }
     size_t place = (size_t)(rank - bracket.below_low);
     place = place < met ? place : met - 1;
-    if (backwards && place > 0) {
+    if (backwards && place > 0)
         *next = slopes[place - 1];
-    } else if (!backwards && place + 1 < met) {
+    else if (!backwards && place + 1 < met)
         *next = slopes[place + 1];
-    }
     return slopes[place];
 }
 
@@ -169,9 +160,8 @@ static slope_search upside_down(const slope_search *search)
 static double select_slope(const slope_search *search, double rank, double *next)
 {
     double up_to_zero = search->below_zero + search->zero;
-    if (rank < search->below_zero) {
+    if (rank < search->below_zero)
         return select_negative(search, rank, false, next);
-    }
     if (rank < up_to_zero) {
         *next = rank + 1.0 < up_to_zero ? 0.0 : NAN;
         return 0.0;
@@ -204,9 +194,8 @@ static double middle_slope(const slope_search *search)
     double pairs = search->slopes.pairs, next;
     double rank = floor((pairs - 1.0) / 2.0);
     double lower = select_slope(search, rank, &next);
-    if (fmod(pairs, 2.0) != 0.0) {
+    if (fmod(pairs, 2.0) != 0.0)
         return lower;
-    }
     double unused;
     double upper = isnan(next) ? select_slope(search, rank + 1.0, &unused) : next;
     return lower + (upper - lower) / 2.0;
@@ -223,9 +212,8 @@ static tu_interval interval_of(const slope_search *search, const tu_order_counts
     double reach = 1.959963984540054 * sqrt(fmax(0.0, variance) / 18.0);
     double low = rint((slopes->pairs - reach) / 2.0) - 1.0;
     double high = rint((slopes->pairs + reach) / 2.0);
-    if (low < 0.0 || high >= slopes->pairs) {
+    if (low < 0.0 || high >= slopes->pairs)
         return tu_interval_none; /* too few to exclude any slope at 95 % */
-    }
     return (tu_interval){select_slope(search, low, &unused), select_slope(search, high, &unused)};
 }
 
@@ -233,13 +221,11 @@ double tu_theil_sen_of(const double *times, const double *values, size_t count,
                        const tu_order_counts *order, double *work, tu_interval *interval95)
 {
     *interval95 = tu_interval_none;
-    if (count < 2) {
+    if (count < 2)
         return NAN;
-    }
     slope_search search = start_search(times, values, count, order, work);
-    if (!(search.slopes.pairs > 0.0)) {
+    if (!(search.slopes.pairs > 0.0))
         return NAN;
-    }
     double slope = middle_slope(&search);
     *interval95 = interval_of(&search, order);
     return slope;

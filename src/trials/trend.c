@@ -32,9 +32,8 @@ static double chance_of_at_most(size_t count, size_t inverted)
         memcpy(chance, next, (pairs + 1) * sizeof *chance);
     }
     double sum = 0.0;
-    for (size_t i = 0; i <= inverted && i <= pairs; i++) {
+    for (size_t i = 0; i <= inverted && i <= pairs; i++)
         sum += chance[i];
-    }
     return sum;
 }
 
@@ -48,9 +47,8 @@ static double exact_p(size_t count, double inverted)
 double tu_trend_of(size_t count, const tu_order_counts *order, double *p)
 {
     *p = NAN;
-    if (count < 2) {
+    if (count < 2)
         return NAN;
-    }
     double n = (double)count;
     double s = n * (n - 1.0) / 2.0 - order->equal - 2.0 * order->inverted;
     if (order->equal == 0.0 && count < EXACT_BELOW) {
@@ -58,9 +56,8 @@ double tu_trend_of(size_t count, const tu_order_counts *order, double *p)
         return s;
     }
     double variance = (n * (n - 1.0) * (2.0 * n + 5.0) - order->tie_term) / 18.0;
-    if (variance > 0.0) {
+    if (variance > 0.0)
         *p = s == 0.0 ? 1.0 : tu_two_sided_z((fabs(s) - 1.0) / sqrt(variance));
-    }
     return s;
 }
 

@@ -43,9 +43,8 @@ tu_status tu_trial_check_value(const char *name, size_t number, double value_mm,
 static tu_status check_touch(const tu_trial_series *series, size_t i, tu_error *error)
 {
     tu_status status = tu_trial_check_value(series->name, i + 1, series->value_mm[i], error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     if (series->direction != NULL && (series->direction[i] < -1 || series->direction[i] > 1)) {
         return tu_fail(error, TU_DATA_RANGE, name_of(series),
                        "touch %zu: its direction must be -1, 0 or +1, found %d", i + 1,
@@ -65,9 +64,8 @@ tu_status tu_trial_check(const tu_trial_series *series, tu_error *error)
     }
     for (size_t i = 0; i < series->count; i++) {
         tu_status status = check_touch(series, i, error);
-        if (status != TU_OK) {
+        if (status)
             return status;
-        }
     }
     return TU_OK;
 }

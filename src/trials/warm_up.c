@@ -16,25 +16,22 @@ enum { TIMES_MIN = 5 };
 static size_t count_times(const tu_trial_series *series)
 {
     size_t times = series->count > 0;
-    for (size_t i = 1; i < series->count; i++) {
+    for (size_t i = 1; i < series->count; i++)
         times += series->time_s[i] > series->time_s[i - 1];
-    }
     return times;
 }
 
 static tu_status check(const tu_trial_series *series, const double *work, tu_error *error)
 {
     tu_status status = tu_trial_check(series, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     if (series->time_s == NULL) {
         return tu_fail(error, TU_DATA_MISSING, series->name,
                        "a warm-up needs the time of each touch");
     }
-    if (work == NULL) {
+    if (work == NULL)
         return tu_fail(error, TU_USAGE, NULL, "the fit of a warm-up needs room to work in");
-    }
     if (count_times(series) < TIMES_MIN) {
         return tu_fail(error, TU_UNDETERMINED, series->name,
                        "a warm-up needs touches at %d different times, found %zu", TIMES_MIN,
@@ -46,9 +43,8 @@ static tu_status check(const tu_trial_series *series, const double *work, tu_err
 /* From when on less than the tolerance remains of the rise. */
 static double settled_after(const tu_rise *rise, double tolerance_mm)
 {
-    if (!(tolerance_mm > 0.0)) {
+    if (!(tolerance_mm > 0.0))
         return NAN;
-    }
     return fmax(0.0, rise->tau * log(fabs(rise->rise) / tolerance_mm));
 }
 
@@ -65,9 +61,8 @@ static double p_of(const tu_trial_series *series, const tu_rise *rise)
 static size_t first_later(const tu_trial_series *series)
 {
     size_t i = 1;
-    while (series->time_s[i] == series->time_s[0]) {
+    while (series->time_s[i] == series->time_s[0])
         i++;
-    }
     return i;
 }
 
@@ -76,9 +71,8 @@ tu_status tu_trials_fit_warm_up(const tu_trial_series *series, double tolerance_
 {
     *fit = (tu_warm_up){NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
     tu_status status = check(series, work, error);
-    if (status != TU_OK) {
+    if (status)
         return status;
-    }
     const double *time = series->time_s;
     double span = time[series->count - 1] - time[0];
     double first = time[first_later(series)] - time[0];
@@ -88,10 +82,9 @@ tu_status tu_trials_fit_warm_up(const tu_trial_series *series, double tolerance_
     /* Shorter than that only the first touches differ from the rest, which any cause may do;
      * longer, the rise is a straight line to within a tenth of its height. */
     status = tu_rise_fit(&points, first / 3.0, 3.0 * span, &rise);
-    if (status == TU_NUMERIC) {
+    if (status == TU_NUMERIC)
         return tu_fail(error, status, series->name, "the fit of the warm-up did not settle");
-    }
-    if (status != TU_OK) {
+    if (status) {
         return tu_fail(error, status, series->name,
                        "the series shows no warm-up: it does not bend within its %.6g s; if it "
                        "drifts, touch for longer",

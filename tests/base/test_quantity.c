@@ -16,7 +16,7 @@ static tu_quantity parsed_as(const char *text, tu_unit bare_unit)
     tu_quantity quantity;
     tu_error error;
     tu_status status = tu_quantity_parse(text, strlen(text), bare_unit, &quantity, &error);
-    if (status != TU_OK)
+    if (status)
         fail_msg("%s is refused: %s", text, error.message);
     return quantity;
 }
@@ -343,7 +343,7 @@ static double angle(const char *text)
     double angle_rad;
     tu_error error;
     tu_status status = tu_angle_parse(text, strlen(text), &angle_rad, &error);
-    if (status != TU_OK)
+    if (status)
         fail_msg("%s is refused: %s", text, error.message);
     return angle_rad;
 }

@@ -20,7 +20,7 @@ static tu_quantity parsed_as(const char *text, tu_unit bare_unit)
     tu_quantity quantity;
     tu_error error;
     tu_status status = tu_quantity_parse(text, strlen(text), bare_unit, &quantity, &error);
-    if (status != TU_OK)
+    if (status)
         fail_msg("%s is refused: %s", text, error.message);
     return quantity;
 }

@@ -129,10 +129,9 @@ static void well_formed_utf8_is_told_from_the_rest(void **state)
         {"\xE2\x28\xA1", false},     /* second byte wrong */
         {"\xF0\x9F\x94\x28", false}, /* fourth byte wrong */
     };
-    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++)
         if (tu_text_is_utf8(cases[i].bytes, strlen(cases[i].bytes)) != cases[i].good)
             fail_msg("case %zu is judged wrong", i);
-    }
     assert_false(tu_text_is_utf8("a\0b", 3));
     assert_true(tu_text_is_utf8("a\0b", 1));
 }

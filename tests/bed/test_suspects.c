@@ -35,10 +35,9 @@ static void judge(const tu_bed_point *points, size_t count, trial *t)
 
 static bool is_suspect(const trial *t, size_t index)
 {
-    for (size_t k = 0; k < t->all.count && k < ROOM; k++) {
+    for (size_t k = 0; k < t->all.count && k < ROOM; k++)
         if (t->suspect[k].index == index)
             return true;
-    }
     return false;
 }
 

@@ -23,8 +23,8 @@ static int dump(const tu_bed_point *points, size_t count)
     tu_zone_check check = {0};
     tu_error error = {0};
 
-    if (tu_bed_find_any_zone(points, count, &workspace, &zone, &error) != TU_OK ||
-        tu_bed_check_zone(points, count, &zone, 0.0, &check, &error) != TU_OK) {
+    if (tu_bed_find_any_zone(points, count, &workspace, &zone, &error) ||
+        tu_bed_check_zone(points, count, &zone, 0.0, &check, &error)) {
         fprintf(stderr, "zone_dump: %s\n", error.message);
         return tu_status_exit_code(error.status);
     }

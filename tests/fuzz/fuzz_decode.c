@@ -134,7 +134,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     if (end && (size_t)(end - data) < TU_TEMPLATE_MAX) {
         char text[TU_TEMPLATE_MAX] = "";
         memcpy(text, data, (size_t)(end - data));
-        setup.template_count = tu_template_parse(text, &template, NULL) == TU_OK;
+        setup.template_count = !tu_template_parse(text, &template, NULL);
         setup.templates = &template;
         size -= (size_t)(end + 1 - data);
         data = end + 1;

@@ -67,8 +67,8 @@ static void demand_round_trip(const tu_hit *hit)
     log_file log = make_log();
     append_closed(&log, header, sizeof header - 1);
     append(&log, text, length);
-    DEMAND(tu_hits_open(log.path, &reader, NULL) == TU_OK);
-    DEMAND(tu_hits_next(reader, &again, &have, NULL) == TU_OK && have);
+    DEMAND(!tu_hits_open(log.path, &reader, NULL));
+    DEMAND(!tu_hits_next(reader, &again, &have, NULL) && have);
     DEMAND(hit->sequence == again.sequence && hit->device_us == again.device_us);
     DEMAND(hit->position.x == again.position.x && hit->position.y == again.position.y &&
            hit->position.z == again.position.z);

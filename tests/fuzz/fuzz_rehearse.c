@@ -110,10 +110,9 @@ static void demand_result(const tu_rehearsal *result, const listener *heard)
     DEMAND(isfinite(result->seconds) && result->seconds >= 0);
     DEMAND(isfinite(result->pressed_mm) && result->pressed_mm >= 0);
     DEMAND(isfinite(result->at.x + result->at.y + result->at.z));
-    for (int slot = 0; slot < 9; slot++) {
+    for (int slot = 0; slot < 9; slot++)
         for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
             DEMAND(isfinite(result->slot_mm[slot][axis]));
-    }
     DEMAND((result->fault == TU_FAULT_NONE) == (result->text[0] == '\0'));
     DEMAND(tu_text_is_utf8(result->text, strlen(result->text)));
     DEMAND(strchr(result->text, '\n') == NULL);
@@ -143,7 +142,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
         tu_error error = {0};
         listener heard = {.scene = &scene, .last = scene.start};
         const tu_rehearsal_sink sink = {&heard, hear_hit, hear_move, hear_pause};
-        DEMAND(tu_rehearse(&scene, program, size - 1, &sink, &result, &error) == TU_OK);
+        DEMAND(!tu_rehearse(&scene, program, size - 1, &sink, &result, &error));
         demand_result(&result, &heard);
         sum[i] = heard.sum;
     }

@@ -132,7 +132,7 @@ static void try_other_spelling(const char *line, size_t length, tu_status status
     tu_rs274_block again;
     bool have;
     DEMAND(tu_rs274_next(&reader, parameters, &again, &have, NULL) == status);
-    DEMAND(have == (status == TU_OK));
+    DEMAND(have == (!status));
     if (have)
         demand_same(&again, block);
 }
@@ -167,12 +167,12 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
         bool have;
         tu_error error = {0};
         tu_status status = tu_rs274_next(&reader, parameters, &block, &have, &error);
-        if (status == TU_OK && !have)
+        if (!status && !have)
             break;
         DEMAND(reader.position <= size);
         bool missing_end = before.percent && !reader.percent; /* said once, at the text's end */
         DEMAND(reader.position > before.position || missing_end);
-        if (status != TU_OK)
+        if (status)
             demand_failure(status, &error, &reader);
         else
             demand_block(&block);

@@ -104,7 +104,7 @@ static void demand_surgery(const char *old, size_t size, const char *text, size_
                            const char *value)
 {
     tu_json_document document = {0};
-    DEMAND(tu_json_read(&document, "fuzz.json", 1, old, size, NULL) == TU_OK);
+    DEMAND(!tu_json_read(&document, "fuzz.json", 1, old, size, NULL));
     size_t plates = tu_json_member(&document, 0, "plates");
     size_t node = tu_json_member(&document, document.nodes[plates].first, "thickness");
     size_t start = document.nodes[node].start, end = document.nodes[node].end;
@@ -130,7 +130,7 @@ static tu_shop *change(const tu_shop *shop, const char *path, const char *value,
         demand_failure(status, &error);
         return NULL;
     }
-    DEMAND(tu_shop_parse("fuzz.json", *text, *length, &changed, NULL) == TU_OK);
+    DEMAND(!tu_shop_parse("fuzz.json", *text, *length, &changed, NULL));
     return changed;
 }
 
@@ -172,7 +172,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
         demand_failure(status, &error);
         return 0;
     }
-    DEMAND(tu_shop_parse("fuzz.json", text, size, &again, NULL) == TU_OK);
+    DEMAND(!tu_shop_parse("fuzz.json", text, size, &again, NULL));
     demand_same(shop, again);
     tu_shop_destroy(again);
     try_changes(shop, text, size);

@@ -50,7 +50,7 @@ static void demand_reads_back(const tu_template *template, const char *line, tu_
     tu_decode_setup setup = tu_decode_setup_start();
     tu_template again;
     tu_decoded last = {0};
-    DEMAND(tu_template_parse(template->text, &again, NULL) == TU_OK);
+    DEMAND(!tu_template_parse(template->text, &again, NULL));
     DEMAND(again.field_count == template->field_count);
     setup.templates = &again;
     setup.template_count = 1;

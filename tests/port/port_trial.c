@@ -138,7 +138,7 @@ static void open_and_wait(bool as_logger, int ready, int release)
     char byte = '!';
     tu_port *port;
     const tu_port_request request = {.where = "/dev/ttyUSB0"};
-    bool open_now = as_logger ? tu_port_open(&request, &port, NULL) == TU_OK
+    bool open_now = as_logger ? !tu_port_open(&request, &port, NULL)
                               : open("/dev/ttyUSB0", O_RDWR | O_NOCTTY) >= 0;
     if (!open_now || write(ready, &byte, 1) != 1)
         _exit(1);

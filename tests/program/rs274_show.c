@@ -112,7 +112,7 @@ void rs274_check_accepted(const rs274_accepted *rows, size_t count)
         tu_status status;
         bool have = read_line(rows[i].line, &block, &error, &status);
         rs274_shown shown = rs274_show_block(&block);
-        if (status == TU_OK && have && strcmp(shown.text, rows[i].meaning) == 0)
+        if (!status && have && strcmp(shown.text, rows[i].meaning) == 0)
             continue;
         off++;
         print_error("%s, \"%s\": got \"%s\", expected \"%s\" %s %s\n", rows[i].clause, rows[i].line,

@@ -141,12 +141,11 @@ static void draw_plate(void)
         draw_on_bed();
         return;
     }
-    for (int w = 0; w < 2; w++) {
+    for (int w = 0; w < 2; w++)
         if (it.kind == RISING || (it.kind == MIXED && either()))
             draw_rising_wall(&plate->wall[w], plate->extent[w]);
         else
             draw_side_wall(&plate->wall[w]);
-    }
 }
 
 static void draw_cutter(void)
@@ -412,7 +411,7 @@ static bool plan_program(uint64_t number)
     FILE *out = open_memstream(&it.program, &it.length);
     tu_status status = tu_plan_write_corner(out, &it.plan, &it.style, &it.summary, &error);
     fclose(out);
-    if (status != TU_OK) {
+    if (status) {
         char text[900];
         snprintf(text, sizeof text, "%s: %s", error.where, error.message);
         /* What the drawing of plates cannot know beforehand. */
@@ -437,7 +436,7 @@ static bool run_one(uint64_t number)
     draw_start();
     tu_status status = sample_rehearse(&run, it.program);
     char text[900];
-    if (status != TU_OK)
+    if (status)
         describe(number, run.error.message);
     if (run.result.fault != TU_FAULT_NONE)
         describe(number, run.result.text);

@@ -168,10 +168,9 @@ static void a_program_that_sets_its_offset_sets_the_truth(void **state)
     check_close(run.result.slot_mm[1][0], zero.x, tolerance, "x, mm");
     check_close(run.result.slot_mm[1][1], zero.y, tolerance, "y, mm");
     check_close(run.result.slot_mm[1][2], zero.z, tolerance, "z, mm");
-    for (int slot = 0; slot < 9; slot++) {
+    for (int slot = 0; slot < 9; slot++)
         for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
             assert_true(run.result.slot_set[slot][axis] == (slot == 1));
-    }
     check_close(run.result.slot_mm[0][0], 0, 0, "G54 as it was, mm");
 }
 

@@ -25,7 +25,7 @@ static double value_of(const char *real_value)
     tu_rs274_block block;
     bool have;
     tu_error error = {0};
-    if (tu_rs274_next(&reader, rs274_sample_parameters(), &block, &have, &error) != TU_OK)
+    if (tu_rs274_next(&reader, rs274_sample_parameters(), &block, &have, &error))
         fail_msg("%s: %s: %s", line, error.where, error.message);
     return block.x;
 }

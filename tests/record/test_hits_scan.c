@@ -65,7 +65,7 @@ static bool check_both(const char *body, size_t length)
     bool same = a == b && quick_have == strict_have &&
                 strcmp(quick_error.message, strict_error.message) == 0 &&
                 strcmp(quick_error.where, strict_error.where) == 0;
-    if (a == TU_OK && quick_have)
+    if (!a && quick_have)
         same = same && quick.sequence == strict.sequence && quick.device_us == strict.device_us &&
                strcmp(quick.utc, strict.utc) == 0 && strcmp(quick.series, strict.series) == 0 &&
                same_bits(quick.position.x, strict.position.x) &&

@@ -55,10 +55,9 @@ static double area_of(const tu_contours *contours)
 
 static bool all_closed(const tu_contours *contours)
 {
-    for (size_t k = 0; k < contours->chain_count; k++) {
+    for (size_t k = 0; k < contours->chain_count; k++)
         if (!contours->chain[k].closed || contours->chain[k].count < 3)
             return false;
-    }
     return true;
 }
 

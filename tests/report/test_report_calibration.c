@@ -115,9 +115,8 @@ static void a_full_disk_is_told(void **state)
     solve_in_part();
     for (int json = 0; json < 2; json++) {
         FILE *full = fopen("/dev/full", "w");
-        if (full == NULL) {
+        if (full == NULL)
             skip();
-        }
         tu_error error = {0};
         const tu_calibration_style style = {.unit = TU_UNIT_MM};
         tu_status status =

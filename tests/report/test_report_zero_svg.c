@@ -259,10 +259,9 @@ static void check_legible(const char *svg, const char *what)
             fail_msg("%s: \"%s\" leaves the frame", what, boxes[i].text);
         if (boxes[i].size < 2.5)
             fail_msg("%s: \"%s\" is too small", what, boxes[i].text);
-        for (size_t k = 0; k < i; k++) {
+        for (size_t k = 0; k < i; k++)
             if (!scan_apart(&boxes[i], &boxes[k]))
                 fail_msg("%s: \"%s\" overlaps \"%s\"", what, boxes[i].text, boxes[k].text);
-        }
     }
 }
 
@@ -417,10 +416,9 @@ static void what_the_solver_answers_touches_on_paper(void **state)
         setup.request.wall = w.target.outward[0] == 0 && w.target.outward[1] != 0 ? 1 : -1;
         check_status(sample_solve(&setup), TU_OK, &setup.error);
         char *svg = drawn(&setup.result);
-        for (int axis = 0; axis < 2; axis++) {
+        for (int axis = 0; axis < 2; axis++)
             if (setup.result.axis[axis].asked)
                 check_close(paper_air(svg, &w, axis), 0, PAPER_MM, "air on paper, mm");
-        }
         free(svg);
     }
 }

@@ -65,7 +65,7 @@ void check_status_at(tu_status actual, tu_status expected, const tu_error *error
         return;
     print_error("status %d (%s), expected %d (%s)\n", (int)actual, tu_status_text(actual),
                 (int)expected, tu_status_text(expected));
-    if (error != NULL && actual != TU_OK)
+    if (error != NULL && actual)
         print_error("the error says: [%s] %s\n", error->where, error->message);
     _fail(file, line);
 }

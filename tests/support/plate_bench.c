@@ -42,18 +42,14 @@ static bool inside(const body *solid, point p)
 
 static bool overlaps(const body *solid, point disc, double radius)
 {
-    if (solid->count == 0) {
+    if (solid->count == 0)
         return hypot(disc.x - solid->centre.x, disc.y - solid->centre.y) + radius > solid->radius;
-    }
-    if (inside(solid, disc)) {
+    if (inside(solid, disc))
         return true;
-    }
-    for (size_t i = 0; i < solid->count; i++) {
+    for (size_t i = 0; i < solid->count; i++)
         if (distance_to_segment(disc, solid->corner[i], solid->corner[(i + 1) % solid->count]) <
-            radius) {
+            radius)
             return true;
-        }
-    }
     return false;
 }
 
@@ -64,11 +60,10 @@ static point meet(const body *solid, double radius, point clear, point beyond)
     assert_true(overlaps(solid, beyond, radius));
     for (int i = 0; i < 60; i++) {
         point middle = {(clear.x + beyond.x) / 2.0, (clear.y + beyond.y) / 2.0};
-        if (overlaps(solid, middle, radius)) {
+        if (overlaps(solid, middle, radius))
             beyond = middle;
-        } else {
+        else
             clear = middle;
-        }
     }
     return clear;
 }
@@ -95,9 +90,8 @@ static body slab(const bench *on, char edge, double from, double to)
 {
     body solid = {.count = 4};
     const double in[] = {from, to, to, from}, up[] = {-25, -25, 25, 25};
-    for (size_t i = 0; i < 4; i++) {
+    for (size_t i = 0; i < 4; i++)
         solid.corner[i] = turned(on, edge, in[i], up[i]);
-    }
     return solid;
 }
 
@@ -141,9 +135,8 @@ static point contact_in_slot(const bench *on, char edge, double radius)
     double from = at_low ? low - 10.0 : high, to = at_low ? low : high + 10.0;
     body side = {.count = 4};
     const double across[] = {from, to, to, from}, along[] = {-30, -30, 30, 30};
-    for (size_t i = 0; i < 4; i++) {
+    for (size_t i = 0; i < 4; i++)
         side.corner[i] = axis == 0 ? (point){across[i], along[i]} : (point){along[i], across[i]};
-    }
     double middle = (low + high) / 2.0, end = (from + to) / 2.0;
     point start = axis == 0 ? (point){middle, 2.0} : (point){2.0, middle};
     point stop = axis == 0 ? (point){end, 2.0} : (point){2.0, end};
@@ -197,16 +190,14 @@ void bench_bore(bench *on)
     on->plate.bore.present = true;
     on->plate.bore.diameter = tu_quantity_mm(on->truth.bore_diameter, 0.02);
     on->plate.bore.touch_depth = tu_quantity_none();
-    for (size_t k = 0; k < 2; k++) {
+    for (size_t k = 0; k < 2; k++)
         on->plate.bore.centre[k] = tu_quantity_mm(on->truth.bore_out[k], 0.03);
-    }
 }
 
 void bench_state_block(bench *on, double tolerance_mm)
 {
-    for (size_t k = 0; k < 2; k++) {
+    for (size_t k = 0; k < 2; k++)
         on->request.block[k] = tu_quantity_mm(on->truth.width[k], tolerance_mm);
-    }
 }
 
 static void add(bench *on, tu_calibration_touch touch, double contact_mm, size_t n)
@@ -266,11 +257,10 @@ void bench_follow(bench *on, const tu_advice *advice, size_t n)
         }
         const char *edge = tu_calibration_edge_name(touch->axis, touch->outward);
         char surface = surfaces[touch->contact];
-        if (touch->contact == TU_CONTACT_WALL && touch->wall == 1) {
+        if (touch->contact == TU_CONTACT_WALL && touch->wall == 1)
             surface = 'b';
-        } else if ((surface == '<' || surface == '>') && touch->wall != (int)touch->axis) {
+        else if ((surface == '<' || surface == '>') && touch->wall != (int)touch->axis)
             surface = surface == '<' ? '(' : ')';
-        }
         bench_touch(on, strcmp(edge, "back") == 0 ? 'k' : edge[0], surface, touch->cutter, n);
     }
     if (advice->width_axis >= 0) {
@@ -290,9 +280,8 @@ const tu_calibrated *bench_figure(const bench *on, tu_calibrated_kind kind, int 
 {
     for (size_t k = 0; k < on->result.count; k++) {
         const tu_calibrated *figure = &on->result.figure[k];
-        if (figure->kind == kind && figure->index == index && figure->cutter == cutter) {
+        if (figure->kind == kind && figure->index == index && figure->cutter == cutter)
             return figure;
-        }
     }
     fail_msg("no figure of kind %d, index %d, cutter %d", (int)kind, index, cutter);
     return NULL;
@@ -300,11 +289,9 @@ const tu_calibrated *bench_figure(const bench *on, tu_calibrated_kind kind, int 
 
 bool bench_warned(const bench *on, const char *part)
 {
-    for (size_t k = 0; k < on->result.warnings.count; k++) {
-        if (strstr(on->result.warnings.text[k], part) != NULL) {
+    for (size_t k = 0; k < on->result.warnings.count; k++)
+        if (strstr(on->result.warnings.text[k], part) != NULL)
             return true;
-        }
-    }
     return false;
 }
 

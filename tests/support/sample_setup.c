@@ -83,10 +83,8 @@ tu_status sample_solve(sample_setup *setup)
 
 bool sample_warned(const sample_setup *setup, const char *part)
 {
-    for (size_t i = 0; i < setup->result.warnings.count; i++) {
-        if (strstr(setup->result.warnings.text[i], part) != NULL) {
+    for (size_t i = 0; i < setup->result.warnings.count; i++)
+        if (strstr(setup->result.warnings.text[i], part) != NULL)
             return true;
-        }
-    }
     return false;
 }

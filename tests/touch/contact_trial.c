@@ -213,7 +213,7 @@ void trial_solve(const trial *t, tu_zero_result *result)
 {
     tu_error error = {0};
 
-    if (tu_zero_solve(&t->request, result, &error) != TU_OK)
+    if (tu_zero_solve(&t->request, result, &error))
         fail_msg("refused: %s: %s", error.where, error.message);
 }
 
@@ -224,7 +224,7 @@ bool trial_solve_or_refuse(const trial *t, tu_zero_result *result)
 
     if (status != TU_DATA_CONFLICT)
         check_status(status, TU_OK, &error);
-    return status == TU_OK;
+    return !status;
 }
 
 /* What else the result tells of a side contact, for the drawing and the arithmetic. */

@@ -193,11 +193,10 @@ static double allowance(sample_setup *setup)
         double excess = (passed + refused) / 2.0;
         setup->request.touches[0].low_count = setup->request.touches[0].high_count = 0;
         sample_chord(setup, TU_AXIS_X, 120.675 - excess / 2.0, 139.325 + excess / 2.0, NAN);
-        if (sample_solve(setup) == TU_OK) {
+        if (!sample_solve(setup))
             passed = excess;
-        } else {
+        else
             refused = excess;
-        }
     }
     return passed;
 }

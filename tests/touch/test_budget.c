@@ -51,9 +51,8 @@ static void a_full_budget_drops_nothing_silently_below_its_size(void **state)
 {
     (void)state;
     tu_uncertainty budget = {0};
-    for (int i = 0; i < TU_BUDGET_LINES + 3; i++) {
+    for (int i = 0; i < TU_BUDGET_LINES + 3; i++)
         tu_budget_add(&budget, "line", 1.0, INFINITY);
-    }
     assert_int_equal(budget.count, TU_BUDGET_LINES);
 }
 

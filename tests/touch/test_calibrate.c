@@ -155,9 +155,8 @@ static void any_plate_is_found_again_from_walls_and_a_slot(void **state)
     static bench on;
     for (uint64_t seed = 1; seed <= 300; seed++) {
         draw(&on, seed);
-        for (const char *edge = "lrfk"; *edge != '\0'; edge++) {
+        for (const char *edge = "lrfk"; *edge != '\0'; edge++)
             bench_touch(&on, *edge, *edge == 'l' || *edge == 'r' ? 'b' : 'a', 1, 1);
-        }
         bench_touch(&on, 'f', '=', 1, 1);
         bench_touch(&on, 'k', '=', 1, 1);
         check_status(bench_solve(&on), TU_OK, &on.error);
@@ -259,11 +258,9 @@ static void a_bore_with_one_cutter_gives_centre_and_clearance(void **state)
 
 static const tu_budget_line *line_of(const tu_uncertainty *budget, const char *source)
 {
-    for (size_t k = 0; k < budget->count; k++) {
-        if (strcmp(budget->line[k].source, source) == 0) {
+    for (size_t k = 0; k < budget->count; k++)
+        if (strcmp(budget->line[k].source, source) == 0)
             return &budget->line[k];
-        }
-    }
     return NULL;
 }
 

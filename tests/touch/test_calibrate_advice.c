@@ -30,13 +30,11 @@ static void follow_all(bench *on)
         for (size_t f = 0; f < before.count; f++) {
             const tu_calibrated *old = &before.figure[f];
             if ((advice->settles >> f & 1u) == 0u || old->kind == TU_CALIBRATED_SUM ||
-                old->kind == TU_CALIBRATED_CLEARANCE) {
+                old->kind == TU_CALIBRATED_CLEARANCE)
                 continue; /* a sum is no longer listed once its parts are known */
-            }
             const tu_calibrated *now = bench_figure(on, old->kind, old->index, old->cutter);
-            if (!now->determined) {
+            if (!now->determined)
                 fail_msg("not settled by: %s", advice->text);
-            }
             check_close(now->value_mm, bench_truth_of(on, now), 1e-9, "settled figure, mm");
         }
     }
@@ -44,9 +42,8 @@ static void follow_all(bench *on)
 
 static void check_settled(bench *on)
 {
-    for (size_t k = 0; k < on->result.count; k++) {
+    for (size_t k = 0; k < on->result.count; k++)
         assert_false(bears_on(&on->result.figure[k]));
-    }
     assert_true(on->result.determined);
 }
 
@@ -58,15 +55,13 @@ static void each_advice_settles_what_it_promises_at_random(void **state)
     size_t followed = 0, whole = 0;
     for (uint64_t run = 0; run < 1500; run++) {
         bench_start(&on, run + 1);
-        if (check_random_below(&random, 3) == 0) {
+        if (check_random_below(&random, 3) == 0)
             bench_bore(&on);
-        }
         for (size_t k = 0; k < 2; k++) {
             on.truth.outward[k] = check_random_below(&random, 2) == 0;
             on.plate.wall[k].facing = on.truth.outward[k] ? TU_FACES_OUTWARD : TU_FACES_INWARD;
-            if (check_random_below(&random, 2) == 0) {
+            if (check_random_below(&random, 2) == 0)
                 on.request.block[k] = tu_quantity_mm(on.truth.width[k], 0.01);
-            }
         }
         on.request.cutter_count = 1 + check_random_below(&random, 2);
         size_t touches = 1 + check_random_below(&random, 4);
@@ -76,9 +71,8 @@ static void each_advice_settles_what_it_promises_at_random(void **state)
                         surfaces[check_random_below(&random, strlen(surfaces))],
                         check_random_below(&random, on.request.cutter_count), 1);
         }
-        if (check_random_below(&random, 4) == 0) {
+        if (check_random_below(&random, 4) == 0)
             bench_touch_z(&on, check_random_below(&random, 2) == 0 ? 'f' : 's', 1);
-        }
         check_status(bench_solve(&on), TU_OK, &on.error);
         assert_true(on.result.determined == (on.result.advice_count == 0));
         followed += on.result.advice_count;
@@ -231,9 +225,8 @@ static void a_plate_that_is_not_turned_is_not_advised_to_be(void **state)
     bench_touch(&on, 'l', 'a', 0, 1);
     bench_touch(&on, 'f', 'b', 0, 1);
     check_status(bench_solve(&on), TU_OK, &on.error);
-    for (size_t k = 0; k < on.result.advice_count; k++) {
+    for (size_t k = 0; k < on.result.advice_count; k++)
         check_lacks(on.result.advice[k].text, "its wall");
-    }
 }
 
 int main(void)

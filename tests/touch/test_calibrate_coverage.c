@@ -18,9 +18,8 @@ static void draw_truth(bench *on, const bench_truth *nominal, double tolerance_m
 {
     double sd = tolerance_mm / sqrt(3.0);
     on->truth = *nominal;
-    for (size_t k = 0; k < 2; k++) {
+    for (size_t k = 0; k < 2; k++)
         on->truth.width[k] = check_random_normal(&on->random, nominal->width[k], sd);
-    }
     on->truth.cutter_diameter[0] =
         check_random_normal(&on->random, nominal->cutter_diameter[0], sd);
     on->request.touch_count = 0;
@@ -43,9 +42,8 @@ static void check_coverage(const size_t *held, size_t count)
 {
     static const char *const names[] = {"coverage of an offset", "coverage of a cutter's diameter",
                                         "coverage of a thickness"};
-    for (size_t k = 0; k < count; k++) {
+    for (size_t k = 0; k < count; k++)
         check_between((double)held[k] / RUNS, 0.94, 0.96, names[k]);
-    }
 }
 
 static void intervals_hold_the_truth_where_touches_dominate(void **state)
@@ -207,9 +205,8 @@ static void an_edge_that_lies_wrong_is_named(void **state)
     }
     for (size_t i = 0; i < on.request.touch_count; i++) {
         tu_calibration_touch *touch = &on.touch[i];
-        if (touch->axis == TU_AXIS_Y && touch->outward > 0 && touch->contact == TU_CONTACT_WALL) {
+        if (touch->axis == TU_AXIS_Y && touch->outward > 0 && touch->contact == TU_CONTACT_WALL)
             touch->position_mm += 0.08; /* a chip under the plate */
-        }
     }
     check_status(bench_solve(&on), TU_OK, &on.error);
     assert_true(bench_warned(&on, "back/a/quarter fits worst"));

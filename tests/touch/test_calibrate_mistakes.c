@@ -34,9 +34,8 @@ static void check_warned(bench *on, const char *words)
 {
     check_status(bench_solve(on), TU_OK, &on->error);
     if (!bench_warned(on, words)) {
-        for (size_t k = 0; k < on->result.warnings.count; k++) {
+        for (size_t k = 0; k < on->result.warnings.count; k++)
             print_message("# warning: %s\n", on->result.warnings.text[k]);
-        }
         fail_msg("no warning says '%s'", words);
     }
 }
@@ -47,9 +46,8 @@ static void the_usual_set_passes_without_a_word(void **state)
     static bench on;
     start(&on);
     check_status(bench_solve(&on), TU_OK, &on.error);
-    for (size_t k = 0; k < on.result.warnings.count; k++) {
+    for (size_t k = 0; k < on.result.warnings.count; k++)
         fail_msg("unexpected: %s", on.result.warnings.text[k]);
-    }
     assert_true(on.result.determined);
 }
 
@@ -76,9 +74,8 @@ static void edges_swapped_are_refused(void **state)
     (void)state;
     static bench on;
     start(&on);
-    for (size_t k = 0; k < on.request.touch_count; k++) {
+    for (size_t k = 0; k < on.request.touch_count; k++)
         on.touch[k].outward = -on.touch[k].outward;
-    }
     check_refused(&on, TU_DATA_CONFLICT, "right/a/quarter", "the two are swapped");
 }
 
@@ -314,11 +311,9 @@ static void too_many_contacts_are_refused(void **state)
         on.truth.cutter_diameter[cutter] = 6.35;
         on.request.cutters[cutter] = &on.cutter[cutter];
         on.request.cutter_count = cutter + 1;
-        for (const char *edge = "lrfk"; *edge != '\0'; edge++) {
-            for (const char *surface = "ab-<>"; *surface != '\0'; surface++) {
+        for (const char *edge = "lrfk"; *edge != '\0'; edge++)
+            for (const char *surface = "ab-<>"; *surface != '\0'; surface++)
                 bench_touch(&on, *edge, *surface, cutter, 1);
-            }
-        }
     }
     check_refused(&on, TU_USAGE, "touches", "more than 64 different contacts");
 }

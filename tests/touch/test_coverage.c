@@ -224,12 +224,11 @@ static void draw_setup(setup *s, const coverage_case *c)
             s->request.machine.repeatability[axis] =
                 (tu_repeatability){earlier_series(c), c->stored};
     }
-    for (int axis = 0; axis < 2; axis++) {
+    for (int axis = 0; axis < 2; axis++)
         if (c->bored)
             touch_bore(s, axis, radius, bore, c);
         else
             touch_wall(s, axis, radius, c);
-    }
     if (c->skewed)
         touch_baseline(s, c);
     draw_contacts(s->low[2],

@@ -226,12 +226,11 @@ static void start(bool bored, double angle)
 
     trial_start(&work, &setup, trial_toss() ? 1 : -1);
     state_tolerances(&work);
-    for (int axis = 0; axis < 2; axis++) {
+    for (int axis = 0; axis < 2; axis++)
         if (bored)
             trial_touch_bore(&work, axis, 2, 0.0, true);
         else
             trial_touch_walls(&work, axis, 3, (trial_along){trial_draw(-8.0, 8.0), 0.0}, true);
-    }
     trial_touch_face(&work, 3);
     scatter(&work);
 }

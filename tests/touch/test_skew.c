@@ -30,11 +30,10 @@ static void a_baseline_along_the_front_gives_the_angle_either_way_round(void **s
     for (int way = 0; way < 2; way++) {
         sample_setup setup;
         start_turned(&setup);
-        if (way == 0) {
+        if (way == 0)
             add_baseline(&setup, 150, 80, 250, 81);
-        } else {
+        else
             add_baseline(&setup, 250, 81, 150, 80);
-        }
         check_status(sample_solve(&setup), TU_OK, &setup.error);
         check_close(setup.result.skew.angle_rad, atan(0.01), 1e-12, "angle, rad");
         assert_int_equal(setup.result.skew.edge_axis, 0);

@@ -10,11 +10,9 @@
 
 static const tu_budget_line *find_line(const tu_uncertainty *budget, const char *source)
 {
-    for (size_t i = 0; i < budget->count; i++) {
-        if (strcmp(budget->line[i].source, source) == 0) {
+    for (size_t i = 0; i < budget->count; i++)
+        if (strcmp(budget->line[i].source, source) == 0)
             return &budget->line[i];
-        }
-    }
     return NULL;
 }
 

@@ -137,7 +137,7 @@ static tu_zero_result solved(const world *w)
     tu_zero_result result;
     tu_error error = {0};
 
-    if (tu_zero_solve(&w->request, &result, &error) != TU_OK)
+    if (tu_zero_solve(&w->request, &result, &error))
         fail_msg("refused: %s: %s", error.where, error.message);
     return result;
 }

@@ -55,9 +55,8 @@ static void chi_squared_has_its_tabled_quantiles(void **state)
     (void)state;
     table t = open_table("chi_square", "df", NULL);
     assert_int_equal(t.count, 40);
-    for (size_t i = 0; i < t.count; i++) {
+    for (size_t i = 0; i < t.count; i++)
         check_relative(tu_chi_squared_quantile(t.p[i], t.dof[i]), t.value[i], 1e-10, "chi2");
-    }
     close_table(&t);
 }
 

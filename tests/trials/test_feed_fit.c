@@ -92,9 +92,8 @@ static void one_direction_is_a_straight_line_over_the_feed(void **state)
     tu_line_fit line;
     double signed_feed[COUNT];
     make(&s, 0.003, false, &random);
-    for (size_t i = 0; i < COUNT; i++) {
+    for (size_t i = 0; i < COUNT; i++)
         signed_feed[i] = -s.feed[i];
-    }
     check_status(tu_trials_fit_feed(&s.series, &fit, NULL), TU_OK, NULL);
     check_status(tu_trials_fit_line(signed_feed, s.value, COUNT, &line, NULL), TU_OK, NULL);
     check_relative(fit.delay_s, line.slope, 1e-11, "delay, s");
@@ -114,9 +113,8 @@ static void what_has_no_delay_in_it_is_refused(void **state)
     tu_feed_fit fit;
     tu_error error;
     make(&s, 0.0, true, NULL);
-    for (size_t i = 0; i < COUNT; i++) {
+    for (size_t i = 0; i < COUNT; i++)
         s.feed[i] = s.direction[i] > 0 ? 2.1 : 5.3; /* a feed for each direction says nothing */
-    }
     check_status(tu_trials_fit_feed(&s.series, &fit, &error), TU_UNDETERMINED, NULL);
     check_contains(error.message, "two different feeds");
     check_nan(fit.delay_s, "delay");

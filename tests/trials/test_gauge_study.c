@@ -124,9 +124,8 @@ static tu_trial_groups aiag_by(const cJSON *root, factor by)
             snprintf(path, sizeof path, "data.trials.%s[%d]", appraiser[a], trial);
             double *part = check_json_numbers(root, path, &count);
             assert_int_equal(count, 10);
-            for (size_t k = 0; k < count; k++) {
+            for (size_t k = 0; k < count; k++)
                 add(&t, part[k], by == BY_PART ? k : by == BY_APPRAISER ? a : 10 * a + k);
-            }
             free(part);
         }
     }
@@ -172,11 +171,9 @@ static void the_probes_of_the_handbook_have_their_levels(void **state)
         char path[60];
         snprintf(path, sizeof path, "computed.pooled_by_probe[%d].probe", k);
         double wanted = check_json_number(root, path);
-        for (size_t i = 0; i < rows; i++) {
-            if (probe[i] == wanted) {
+        for (size_t i = 0; i < rows; i++)
+            if (probe[i] == wanted)
                 add(&days, average[i], (size_t)(5.0 * (run[i] - 1.0) + wafer[i] - 138.0));
-            }
-        }
         assert_int_equal(days.rows, 60);
         tu_trial_groups level2 = study_of(&days);
         for (size_t g = 0; g < 10; g++) {
@@ -211,9 +208,8 @@ static void groups_nearer_than_chance_have_nothing_between_them(void **state)
     (void)state;
     table t = {.rows = 0};
     const double values[] = {1, 3, 3, 1, 2, 2}; /* three groups with one mean */
-    for (size_t i = 0; i < 6; i++) {
+    for (size_t i = 0; i < 6; i++)
         add(&t, values[i], i / 2);
-    }
     tu_trial_groups s = study_of(&t);
     check_close(s.ss_between, 0.0, 1e-15, "SS between");
     check_same(s.between, 0.0, "s_L");
@@ -261,9 +257,8 @@ static void equal_touches_have_no_f(void **state)
 {
     (void)state;
     table t = {.rows = 0};
-    for (size_t i = 0; i < 6; i++) {
+    for (size_t i = 0; i < 6; i++)
         add(&t, 0.1, i / 3);
-    }
     tu_trial_groups s = study_of(&t);
     check_same(s.repeatability, 0.0, "s_r");
     check_nan(s.f, "F");

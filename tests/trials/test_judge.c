@@ -159,9 +159,8 @@ static void touches_that_are_all_equal_are_no_error_and_quantised(void **state)
 {
     (void)state;
     double values[30];
-    for (size_t i = 0; i < 30; i++) {
+    for (size_t i = 0; i < 30; i++)
         values[i] = 0.1;
-    }
     tu_trial_figures f = trial_sample_judge(values, 30);
     check_same(f.mean, 0.1, "mean, mm");
     check_same(f.sd, 0.0, "sd, mm");
@@ -187,9 +186,8 @@ static void spread_below_the_step_is_called_quantised(void **state)
     check_random random = check_random_seed(7);
     double fine[40], coarse[40];
     trial_sample_normal(&random, -20.0, 0.006, fine, 40);
-    for (size_t i = 0; i < 40; i++) {
+    for (size_t i = 0; i < 40; i++)
         coarse[i] = 0.0125 * rint(fine[i] / 0.0125);
-    }
     tu_trial_figures f = trial_sample_judge(fine, 40), c = trial_sample_judge(coarse, 40);
     assert_false(f.quantised);
     assert_true(c.quantised);

@@ -25,11 +25,10 @@ static double p_at(double wanted)
         values[COUNT - 1] = end + middle;
         tu_trial_figures f = trial_sample_judge(values, COUNT);
         p = f.normality_p;
-        if (f.normality < wanted) {
+        if (f.normality < wanted)
             low = middle;
-        } else {
+        else
             high = middle;
-        }
     }
     return p;
 }
@@ -40,9 +39,8 @@ static void the_percentage_points_have_their_p(void **state)
 {
     (void)state;
     const double a[] = {0.631, 0.752, 0.873, 1.035, 1.159}, p[] = {0.1, 0.05, 0.025, 0.01, 0.005};
-    for (size_t i = 0; i < 5; i++) {
+    for (size_t i = 0; i < 5; i++)
         check_relative(p_at(a[i]), p[i], 0.03, "p");
-    }
 }
 
 /* p of normal series is uniform: 20 000 each; the standard error of a share of 0.1 is 0.0021. The
@@ -62,17 +60,14 @@ static void p_of_normal_series_is_evenly_spread(void **state)
             trial_sample_normal(&random, 2.0, 0.01, values, length[k]);
             tu_order_sort(values, length[k], work);
             double mean = 0.0, squares = 0.0;
-            for (size_t i = 0; i < length[k]; i++) {
+            for (size_t i = 0; i < length[k]; i++)
                 mean += values[i] / (double)length[k];
-            }
-            for (size_t i = 0; i < length[k]; i++) {
+            for (size_t i = 0; i < length[k]; i++)
                 squares += (values[i] - mean) * (values[i] - mean);
-            }
             double sd = sqrt(squares / ((double)length[k] - 1.0));
             tu_trials_anderson_darling(values, length[k], mean, sd, &p);
-            for (size_t i = 0; i < 5; i++) {
+            for (size_t i = 0; i < 5; i++)
                 below[i] += (p < level[i]) / (double)RUNS;
-            }
         }
         for (size_t i = 0; i < 5; i++) {
             double error = sqrt(level[i] * (1.0 - level[i]) / RUNS);
@@ -87,9 +82,8 @@ static void two_heaps_and_a_far_touch_are_not_normal(void **state)
     (void)state;
     check_random random = check_random_seed(63);
     double values[40];
-    for (int i = 0; i < 40; i++) {
+    for (int i = 0; i < 40; i++)
         values[i] = check_random_normal(&random, i % 2 == 0 ? 0.0 : 0.06, 0.005);
-    }
     assert_true(trial_sample_judge(values, 40).normality_p < 0.001);
     trial_sample_normal(&random, 0.0, 0.005, values, 40);
     assert_true(trial_sample_judge(values, 40).normality_p > 0.05);

@@ -14,9 +14,8 @@ static tu_trial_figures pass_over(const double *values, size_t count, double ste
 {
     tu_trial_pass pass = tu_trials_pass_start();
     tu_error error = {0};
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < count; i++)
         check_status(tu_trials_pass_add(&pass, "left", values[i], NAN, &error), TU_OK, &error);
-    }
     return tu_trials_pass_figures(&pass, step_mm);
 }
 
@@ -35,9 +34,8 @@ static void mean_sd_and_lag_1_keep_the_digits_of_the_nist_sets(void **state)
 static double plain_lag1(const double *values, size_t count)
 {
     long double mean = 0, products = 0, squares = 0;
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < count; i++)
         mean += values[i];
-    }
     mean /= (long double)count;
     for (size_t i = 0; i < count; i++) {
         squares += (values[i] - mean) * (values[i] - mean);

@@ -16,9 +16,8 @@ static size_t draw(check_random *random, double *values)
 {
     size_t count = check_random_below(random, COUNT_MAX + 1);
     size_t different = 1 + check_random_below(random, 300);
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < count; i++)
         values[i] = (double)check_random_below(random, different);
-    }
     return count;
 }
 
@@ -39,9 +38,8 @@ static void a_sort_counts_the_pairs_out_of_order(void **state)
         }
         check_same(tu_order_sort(sorted, count, buffer), inverted, "pairs out of order");
         check_same(tu_order_equal_pairs(sorted, count), equal, "equal pairs");
-        for (size_t i = 1; i < count; i++) {
+        for (size_t i = 1; i < count; i++)
             assert_true(sorted[i - 1] <= sorted[i]);
-        }
         double median = tu_trials_median(values, count, buffer);
         if (count > 0) {
             check_same(median, (sorted[(count - 1) / 2] + sorted[count / 2]) / 2.0, "median");
@@ -93,22 +91,19 @@ static void a_long_sort_is_that_of_the_library(void **state)
     for (int kind = 0; kind < KINDS; kind++) {
         double inverted = 0.0;
         size_t negative = 0, met = 0;
-        for (size_t i = 0; i < LONG; i++) {
+        for (size_t i = 0; i < LONG; i++)
             values[i] = sorted[i] = plain[i] = draw_kind(&random, kind, i);
-        }
         for (size_t i = 0; i < LONG; i++) {
-            for (size_t j = i + 1; j < LONG; j++) {
+            for (size_t j = i + 1; j < LONG; j++)
                 inverted += values[i] > values[j];
-            }
             negative += values[i] < 0.0;
         }
         qsort(plain, LONG, sizeof *plain, compare);
         check_same(tu_order_sort(sorted, LONG, buffer), inverted, "pairs out of order");
         for (size_t i = 0; i < LONG; i++) {
             check_same(sorted[i], plain[i], "place");
-            if (values[i] == 0.0) {
+            if (values[i] == 0.0)
                 assert_int_equal(!signbit(values[i]), !signbit(sorted[negative + met++]));
-            }
         }
     }
 }

@@ -134,9 +134,8 @@ static void no_more_outliers_are_kept_than_there_is_room_for(void **state)
     static double values[COUNT];
     check_random random = check_random_seed(13);
     trial_sample_normal(&random, 0.0, 0.003, values, COUNT);
-    for (size_t i = 0; i < BAD; i++) {
+    for (size_t i = 0; i < BAD; i++)
         values[i * 31] = 1.0;
-    }
     assert_int_equal(trial_sample_judge(values, COUNT).outlier_count, TU_TRIAL_OUTLIERS_MAX);
 }
 

@@ -13,11 +13,9 @@
 static double sign_sum(const double *values, size_t count)
 {
     double s = 0.0;
-    for (size_t i = 0; i < count; i++) {
-        for (size_t j = i + 1; j < count; j++) {
+    for (size_t i = 0; i < count; i++)
+        for (size_t j = i + 1; j < count; j++)
             s += (values[j] > values[i]) - (values[j] < values[i]);
-        }
-    }
     return s;
 }
 
@@ -50,9 +48,8 @@ static void short_series_have_the_p_of_all_their_orders(void **state)
     for (size_t count = 2; count <= 7; count++) {
         double work[14], values[7], p;
         orders *= (double)count;
-        for (size_t i = 0; i < count; i++) {
+        for (size_t i = 0; i < count; i++)
             values[i] = start[i];
-        }
         double s = tu_trials_mann_kendall(values, count, work, &p);
         check_same(s, sign_sum(values, count), "S");
         check_close(p, count_orders(values, count, fabs(s)) / orders, 1e-12, "p");
@@ -116,11 +113,9 @@ static size_t form_slopes(const double *times, const double *values, size_t coun
 {
     size_t pairs = 0;
     for (size_t i = 0; i < count; i++) {
-        for (size_t j = i + 1; j < count; j++) {
-            if (times[j] > times[i]) {
+        for (size_t j = i + 1; j < count; j++)
+            if (times[j] > times[i])
                 slopes[pairs++] = (values[j] - values[i]) / (times[j] - times[i]);
-            }
-        }
     }
     qsort(slopes, pairs, sizeof *slopes, ascending);
     return pairs;
@@ -143,9 +138,8 @@ static void the_slope_is_the_median_of_all_pairs(void **state)
         }
         double median = (slopes[(pairs - 1) / 2] + slopes[pairs / 2]) / 2.0;
         check_close(found, median, 1e-12 * fabs(median) + 1e-17, "slope, mm/s");
-        if (!isnan(interval.low)) {
+        if (!isnan(interval.low))
             assert_true(interval.low <= found && found <= interval.high);
-        }
     }
 }
 

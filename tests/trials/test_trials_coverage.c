@@ -42,9 +42,8 @@ static void check_series(size_t length, uint64_t seed)
     }
     check_share(mean, "mean");
     check_share(sd, "sd");
-    if (length >= 10) {
+    if (length >= 10)
         check_share(slope, "slope");
-    }
 }
 
 static void mean_and_sd_of_three_touches_are_held_as_often_as_stated(void **state)

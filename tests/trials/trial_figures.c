@@ -35,7 +35,7 @@ static void figures(void)
 {
     tu_trial_figures f;
     tu_trial_series series = series_of(input.value[0], input.count[0]);
-    if (tu_trials_judge_series(&series, work, &f, NULL) == TU_OK) {
+    if (!tu_trials_judge_series(&series, work, &f, NULL)) {
         printf("%.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g\n", f.mean, f.sd,
                f.median, f.lag1, f.normality, f.normality_p, f.mean_interval.low,
                f.mean_interval.high, f.sd_interval.low, f.sd_interval.high);
@@ -60,7 +60,7 @@ static void compare(void)
     tu_trial_series a = series_of(input.value[0], input.count[0]);
     tu_trial_series b = series_of(input.value[1], input.count[1]);
     tu_trial_comparison c;
-    if (tu_trials_compare(&a, &b, work, &c, NULL) == TU_OK) {
+    if (!tu_trials_compare(&a, &b, work, &c, NULL)) {
         printf("%.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g\n", c.t, c.t_dof,
                c.t_p, c.difference_interval.low, c.difference_interval.high, c.f, c.f_p,
                c.sd_ratio_interval.low, c.sd_ratio_interval.high, c.brown_forsythe,
@@ -80,9 +80,8 @@ static void groups(void)
     tu_trial_series series = series_of(input.value[0], input.count[0]);
     series.group = number;
     tu_trial_groups s;
-    if (tu_trials_study_groups(&series, group_count, of, &s, NULL) == TU_OK) {
+    if (!tu_trials_study_groups(&series, group_count, of, &s, NULL))
         printf("%.17g %.17g %.17g %.17g\n", s.ss_between, s.ss_within, s.f, s.p);
-    }
 }
 
 static void warm_up(void)
@@ -91,7 +90,7 @@ static void warm_up(void)
     series.time_s = input.value[0];
     tu_warm_up fit;
     tu_error error;
-    if (tu_trials_fit_warm_up(&series, 0.01, work, &fit, &error) == TU_OK) {
+    if (!tu_trials_fit_warm_up(&series, 0.01, work, &fit, &error)) {
         printf("%.17g %.17g %.17g %.17g %.17g %.17g %.17g\n", fit.start, fit.rise, fit.tau_s,
                fit.start_sd, fit.rise_sd, fit.tau_sd, fit.residual_sd);
     } else {
@@ -112,9 +111,8 @@ static void read_lists(char *text)
     memset(input.count, 0, sizeof input.count);
     for (size_t list = 0; list < LISTS && text != NULL; list++) {
         char *next = strchr(text, '|'), *end;
-        if (next != NULL) {
+        if (next != NULL)
             *next++ = '\0';
-        }
         for (double value = strtod(text, &end); end != text && input.count[list] < ROOM;
              value = strtod(text, &end)) {
             input.value[list][input.count[list]++] = value;
@@ -131,9 +129,8 @@ int main(void)
         char *bar = strchr(line, '|');
         size_t length = strcspn(line, " |\n"), k = 0, count = sizeof table / sizeof *table;
         while (k < count &&
-               (strlen(table[k].name) != length || strncmp(table[k].name, line, length) != 0)) {
+               (strlen(table[k].name) != length || strncmp(table[k].name, line, length) != 0))
             k++;
-        }
         if (bar == NULL || k == count) {
             fprintf(stderr, "trial_figures: %.*s is not known\n", (int)length, line);
             return 2;

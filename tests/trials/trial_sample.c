@@ -34,25 +34,22 @@ tu_trial_figures trial_sample_judge(const double *values, size_t count)
 double *trial_sample_data(const cJSON *root, const char *name, size_t *count)
 {
     const cJSON *data = check_json_at(root, "data");
-    if (cJSON_GetObjectItemCaseSensitive(data, name) != NULL) {
+    if (cJSON_GetObjectItemCaseSensitive(data, name) != NULL)
         return check_json_numbers(data, name, count);
-    }
     size_t times = (size_t)check_json_number(data, "times");
     *count = 1 + 2 * times;
     double *values = calloc(*count, sizeof *values);
     assert_non_null(values);
     values[0] = check_json_number(data, "first");
-    for (size_t i = 0; i < 2 * times; i++) {
+    for (size_t i = 0; i < 2 * times; i++)
         values[1 + i] = check_json_number(data, i % 2 == 0 ? "pair[0]" : "pair[1]");
-    }
     return values;
 }
 
 void trial_sample_normal(check_random *random, double mean, double sd, double *values, size_t count)
 {
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < count; i++)
         values[i] = check_random_normal(random, mean, sd);
-    }
 }
 
 typedef struct nist_set {

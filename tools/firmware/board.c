@@ -115,9 +115,8 @@ static inline __attribute__((always_inline)) void take_edge(uint16_t tick)
         seen.first_tick = tick;
     }
     seen.last_tick = tick;
-    if (++seen.count >= CONTACT_EDGES_MAX) {
+    if (++seen.count >= CONTACT_EDGES_MAX)
         TIMSK1 = 0;
-    }
     /* The next edge goes the other way. An edge that came meanwhile is not counted. */
     TCCR1B ^= _BV(ICES1);
     TIFR1 = _BV(ICF1);
@@ -219,9 +218,8 @@ void board_edges(contact_edges *edges)
 /* The first edge's are not written again before board_arm. */
 void board_latched_steps(uint16_t steps[BOARD_AXES])
 {
-    for (uint8_t i = 0; i < BOARD_AXES; i++) {
+    for (uint8_t i = 0; i < BOARD_AXES; i++)
         steps[i] = seen.steps[i];
-    }
 }
 
 void board_disarm(void)
@@ -233,19 +231,17 @@ void board_arm(void)
 {
     TIMSK1 = 0;
     seen.count = 0;
-    if (CONTACT_OPENS) {
+    if (CONTACT_OPENS)
         TCCR1B |= _BV(ICES1);
-    } else {
+    else
         TCCR1B &= (uint8_t)~_BV(ICES1);
-    }
     TIFR1 = _BV(ICF1);
     ATOMIC_BLOCK(ATOMIC_FORCEON)
     {
         TIMSK1 = _BV(ICIE1);
         /* It closed just before the flag was cleared: that edge comes from nowhere else. */
-        if (board_contact_closed() && !(TIFR1 & _BV(ICF1))) {
+        if (board_contact_closed() && !(TIFR1 & _BV(ICF1)))
             take_edge(TCNT1);
-        }
     }
 }
 

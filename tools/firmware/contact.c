@@ -18,9 +18,8 @@ static uint32_t moment(uint32_t now, uint16_t tick)
 
 static contact_event settle(contact *c, uint32_t now)
 {
-    if (now - c->changed < c->settle_ticks) {
+    if (now - c->changed < c->settle_ticks)
         return CONTACT_NOTHING;
-    }
     if (c->closed) {
         c->state = CONTACT_RELEASING;
         return CONTACT_TOUCH;
@@ -31,9 +30,8 @@ static contact_event settle(contact *c, uint32_t now)
 
 static contact_event release(contact *c, uint32_t now)
 {
-    if (c->closed || now - c->changed < c->settle_ticks) {
+    if (c->closed || now - c->changed < c->settle_ticks)
         return CONTACT_NOTHING;
-    }
     c->state = CONTACT_ARMED;
     return CONTACT_ARM;
 }
@@ -44,12 +42,10 @@ contact_event contact_poll(contact *c, uint32_t now, bool closed, const contact_
         c->closed = closed;
         c->changed = now;
     }
-    if (c->state == CONTACT_RELEASING) {
+    if (c->state == CONTACT_RELEASING)
         return release(c, now);
-    }
-    if (edges->count == 0) {
+    if (edges->count == 0)
         return CONTACT_NOTHING;
-    }
     bool first = c->state == CONTACT_ARMED;
     if (first) {
         c->state = CONTACT_SETTLING;

@@ -97,9 +97,8 @@ static void note_first_edge(void)
     board_latched_steps(latched);
     report = (touch_report){.time = time_before(now.ticks - touched.first), .counted = COUNT_STEPS};
     if (COUNT_STEPS) {
-        for (uint8_t i = 0; i < BOARD_AXES; i++) {
+        for (uint8_t i = 0; i < BOARD_AXES; i++)
             report.counts[i] = steps.total[i] + difference(i, steps.counted[i], latched[i]);
-        }
         sentence_set_axis(&report, steps.older);
     }
 }
@@ -111,9 +110,8 @@ static void queue_touch(void)
     report.bounce_us = contact_bounce_ticks(&touched) / BOARD_TICKS_PER_US;
     report.sequence = next_sequence++;
     report.boot = boot;
-    if (queue.count < QUEUE_SIZE) {
+    if (queue.count < QUEUE_SIZE)
         queue.report[(queue.first + queue.count++) % QUEUE_SIZE] = report;
-    }
 }
 
 static void follow_contact(void)
@@ -141,9 +139,8 @@ static void follow_contact(void)
 
 static void send(void)
 {
-    if (!ring_empty(&waiting) && board_can_send()) {
+    if (!ring_empty(&waiting) && board_can_send())
         board_send(ring_take(&waiting));
-    }
     if (queue.count > 0 && ring_free(&waiting) >= SENTENCE_MAX) {
         char text[SENTENCE_MAX];
         ring_put(&waiting, text, sentence_write_touch(text, &queue.report[queue.first]));

@@ -28,12 +28,10 @@ static inline bool ring_empty(const ring *r)
 /* All of it or nothing: half a sentence helps nobody. */
 static inline bool ring_put(ring *r, const char *bytes, uint8_t length)
 {
-    if (ring_free(r) < length) {
+    if (ring_free(r) < length)
         return false;
-    }
-    while (length-- > 0) {
+    while (length-- > 0)
         r->bytes[r->head++] = *bytes++;
-    }
     return true;
 }
 

@@ -21,9 +21,8 @@ static void put(sentence *s, char byte)
 
 static void put_text(sentence *s, const char *text)
 {
-    while (*text) {
+    while (*text)
         put(s, *text++);
-    }
 }
 
 /* Decimal, with zeros in front up to width digits. */
@@ -35,25 +34,22 @@ static void put_number(sentence *s, uint32_t value, uint8_t width)
         digits[count++] = (char)('0' + value % 10);
         value /= 10;
     } while (value > 0 || count < width);
-    while (count > 0) {
+    while (count > 0)
         put(s, digits[--count]);
-    }
 }
 
 static void put_signed(sentence *s, int32_t value)
 {
-    if (value < 0) {
+    if (value < 0)
         put(s, '-');
-    }
     put_number(s, value < 0 ? 0U - (uint32_t)value : (uint32_t)value, 1);
 }
 
 /* Digit after digit, as if the two were one number of microseconds. */
 static void put_time(sentence *s, const device_time *time)
 {
-    if (time->seconds > 0) {
+    if (time->seconds > 0)
         put_number(s, time->seconds, 1);
-    }
     put_number(s, time->microseconds, time->seconds > 0 ? 6 : 1);
 }
 
@@ -90,9 +86,8 @@ uint8_t sentence_write_touch(char *text, const touch_report *report)
     }
     for (uint8_t i = 0; i < SENTENCE_AXES; i++) {
         put(&s, ',');
-        if (report->counted) {
+        if (report->counted)
             put_signed(&s, report->counts[i]);
-        }
     }
     put(&s, ',');
     put_number(&s, report->bounces, 1);

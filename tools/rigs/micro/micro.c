@@ -93,9 +93,8 @@ static drive_line find_pin(const char *name)
 {
     bool fits =
         strlen(name) == 2 && name[0] >= 'B' && name[0] <= 'D' && name[1] >= '0' && name[1] <= '7';
-    if (!fits) {
+    if (!fits)
         die("no such pin", name);
-    }
     drive_line line = {.port = name[0], .bit = name[1] - '0'};
     line.irq = avr_io_getirq(rig.avr, AVR_IOCTL_IOPORT_GETIRQ(line.port), line.bit);
     return line;
@@ -117,9 +116,8 @@ static void drive(const drive_line *line, uint32_t level)
 
 static void add_action(action a)
 {
-    if (rig.action_count == MAX_ACTIONS) {
+    if (rig.action_count == MAX_ACTIONS)
         die("script", "too many lines");
-    }
     rig.actions[rig.action_count++] = a;
 }
 
@@ -128,18 +126,16 @@ static bool take_line(const char *line)
     char pin[8];
     uint64_t cycle, count;
     uint32_t level, period, width;
-    if (line[0] == '#' || line[0] == '\n') {
+    if (line[0] == '#' || line[0] == '\n')
         return true;
-    }
     if (sscanf(line, "pin %7s %" SCNu32 " %" SCNu64, pin, &level, &cycle) == 3) {
         add_action((action){.cycle = cycle, .kind = SET_PIN, .pin = find_pin(pin), .level = level});
         return true;
     }
     if (sscanf(line, "train %7s %" SCNu64 " %" SCNu32 " %" SCNu64 " %" SCNu32, pin, &cycle, &period,
                &count, &width) == 5) {
-        if (rig.train_count == MAX_TRAINS || width == 0 || width >= period || count == 0) {
+        if (rig.train_count == MAX_TRAINS || width == 0 || width >= period || count == 0)
             return false;
-        }
         rig.trains[rig.train_count++] = (train){
             .pin = find_pin(pin), .rise = cycle, .period = period, .width = width, .left = count};
         return true;
@@ -165,19 +161,15 @@ static void read_script(const char *path)
 {
     FILE *file = fopen(path, "r");
     char line[200];
-    if (!file) {
+    if (!file)
         die(path, strerror(errno));
-    }
-    while (fgets(line, sizeof line, file)) {
-        if (!take_line(line)) {
+    while (fgets(line, sizeof line, file))
+        if (!take_line(line))
             die("script", line);
-        }
-    }
     fclose(file);
     qsort(rig.actions, rig.action_count, sizeof rig.actions[0], compare_actions);
-    if (rig.action_count == 0 || rig.actions[rig.action_count - 1].kind != END) {
+    if (rig.action_count == 0 || rig.actions[rig.action_count - 1].kind != END)
         die("script", "it does not finish with 'end CYCLE'");
-    }
 }
 
 static void pass_byte(struct avr_irq_t *irq, uint32_t value, void *context)
@@ -185,9 +177,8 @@ static void pass_byte(struct avr_irq_t *irq, uint32_t value, void *context)
     (void)irq;
     (void)context;
     char byte = (char)value;
-    if (write(rig.out, &byte, 1) != 1) {
+    if (write(rig.out, &byte, 1) != 1)
         die("write", strerror(errno));
-    }
 }
 
 static void note_interrupt(struct avr_irq_t *irq, uint32_t value, void *context)
@@ -207,9 +198,8 @@ static void note_interrupt(struct avr_irq_t *irq, uint32_t value, void *context)
 static void log_errors(avr_t *avr, const int level, const char *format, va_list arguments)
 {
     (void)avr;
-    if (level <= LOG_ERROR) {
+    if (level <= LOG_ERROR)
         vfprintf(stderr, format, arguments);
-    }
 }
 
 static void connect_all(void)
@@ -218,9 +208,8 @@ static void connect_all(void)
                             pass_byte, NULL);
     for (uint8_t vector = 1; vector < VECTORS; vector++) {
         avr_irq_t *irq = avr_get_interrupt_irq(rig.avr, vector);
-        if (irq) {
+        if (irq)
             avr_irq_register_notify(irq + AVR_INT_IRQ_RUNNING, note_interrupt, &rig.use[vector]);
-        }
     }
 }
 
@@ -240,9 +229,8 @@ static uint64_t move_trains(uint64_t now)
             }
             due = t->high ? t->rise + t->width : t->rise;
         }
-        if (t->left > 0 && due < next) {
+        if (t->left > 0 && due < next)
             next = due;
-        }
     }
     return next;
 }
@@ -280,14 +268,12 @@ static bool act(uint64_t now, uint64_t *next)
             *next = a->cycle < *next ? a->cycle : *next;
             return true;
         }
-        if (a->kind == END) {
+        if (a->kind == END)
             return false;
-        }
-        if (a->kind == RESET) {
+        if (a->kind == RESET)
             reset();
-        } else {
+        else
             drive(&a->pin, a->level);
-        }
     }
     return true;
 }
@@ -314,27 +300,24 @@ static void run(bool paced)
         uint64_t now = rig.avr->cycle;
         if (now >= next) {
             next = move_trains(now);
-            if (!act(now, &next)) {
+            if (!act(now, &next))
                 return;
-            }
         }
         if (paced && now >= pace) {
             pace = now + 1000 * CYCLES_PER_US;
             keep_pace(&start);
         }
         int state = avr_run(rig.avr);
-        if (state == cpu_Done || state == cpu_Crashed) {
+        if (state == cpu_Done || state == cpu_Crashed)
             die("firmware", "crashed");
-        }
     }
 }
 
 static int open_pty(void)
 {
     int master = posix_openpt(O_RDWR | O_NOCTTY);
-    if (master < 0 || grantpt(master) || unlockpt(master)) {
+    if (master < 0 || grantpt(master) || unlockpt(master))
         die("pseudo-terminal", strerror(errno));
-    }
     /* Raw before the first byte, or the terminal echoes; held open, or bytes are lost between. */
     int slave = open(ptsname(master), O_RDWR | O_NOCTTY);
     struct termios settings;
@@ -344,22 +327,19 @@ static int open_pty(void)
     printf("%s\n", ptsname(master));
     fflush(stdout);
     char line[16];
-    if (!fgets(line, sizeof line, stdin)) {
+    if (!fgets(line, sizeof line, stdin))
         die("standard input", "ended before the word to go");
-    }
     return master;
 }
 
 static void load(const char *path)
 {
     elf_firmware_t firmware = {0};
-    if (elf_read_firmware(path, &firmware) != 0) {
+    if (elf_read_firmware(path, &firmware) != 0)
         die(path, "cannot be read as firmware");
-    }
     rig.avr = avr_make_mcu_by_name("atmega328p");
-    if (!rig.avr) {
+    if (!rig.avr)
         die("simavr", "knows no atmega328p");
-    }
     avr_init(rig.avr);
     firmware.frequency = 1000000U * CYCLES_PER_US;
     avr_load_firmware(rig.avr, &firmware);
