@@ -117,10 +117,9 @@ tu_status tu_number_parse(const char *text, size_t length, double *value, tu_err
     size_t end = sign + tu_number_scan(text + sign, length - sign);
     if (length == 0)
         return tu_fail(error, TU_DATA_SYNTAX, NULL, "found nothing, expected a number");
-    if (end == sign || end < length) {
+    if (end == sign || end < length)
         return tu_fail(error, TU_DATA_SYNTAX, NULL, "\"%s\" is not a number%s",
                        tu_show(text, length).text, tu_number_hint(text + end, length - end));
-    }
     if (length > NUMBER_MAX)
         return fail_length(error);
     char copy[NUMBER_MAX + 1];

@@ -28,11 +28,10 @@ static tu_status find_plate(plate_run *run, tu_error *error)
     if (options->new_name == NULL)
         return tu_shop_find_plate(run->shop, options->plate_name, &run->request.plate, error);
     const tu_plate *there = NULL;
-    if (!tu_shop_find_plate(run->shop, options->new_name, &there, NULL)) {
+    if (!tu_shop_find_plate(run->shop, options->new_name, &there, NULL))
         return tu_fail(error, TU_USAGE, "--new",
                        "%s is in the shop file already; use --plate %s, or another name",
                        there->name, there->name);
-    }
     run->request.plate = &options->fresh;
     return TU_OK;
 }
@@ -42,10 +41,9 @@ static tu_status look_up(plate_run *run, tu_error *error)
     tu_plate_options *options = &run->options;
     tu_calibration_request *request = &run->request;
     tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
-    if (!status) {
+    if (!status)
         status = tu_typed_unit_check(&options->typed, options->unit, run->shop, options->shop_path,
                                      error);
-    }
     if (!status)
         status = find_plate(run, error);
     if (!status)
@@ -135,10 +133,9 @@ static tu_status answer(plate_run *run, tu_error *error)
     tu_output_write_warnings(&run->result.warnings);
     if (saving)
         return saving;
-    if (status) {
+    if (status)
         return tu_fail(error, status, writing.where, "%s%s", writing.message,
                        run->saved.count > 0 ? "; the figures were saved all the same" : "");
-    }
     return fail_open(run, error);
 }
 

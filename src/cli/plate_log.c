@@ -55,13 +55,12 @@ static tu_status take_hit(reading *state, const tu_hit *hit, tu_error *error)
     bool bore = touch.contact == TU_CONTACT_BORE_LOW;
     if (hit->axis != touch.axis)
         return fail_hit(state, hit, error);
-    if (bore && hit->direction == 0) {
+    if (bore && hit->direction == 0)
         return tu_fail(error, TU_DATA_MISSING, state->where,
                        "hit %" PRIu64
                        " has no direction, so it is not known which side of the bore "
                        "it touched; give the contacts as LOW:HIGH instead",
                        hit->sequence);
-    }
     if (bore) {
         touch.contact = hit->direction < 0 ? TU_CONTACT_BORE_LOW : TU_CONTACT_BORE_HIGH;
     } else {
@@ -112,10 +111,9 @@ static tu_status judge(const reading *state, tu_error *error)
         return status ? status
                       : tu_touch_runs_check(&state->runs[1], state->where, state->series, error);
     }
-    if (state->marked_bad > 0) {
+    if (state->marked_bad > 0)
         return tu_fail(error, TU_DATA_MISSING, state->where,
                        "every hit of series %s is marked as not to be used", state->series);
-    }
     const char *nearest = tu_text_nearest(state->series, names, state->met_count);
     return tu_fail(error, TU_DATA_UNKNOWN, state->where, "no series \"%s\" in %s%s%s%s",
                    state->series, state->path, nearest != NULL ? "; did you mean " : "",
@@ -124,16 +122,14 @@ static tu_status judge(const reading *state, tu_error *error)
 
 static void warn(reading *state, const tu_hits_reader *reader)
 {
-    if (state->marked_bad > 0) {
+    if (state->marked_bad > 0)
         tu_warn(&state->to->warnings,
                 "%zu %s of series %s left out: marked in the log as not to be used",
                 state->marked_bad, state->marked_bad == 1 ? "hit" : "hits", state->series);
-    }
-    if (tu_hits_torn(reader) > 0) {
+    if (tu_hits_torn(reader) > 0)
         tu_warn(&state->to->warnings,
                 "the last line of %s is torn (%zu bytes without an end) and was left out",
                 state->path, tu_hits_torn(reader));
-    }
 }
 
 tu_status tu_plate_log_read(tu_plate_touches *to, const char *path, const char *series,

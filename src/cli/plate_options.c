@@ -124,10 +124,9 @@ static tu_status take_wall(tu_plate *plate, const char *text, size_t length, tu_
     for (size_t k = 0; k < sizeof words / sizeof *words; k++) {
         if (strlen(words[k].text) == length && memcmp(words[k].text, text, length) == 0) {
             tu_wall *wall = &plate->wall[words[k].wall];
-            if (wall->present) {
+            if (wall->present)
                 return tu_fail(error, TU_USAGE, "--walls", "wall %c stands there twice",
                                words[k].wall == 0 ? 'a' : 'b');
-            }
             wall->present = true;
             wall->facing = words[k].facing;
             return TU_OK;
@@ -158,12 +157,11 @@ static tu_status check_new_name(const char *name, tu_error *error)
                  !tu_utf8_has_control(name);
     for (const char *c = name; *c != '\0'; c++)
         plain = plain && strchr("\"\\/=", *c) == NULL;
-    if (!plain) {
+    if (!plain)
         return tu_fail(error, TU_USAGE, "--new",
                        "a name has at most %d bytes, no quotes, slashes, = or control characters, "
                        "no space at its ends",
                        TU_NAME_SIZE - 1);
-    }
     return TU_OK;
 }
 
@@ -194,11 +192,10 @@ static tu_status make_fresh(tu_plate_options *options, tu_error *error)
 static tu_status check_plate(tu_plate_options *options, tu_error *error)
 {
     if (options->new_name != NULL) {
-        if (options->plate_name != NULL) {
+        if (options->plate_name != NULL)
             return tu_fail(error, TU_USAGE, "--new",
                            "names a plate that the shop file does not have; leave out --plate, or "
                            "--new");
-        }
         return make_fresh(options, error);
     }
     const char *only_new = options->walls != NULL            ? "--walls"
@@ -206,11 +203,10 @@ static tu_status check_plate(tu_plate_options *options, tu_error *error)
                            : options->not_turned             ? "--not-turned"
                            : !isnan(options->depth.value_mm) ? "--depth"
                                                              : NULL;
-    if (only_new != NULL) {
+    if (only_new != NULL)
         return tu_fail(error, TU_USAGE, only_new,
                        "describes a new plate; for one of the shop file the file says it, so leave "
                        "it out or use --new");
-    }
     return TU_OK;
 }
 
@@ -218,14 +214,12 @@ tu_status tu_plate_options_check(tu_plate_options *options, tu_error *error)
 {
     if (options->shop_path == NULL)
         return tu_fail(error, TU_USAGE, "--shop", "missing: the file with your plates and cutters");
-    if (options->save && strcmp(options->shop_path, "-") == 0) {
+    if (options->save && strcmp(options->shop_path, "-") == 0)
         return tu_fail(error, TU_USAGE, "--save",
                        "cannot write to standard input; name the shop file with --shop");
-    }
-    if (options->touch_count == 0) {
+    if (options->touch_count == 0)
         return tu_fail(error, TU_USAGE, "--touch",
                        "missing: the contacts, as in --touch left/a/quarter=100.000,100.002");
-    }
     bool from_log = false;
     for (size_t k = 0; k < options->touch_count; k++) {
         const char *equals = strchr(options->touch[k], '=');
@@ -233,10 +227,9 @@ tu_status tu_plate_options_check(tu_plate_options *options, tu_error *error)
     }
     if (from_log && options->log_path == NULL)
         return tu_fail(error, TU_USAGE, "--log", "missing: the hit log that @SERIES is in");
-    if (!from_log && options->log_path != NULL) {
+    if (!from_log && options->log_path != NULL)
         return tu_fail(error, TU_USAGE, "--log",
                        "no touch is taken from it; name a series, as in --touch "
                        "left/a/quarter=@SERIES");
-    }
     return check_plate(options, error);
 }

@@ -112,34 +112,30 @@ static void list_figures(const saving *with)
 
 static tu_status check_trust(const saving *with, tu_error *error)
 {
-    if (with->result->misfit_p < 0.01) {
+    if (with->result->misfit_p < 0.01)
         return tu_fail(error, TU_DATA_CONFLICT, "--save",
                        "nothing was saved: the touches disagree by more than they scatter; touch "
                        "what fits worst again");
-    }
     for (size_t k = 0; k < with->result->count; k++) {
         const tu_calibrated *figure = &with->result->figure[k];
         char name[TU_FIGURE_NAME_SIZE];
         tu_calibrated_name(name, with->request, figure);
-        if (is_saved(with, figure) && !figure->spread_known) {
+        if (is_saved(with, figure) && !figure->spread_known)
             return tu_fail(error, TU_DATA_MISSING, "--save",
                            "nothing was saved: how well touches repeat is not known for the %s, so "
                            "its tolerance would claim too much; touch each place three times or "
                            "more",
                            name);
-        }
-        if (is_saved(with, figure) && !(figure->shop_standard_mm > 0.0)) {
+        if (is_saved(with, figure) && !(figure->shop_standard_mm > 0.0))
             return tu_fail(error, TU_DATA_MISSING, "--save",
                            "nothing was saved: the repeats of the %s agree to the last digit, so "
                            "its tolerance is not known; state the machine's step in the shop file",
                            name);
-        }
-        if (is_saved(with, figure) && figure->suspect) {
+        if (is_saved(with, figure) && figure->suspect)
             return tu_fail(error, TU_DATA_CONFLICT, "--save",
                            "nothing was saved: %s differs from the shop file like a slip does; if "
                            "the new one is right, correct the old one by hand first",
                            name);
-        }
     }
     return TU_OK;
 }
@@ -158,11 +154,10 @@ static tu_status check_units(const saving *with, tu_error *error)
     for (size_t k = 0; with->how->bare && k < with->result->count; k++) {
         const tu_calibrated *figure = &with->result->figure[k];
         if (is_saved(with, figure) &&
-            tu_shop_doubt_unit(uses[figure->kind], with->how->unit, figure->shop_mm, doubt)) {
+            tu_shop_doubt_unit(uses[figure->kind], with->how->unit, figure->shop_mm, doubt))
             return tu_fail(error, TU_DATA_RANGE, "--save",
                            "nothing was saved: %s; write the unit at each number that was typed",
                            doubt);
-        }
     }
     return TU_OK;
 }
@@ -293,10 +288,9 @@ tu_status tu_plate_save(const tu_shop *shop, const tu_plate_saving *how,
         status = check_units(&with, error);
     if (!status) {
         list_figures(&with);
-        if (saved->count == 0) {
+        if (saved->count == 0)
             status = tu_fail(error, TU_UNDETERMINED, "--save",
                              "nothing was saved: no figure that the shop file holds is determined");
-        }
     }
     if (!status)
         status = write_all(&with, error);

@@ -89,10 +89,9 @@ static tu_status take_cutter(const reading *state, const char *name, size_t *ind
     for (*index = 0; *index < to->cutter_count; (*index)++)
         if (to->cutter[*index] == cutter)
             return TU_OK;
-    if (to->cutter_count == TU_CALIBRATION_CUTTERS) {
+    if (to->cutter_count == TU_CALIBRATION_CUTTERS)
         return tu_fail(state->error, TU_USAGE, state->where,
                        "more than %d cutters; calibrate in two runs", TU_CALIBRATION_CUTTERS);
-    }
     to->cutter[to->cutter_count++] = cutter;
     return TU_OK;
 }
@@ -124,11 +123,10 @@ static tu_status take_place(const reading *state, const char *text, size_t lengt
         return status;
     char name[TU_NAME_SIZE];
     size_t name_length = next != NULL ? (size_t)(end - next - 1) : 0;
-    if (name_length >= sizeof name || (next != NULL && name_length == 0)) {
+    if (name_length >= sizeof name || (next != NULL && name_length == 0))
         return tu_fail(state->error, TU_USAGE, state->where,
                        "the cutter's name after the second slash is %s",
                        name_length == 0 ? "empty" : "too long");
-    }
     snprintf(name, sizeof name, "%.*s", (int)name_length, next != NULL ? next + 1 : "");
     return take_cutter(state, next != NULL ? name : NULL, &touch->cutter);
 }
@@ -165,12 +163,11 @@ static tu_status add_value(const reading *state, tu_calibration_touch touch, con
 {
     bool bore = touch.contact == TU_CONTACT_BORE_LOW;
     const char *colon = memchr(text, ':', length);
-    if (bore != (colon != NULL)) {
+    if (bore != (colon != NULL))
         return tu_fail(state->error, TU_DATA_SYNTAX, state->where,
                        bore ? "a bore needs both sides, LOW:HIGH, found \"%s\""
                             : "LOW:HIGH is for a bore only, found \"%s\"",
                        tu_show(text, length).text);
-    }
     if (!bore)
         return add_place(state, touch, text, length);
     tu_status status = add_place(state, touch, text, (size_t)(colon - text));
@@ -184,18 +181,16 @@ static tu_status read_one(reading *state, const char *text)
     const char *equals = strchr(text, '=');
     int shown = (int)(equals != NULL ? equals - text : (long)strlen(text));
     snprintf(state->where, sizeof state->where, "--touch %.*s", shown < 100 ? shown : 100, text);
-    if (equals == NULL || equals[1] == '\0') {
+    if (equals == NULL || equals[1] == '\0')
         return tu_fail(state->error, TU_USAGE, state->where,
                        "the positions are missing, as in left/a/quarter=100.000,100.002");
-    }
     tu_calibration_touch touch = {.position_mm = (double)NAN};
     tu_status status = take_place(state, text, (size_t)(equals - text), &touch);
     if (status)
         return status;
-    if (equals[1] == '@') {
+    if (equals[1] == '@')
         return tu_plate_log_read(state->to, state->options->log_path, equals + 2, state->plate,
                                  touch, state->where, state->error);
-    }
     for (const char *at = equals + 1;;) {
         size_t length = strcspn(at, ",");
         status = add_value(state, touch, at, length);

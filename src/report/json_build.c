@@ -96,10 +96,9 @@ tu_status tu_json_write(FILE *out, cJSON *root, bool ok, tu_error *error)
         goto cleanup;
     }
     errno = 0;
-    if (fprintf(out, "%s\n", text) < 0 || fflush(out) != 0 || ferror(out)) {
+    if (fprintf(out, "%s\n", text) < 0 || fflush(out) != 0 || ferror(out))
         status = tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",
                          strerror(errno ? errno : EIO));
-    }
 cleanup:
     cJSON_free(text);
     cJSON_Delete(root);

@@ -99,10 +99,9 @@ static void write_reserve(const page *to)
     }
     fputs(*join == ',' ? ".\n" : "", to->out);
     size_t count = to->result->warnings.count;
-    if (count > 0) {
+    if (count > 0)
         fprintf(to->out, "There %s %zu warning%s: read %s first.\n", count == 1 ? "is" : "are",
                 count, count == 1 ? "" : "s", count == 1 ? "it" : "them");
-    }
 }
 
 static void write_known(const page *to)
@@ -112,10 +111,9 @@ static void write_known(const page *to)
         const tu_calibrated *figure = &to->result->figure[k];
         if (!figure->determined)
             continue;
-        if (!any) {
+        if (!any)
             fprintf(to->out, "\n  %-40s %9s   %-7s %10s %9s\n", tu_unit_name(to->style->unit),
                     "new", "", "old", "change");
-        }
         any = true;
         bounded = bounded || figure->uncertainty.expanded_mm > 0.0;
         write_figure(to, figure);
@@ -279,9 +277,8 @@ tu_status tu_report_calibration_text(FILE *out, const tu_calibration_request *re
     for (size_t k = 0; style->budget && k < result->count; k++)
         if (result->figure[k].determined)
             write_budget(&to, &result->figure[k]);
-    if (fflush(out) != 0 || ferror(out)) {
+    if (fflush(out) != 0 || ferror(out))
         return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",
                        strerror(errno ? errno : EIO));
-    }
     return TU_OK;
 }

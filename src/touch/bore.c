@@ -16,25 +16,22 @@ static tu_status collect_sides(const tu_zero_request *request, tu_axis axis, tu_
     const tu_axis_touches *touches = &request->touches[axis];
     char where[] = "x touches";
     where[0] = "xyz"[axis];
-    if (touches->low_count == 0 || touches->high_count == 0) {
+    if (touches->low_count == 0 || touches->high_count == 0)
         return tu_fail(error, TU_DATA_MISSING, where,
                        "a bore needs a contact on either side: give LOW:HIGH, as in --%c "
                        "92.100:110.750",
                        "xyz"[axis]);
-    }
     tu_status status = tu_series_collect(request, axis, touches->low, touches->low_count,
                                          ", low side", 0.0, low, warnings, error);
-    if (!status) {
+    if (!status)
         status = tu_series_collect(request, axis, touches->high, touches->high_count, ", high side",
                                    0.0, high, warnings, error);
-    }
-    if (!status && !(low->mean_mm < high->mean_mm)) {
+    if (!status && !(low->mean_mm < high->mean_mm))
         status = tu_fail(error, TU_DATA_CONFLICT, where,
                          "the low contact, %s, must lie below the high one, %s: give them "
                          "as LOW:HIGH",
                          tu_show_length(request->read_unit, low->mean_mm).text,
                          tu_show_length(request->read_unit, high->mean_mm).text);
-    }
     return status;
 }
 
@@ -63,11 +60,10 @@ static void add_parts(const tu_zero_request *request, tu_axis axis, const tu_ser
                                         request->plate->bore.centre[zero->wall].tolerance_mm),
                                     .dof = INFINITY});
     /* An even number of flutes stands alike at both sides, and its loss cancels. */
-    if (request->cutter != NULL && request->cutter->flutes % 2 != 0) {
+    if (request->cutter != NULL && request->cutter->flutes % 2 != 0)
         tu_sideways_add(side, (tu_part){.source = "flute alignment",
                                         .effect_mm = zero->flutes.standard_mm / sqrt(2.0),
                                         .dof = INFINITY});
-    }
 }
 
 /* The radius is wanted for the check only: a depth that is not known just leaves it out. */

@@ -34,13 +34,12 @@ static tu_status refuse_chord(const tu_zero_request *request, tu_axis axis,
     tu_unit unit = request->read_unit;
     char where[] = "x touches";
     where[0] = "xyz"[axis];
-    if (fabs(zero->chord_mm * TU_MM_PER_INCH - expected_mm) < 0.1 * expected_mm) {
+    if (fabs(zero->chord_mm * TU_MM_PER_INCH - expected_mm) < 0.1 * expected_mm)
         return tu_fail(error, TU_DATA_CONFLICT, where,
                        "the chord is %s where %s was expected: it looks like inches typed for "
                        "millimetres; use --unit in",
                        tu_show_length(unit, zero->chord_mm).text,
                        tu_show_length(unit, expected_mm).text);
-    }
     return tu_fail(
         error, TU_DATA_CONFLICT, where,
         "the chord of %s across the %s bore means a cutter of %s, but %s has an effective "
@@ -61,20 +60,18 @@ static tu_status check_possible(const tu_zero_request *request, tu_axis axis,
     tu_unit unit = request->read_unit;
     char where[] = "x touches";
     where[0] = "xyz"[axis];
-    if (zero->chord_mm > bore) {
+    if (zero->chord_mm > bore)
         return tu_fail(error, TU_DATA_CONFLICT, where,
                        "the contacts are %s apart, wider than the %s bore of plate %s: another "
                        "plate, or a wrong unit?",
                        tu_show_length(unit, zero->chord_mm).text, tu_show_length(unit, bore).text,
                        request->plate->name);
-    }
-    if (!isnan(zero->effective_radius_mm) && request->cutter->diameter.value_mm >= bore) {
+    if (!isnan(zero->effective_radius_mm) && request->cutter->diameter.value_mm >= bore)
         return tu_fail(error, TU_DATA_CONFLICT, "--cutter",
                        "cutter %s, %s, does not go into the %s bore of plate %s",
                        request->cutter->name,
                        tu_show_length(unit, request->cutter->diameter.value_mm).text,
                        tu_show_length(unit, bore).text, request->plate->name);
-    }
     return TU_OK;
 }
 
@@ -126,9 +123,8 @@ tu_status tu_bore_compare(const tu_zero_request *request, const tu_axis_zero zer
     double y = zero[1].implied_diameter_mm;
     /* NaN compares false: without both chords there is nothing to compare. */
     if (x - cutter > chord_allowance(request, &zero[0]) &&
-        y - cutter > chord_allowance(request, &zero[1]) && fabs(x - y) <= CHORD_FLOOR_MM) {
+        y - cutter > chord_allowance(request, &zero[1]) && fabs(x - y) <= CHORD_FLOOR_MM)
         return refuse_chord(request, TU_AXIS_X, &zero[0],
                             request->plate->bore.diameter.value_mm - cutter, error);
-    }
     return TU_OK;
 }

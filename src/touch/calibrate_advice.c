@@ -285,10 +285,9 @@ static void describe(const search *find, tu_advice *advice, const tu_calibrated 
                  advice->width_of_slot ? "slot" : "block", advice->width_axis == 0 ? 'x' : 'y');
         used = put(advice->text, used, step);
     }
-    if (advice->trust) {
+    if (advice->trust)
         put(advice->text, used,
             "; or, where the stored diameter is sure, take it as known (--trust-cutters)");
-    }
 }
 
 /* Takes the advised rows into the space, so that the next advice builds on this one. */

@@ -100,10 +100,9 @@ static void fill_budget(const tu_calibration_design *design, const double *sensi
                   {"slot width along X", TU_SOURCE_STATED, TU_ROW_SLOT, 0},
                   {"slot width along Y", TU_SOURCE_STATED, TU_ROW_SLOT, 1},
                   {"cutter diameter", TU_SOURCE_STATED, TU_ROW_CUTTER, -1}};
-    for (size_t k = 0; k < sizeof others / sizeof others[0]; k++) {
+    for (size_t k = 0; k < sizeof others / sizeof others[0]; k++)
         add_if_any(budget, others[k].name,
                    part_of(design, sensitivity, others[k].source, others[k].kind, others[k].index));
-    }
     tu_budget_close(budget, 0.95);
 }
 

@@ -106,10 +106,9 @@ tu_status tu_calibration_fit_solve(const tu_calibration_design *design, tu_calib
     /* One-sided Jacobi: small singular values keep their relative accuracy beside the very large
      * weight of an exact width, and it needs no workspace. */
     int failed = gsl_linalg_SV_decomp_jacobi(&left.matrix, &right.matrix, &singular.vector);
-    if (failed != GSL_SUCCESS || !(fit->singular[rank - 1] > 1e-13 * fit->singular[0])) {
+    if (failed != GSL_SUCCESS || !(fit->singular[rank - 1] > 1e-13 * fit->singular[0]))
         return tu_fail(error, TU_NUMERIC, "touches",
                        "the fit did not converge; look for a touch or a tolerance of a wrong size");
-    }
     find_residuals(design, fit);
     return TU_OK;
 }

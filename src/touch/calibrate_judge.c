@@ -114,12 +114,11 @@ static tu_status refuse_contradiction(const tu_calibration_request *request,
     snprintf(hint, sizeof hint, "a wrong edge, wall or cutter is named, or a number is mistyped");
     for (int wall = 0; wall < 2; wall++) {
         if (request->plate->wall[wall].present &&
-            contradiction_if_reversed(request, wall) < CONTRADICTION_MM / 10.0) {
+            contradiction_if_reversed(request, wall) < CONTRADICTION_MM / 10.0)
             snprintf(hint, sizeof hint,
                      "they would agree if wall %c faced %s: look which side was touched",
                      wall == 0 ? 'a' : 'b',
                      request->plate->wall[wall].facing > 0 ? "inward" : "outward");
-        }
     }
     return tu_fail(error, TU_DATA_CONFLICT, name,
                    "lies %s mm from where the other touches put it: %s", away, hint);
@@ -252,10 +251,9 @@ static int cutter_on_wall(const tu_calibration_design *design, int wall)
 static const char *likely_cause(double change_mm, double radius_mm)
 {
     double size = fabs(change_mm);
-    if (fabs(size - 2.0 * radius_mm) < LIKENESS_MM) {
+    if (fabs(size - 2.0 * radius_mm) < LIKENESS_MM)
         return "about the cutter's diameter, as when the wall faces the other way or its other "
                "side was touched";
-    }
     if (fabs(size - radius_mm) < LIKENESS_MM)
         return "about the cutter's radius, as when another cutter or a bare touch is meant";
     return "look for a wrong edge, a wrong block width, or inches read as millimetres";
@@ -305,12 +303,11 @@ static void judge_together(const tu_calibration_request *request,
         }
     }
     double apart = hypot(wall->uncertainty.standard_mm, cutter->uncertainty.standard_mm / 2.0);
-    if (sqrt(variance) > 1.1 * apart) {
+    if (sqrt(variance) > 1.1 * apart)
         tu_warn(warnings,
                 "offset of wall %c and diameter of %s err the same way here: a zero with that pair "
                 "is less certain than both say; touch the bare block on both edges too",
                 wall->index == 0 ? 'a' : 'b', request->cutters[cutter->index]->name);
-    }
 }
 
 static void judge_pairs(const tu_calibration_request *request, const tu_calibration_design *design,
@@ -356,12 +353,11 @@ static void judge_cutters(const tu_calibration_request *request,
         if (!tu_calibration_uses_cutter(design, c))
             continue;
         const tu_cutter *cutter = request->cutters[c];
-        if (cutter->shape != TU_CUTTER_FLAT) {
+        if (cutter->shape != TU_CUTTER_FLAT)
             tu_warn(warnings,
                     "%s is not flat: its effective diameter depends on how deep the tip is at "
                     "contact; all touches must be at one depth, and the figure holds there only",
                     cutter->name);
-        }
         tu_calibration_reach reach = tu_calibration_reach_of(request, c);
         if (!reach.turned && reach.worst_loss_mm > 0.0005) {
             char text[TU_NUMBER_TEXT_SIZE];

@@ -124,25 +124,22 @@ static tu_status check_surface(const tu_calibration_request *request,
 {
     const tu_plate *plate = request->plate;
     bool wall = touch->contact == TU_CONTACT_WALL;
-    if (wall && !plate->wall[touch->wall].present) {
+    if (wall && !plate->wall[touch->wall].present)
         return tu_fail(error, TU_DATA_MISSING, name,
                        "plate %s has no wall %c; name one that it has, or add the wall to the "
                        "shop file with the way it faces",
                        plate->name, touch->wall == 0 ? 'a' : 'b');
-    }
-    if (tu_contact_is_bore(touch->contact) && !plate->bore.present) {
+    if (tu_contact_is_bore(touch->contact) && !plate->bore.present)
         return tu_fail(error, TU_DATA_MISSING, name,
                        "plate %s has no bore; touch its walls, or add the bore to the shop file",
                        plate->name);
-    }
     if (tu_contact_is_plate(touch->contact) && !plate->turned &&
-        touch->wall != (touch->axis == TU_AXIS_X ? 0 : 1)) {
+        touch->wall != (touch->axis == TU_AXIS_X ? 0 : 1))
         tu_warn(warnings,
                 "plate %s is not turned by the shop file, so its %c serves %c only, yet %s touches "
                 "it along %c: is the right one named?",
                 plate->name, touch->wall == 0 ? 'a' : 'b', touch->wall == 0 ? 'X' : 'Y', name,
                 tu_axis_letter(touch->axis));
-    }
     return TU_OK;
 }
 
@@ -184,17 +181,15 @@ static tu_status check_touch(const tu_calibration_request *request,
                              const tu_calibration_touch *touch, tu_warnings *warnings,
                              tu_error *error)
 {
-    if (!touch_is_well_formed(request, touch)) {
+    if (!touch_is_well_formed(request, touch))
         return tu_fail(error, TU_USAGE, "touches",
                        "a touch names an edge, a wall or a cutter that does not exist");
-    }
     char name[TU_TOUCH_NAME_SIZE];
     tu_calibration_touch_name(name, request, touch);
-    if (!isfinite(touch->position_mm) || fabs(touch->position_mm) > 1e6) {
+    if (!isfinite(touch->position_mm) || fabs(touch->position_mm) > 1e6)
         return tu_fail(error, TU_DATA_RANGE, name,
                        "a position must be a number of some metres "
                        "at most; look for a slip of the keys");
-    }
     tu_status status = check_surface(request, touch, name, warnings, error);
     return status ? status : check_travel(&request->machine, touch, name, error);
 }
@@ -214,11 +209,10 @@ static tu_status add_touch(const tu_calibration_request *request, const tu_calib
     size_t i = 0;
     while (i < design->count && !same_group(&design->row[i].touch, touch))
         i++;
-    if (i == TU_CALIBRATION_GROUPS) {
+    if (i == TU_CALIBRATION_GROUPS)
         return tu_fail(error, TU_USAGE, "touches",
                        "more than %d different contacts; calibrate in two runs",
                        (int)TU_CALIBRATION_GROUPS);
-    }
     tu_calibration_row *row = &design->row[i];
     if (i == design->count) {
         design->count++;
@@ -385,12 +379,11 @@ static tu_status add_widths(const tu_calibration_request *request, tu_calibratio
         }
         if (!touches_sides(design, axis, slot))
             continue;
-        if (isnan(width.tolerance_mm)) {
+        if (isnan(width.tolerance_mm))
             tu_warn(warnings,
                     "the width of the %s along %c has no tolerance and counts as exact; state it "
                     "as in 60.00mm+-0.01mm",
                     what, axis == 0 ? 'X' : 'Y');
-        }
         tu_calibration_row *row =
             add_stated(design, slot ? TU_ROW_SLOT : TU_ROW_BLOCK, axis, width.value_mm,
                        tu_standard_of_tolerance(width.tolerance_mm));
@@ -407,16 +400,14 @@ static tu_status add_trusted(const tu_calibration_request *request, tu_calibrati
         if (!tu_calibration_uses_cutter(design, c))
             continue;
         tu_calibration_reach reach = tu_calibration_reach_of(request, c);
-        if (cutter->shape != TU_CUTTER_FLAT || isnan(reach.radius_mm)) {
+        if (cutter->shape != TU_CUTTER_FLAT || isnan(reach.radius_mm))
             return tu_fail(error, TU_USAGE, "--trust-cutters",
                            "the reach of %s depends on the depth of the touch, so its diameter "
                            "says little; use a flat cutter, or touch the bare block as well",
                            cutter->name);
-        }
-        if (isnan(cutter->diameter.tolerance_mm)) {
+        if (isnan(cutter->diameter.tolerance_mm))
             tu_warn(warnings, "the diameter of %s has no tolerance and counts as exact",
                     cutter->name);
-        }
         double standard =
             reach.factor * tu_standard_of_tolerance(cutter->diameter.tolerance_mm) / 2.0;
         add_stated(design, TU_ROW_CUTTER, (int)c, reach.radius_mm, standard)

@@ -50,15 +50,13 @@ static tu_status check_shape(const tu_cutter *cutter, tu_error *error)
     if (!(radius > 0.0) || isinf(radius))
         return tu_fail(error, TU_DATA_RANGE, "cutter", "the diameter must be above zero");
     if (cutter->shape == TU_CUTTER_BULL &&
-        !(cutter->corner_radius.value_mm >= 0.0 && cutter->corner_radius.value_mm <= radius)) {
+        !(cutter->corner_radius.value_mm >= 0.0 && cutter->corner_radius.value_mm <= radius))
         return tu_fail(error, TU_DATA_RANGE, "cutter",
                        "the corner radius must lie between 0 and half the diameter");
-    }
     if (cutter->shape == TU_CUTTER_VEE &&
-        !(cutter->included_rad > 0.0 && cutter->included_rad < M_PI)) {
+        !(cutter->included_rad > 0.0 && cutter->included_rad < M_PI))
         return tu_fail(error, TU_DATA_RANGE, "cutter",
                        "the included angle must lie between 0 and 180 degrees");
-    }
     return TU_OK;
 }
 
@@ -71,16 +69,14 @@ tu_status tu_cutter_profile_radius(const tu_cutter *cutter, double depth_mm, dou
     tu_status status = check_shape(cutter, error);
     if (status)
         return status;
-    if (isnan(depth_mm) && cutter->shape != TU_CUTTER_FLAT) {
+    if (isnan(depth_mm) && cutter->shape != TU_CUTTER_FLAT)
         return tu_fail(error, TU_DATA_MISSING, "--depth",
                        "this cutter's reach depends on how deep it stands beside the wall: give "
                        "--depth, or touch_depth of the wall in the shop file");
-    }
-    if (!isnan(depth_mm) && (!(depth_mm > 0.0) || isinf(depth_mm))) {
+    if (!isnan(depth_mm) && (!(depth_mm > 0.0) || isinf(depth_mm)))
         return tu_fail(error, TU_DATA_RANGE, "--depth",
                        "the tip must be below the wall's top edge to touch it: the depth must be "
                        "above zero");
-    }
     reach found = reach_of_shape(cutter, depth_mm);
     *radius_mm = found.radius_mm;
     if (slope != NULL)

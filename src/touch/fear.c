@@ -118,19 +118,17 @@ tu_status tu_fear_estimate(const tu_zero_request *request, const tu_axis_zero ze
                       .stock_needed_mm = {NAN, NAN}};
     if (isnan(angle))
         return TU_OK;
-    if (!(angle > 0.0 && angle <= TU_SKEW_MAX_RAD)) {
+    if (!(angle > 0.0 && angle <= TU_SKEW_MAX_RAD))
         return tu_fail(error, TU_DATA_RANGE, "--feared-angle",
                        "must lie above 0 and at most at %g degrees",
                        TU_SKEW_MAX_RAD * 180.0 / M_PI);
-    }
     fear->asked = true;
     fear->angle_rad = angle;
     inside_view view = look_inside(zero, side);
     for (int axis = 0; axis < 2; axis++) {
-        if (view.asked[axis]) {
+        if (view.asked[axis])
             fear->error_mm[axis] =
                 fmax(fabs(error_at(&view, axis, angle)), fabs(error_at(&view, axis, -angle)));
-        }
     }
     if (!isnan(request->job_mm[0]) && !isnan(request->job_mm[1]))
         find_border(&view, request->job_mm, fear);

@@ -77,13 +77,12 @@ static tu_status refuse_spread(const double *values, const tu_moments *moments, 
     tu_shown_length most = tu_show_length(unit, TU_REPEATS_RANGE_MAX_MM);
     if (slipped(values[odd], others) || slipped(others, values[odd]))
         return refuse_slip(values[odd], others, where, odd + 1, unit, error);
-    if (moments->count == 2) {
+    if (moments->count == 2)
         return tu_fail(
             error, TU_DATA_CONFLICT, where,
             "the two touches of one place differ by %s, more than %s: touch again, to see "
             "which one is bad",
             range.text, most.text);
-    }
     return tu_fail(
         error, TU_DATA_CONFLICT, where,
         "touches of one place differ by %s, more than %s: number %zu, %s, stands farthest "
@@ -102,13 +101,12 @@ static void warn_outlier(const double *values, const tu_moments *moments, const 
         return;
     size_t odd = find_farthest(values, moments);
     double statistic = fabs(values[odd] - moments->mean) / sd;
-    if (statistic > tu_repeats_grubbs_critical(moments->count, 0.01)) {
+    if (statistic > tu_repeats_grubbs_critical(moments->count, 0.01))
         tu_warn(warnings,
                 "%s: number %zu, %s, lies %s from the mean of the others, far beyond their spread "
                 "(Grubbs, 1 %%): a chip, a slip or a loose plate? Touch again.",
                 where, odd + 1, tu_show_length(unit, values[odd]).text,
                 tu_show_length(unit, fabs(values[odd] - mean_without(moments, values[odd]))).text);
-    }
 }
 
 static void warn_against_stored(const tu_moments *moments, const char *where,
@@ -117,13 +115,12 @@ static void warn_against_stored(const tu_moments *moments, const char *where,
     double sd = tu_moments_sd(moments);
     double dof = (double)(moments->count - 1);
     double ratio = sd / stored.sd_mm;
-    if (ratio * ratio > gsl_cdf_fdist_Qinv(0.001, dof, stored.dof)) {
+    if (ratio * ratio > gsl_cdf_fdist_Qinv(0.001, dof, stored.dof))
         tu_warn(warnings,
                 "%s: their standard deviation, %s, is %.1f times the stored repeatability, %s: "
                 "something moves that did not move then.",
                 where, tu_show_length(unit, sd).text, ratio,
                 tu_show_length(unit, stored.sd_mm).text);
-    }
 }
 
 /* Two touches have no outlier, and without a stored repeatability nothing to hold their difference
@@ -133,10 +130,9 @@ static void warn_pair(const tu_moments *moments, const char *where, tu_unit unit
                       tu_warnings *warnings)
 {
     double range = moments->maximum - moments->minimum;
-    if (moments->count == 2 && range > 0.1) {
+    if (moments->count == 2 && range > 0.1)
         tu_warn(warnings, "%s: the two differ by %s: touch again, to see which one is bad.", where,
                 tu_show_length(unit, range).text);
-    }
 }
 
 tu_status tu_repeats_check(const double *values, size_t count, const char *where,

@@ -46,29 +46,25 @@ static tu_status check_axis(const tu_zero_request *request, tu_axis axis, tu_err
     bool sides = touches->low_count + touches->high_count > 0;
     if (!tu_request_asks(request, axis))
         return TU_OK;
-    if (request->target.outward[axis] == 0) {
+    if (request->target.outward[axis] == 0)
         return tu_fail(error, TU_USAGE, where, "%s has no %c: name a corner, or leave %c out",
                        tu_target_name(request->target), letter, letter);
-    }
     if (axis == TU_AXIS_Z && sides)
         return tu_fail(error, TU_USAGE, where, "Z is touched from above only: give one number");
     if (axis == TU_AXIS_Z)
         return TU_OK;
-    if (sides && touches->single_count > 0) {
+    if (sides && touches->single_count > 0)
         return tu_fail(
             error, TU_USAGE, where,
             "single touches and LOW:HIGH contradict each other: a wall is touched on one "
             "side, a bore on both");
-    }
-    if (sides && !request->plate->bore.present) {
+    if (sides && !request->plate->bore.present)
         return tu_fail(error, TU_USAGE, where, "LOW:HIGH is for a bore, and plate %s has none",
                        request->plate->name);
-    }
-    if (!sides && request->plate->bore.present) {
+    if (!sides && request->plate->bore.present)
         return tu_fail(error, TU_USAGE, where,
                        "plate %s has a bore: touch both of its sides and give LOW:HIGH",
                        request->plate->name);
-    }
     return TU_OK;
 }
 
@@ -90,10 +86,9 @@ static tu_status check_finite(const tu_zero_request *request, tu_error *error)
             return tu_fail(error, TU_DATA_RANGE, numbers[i].where, "must be above zero");
     }
     double turned = request->turned_within_rad;
-    if (!isnan(turned) && !(turned > 0.0 && turned <= M_PI_2)) {
+    if (!isnan(turned) && !(turned > 0.0 && turned <= M_PI_2))
         return tu_fail(error, TU_DATA_RANGE, "--turned-within",
                        "must lie above 0 and at most at 90 degrees");
-    }
     return TU_OK;
 }
 
@@ -101,15 +96,13 @@ static tu_status check_baselines(const tu_zero_request *request, tu_error *error
 {
     if (request->baseline_count == 0)
         return TU_OK;
-    if (request->baseline_count > TU_BASELINES_MAX) {
+    if (request->baseline_count > TU_BASELINES_MAX)
         return tu_fail(error, TU_USAGE, "--skew-from", "may be given at most %d times",
                        TU_BASELINES_MAX);
-    }
-    if (!tu_request_asks(request, TU_AXIS_X) || !tu_request_asks(request, TU_AXIS_Y)) {
+    if (!tu_request_asks(request, TU_AXIS_X) || !tu_request_asks(request, TU_AXIS_Y))
         return tu_fail(error, TU_USAGE, "--skew-from",
                        "the corner of a turned stock needs touches of both X and Y: name a corner "
                        "and give both, or leave --skew-from out");
-    }
     for (size_t i = 0; i < request->baseline_count; i++) {
         const tu_baseline *line = &request->baseline[i];
         const double ends[2][2] = {{line->from.x, line->from.y}, {line->to.x, line->to.y}};
@@ -139,21 +132,18 @@ tu_status tu_request_check(const tu_zero_request *request, tu_error *error)
         if (status)
             return status;
     }
-    if (!any) {
+    if (!any)
         return tu_fail(error, TU_USAGE, NULL,
                        "nothing was touched: give at least one of --x, --y and --z");
-    }
-    if (request->wall >= 0 && !tu_target_is_face(request->target)) {
+    if (request->wall >= 0 && !tu_target_is_face(request->target))
         return tu_fail(error, TU_USAGE, "--wall",
                        "is for a single face: at a corner the plate's turning tells which wall "
                        "serves which axis");
-    }
     if (request->wall < -1 || request->wall > 1)
         return tu_fail(error, TU_USAGE, "--wall", "is a or b");
-    if (!isnan(request->job_mm[0]) && isnan(request->feared_angle_rad)) {
+    if (!isnan(request->job_mm[0]) && isnan(request->feared_angle_rad))
         return tu_fail(error, TU_USAGE, "--job",
                        "needs --feared-angle: the border is for an angle");
-    }
     tu_status status = tu_request_check_things(request, error);
     if (!status)
         status = check_finite(request, error);

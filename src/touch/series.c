@@ -18,13 +18,12 @@ static bool within(double value_mm, double low_mm, double high_mm)
 /* The number as it was typed would lie within the travel in the other unit. */
 static tu_status refuse_unit(double value_mm, tu_unit typed, const char *where, tu_error *error)
 {
-    if (typed == TU_UNIT_MM) {
+    if (typed == TU_UNIT_MM)
         return tu_fail(error, TU_DATA_RANGE, where,
                        "%s lies outside the machine's travel; it looks like inches typed for "
                        "millimetres: use --unit in, or write %s",
                        tu_show_length(typed, value_mm).text,
                        tu_show_typed(TU_UNIT_INCH, value_mm * TU_MM_PER_INCH).text);
-    }
     return tu_fail(error, TU_DATA_RANGE, where,
                    "%s lies outside the machine's travel; it looks like millimetres typed for "
                    "inches: use --unit mm, or write %s",
@@ -65,10 +64,9 @@ static tu_status collect_one(const tu_zero_request *request, tu_axis axis, const
                              const char *where, tu_series *series, tu_error *error)
 {
     tu_axis other = axis == TU_AXIS_X ? TU_AXIS_Y : TU_AXIS_X;
-    if (!isfinite(touch->position_mm) || isinf(touch->across_mm)) {
+    if (!isfinite(touch->position_mm) || isinf(touch->across_mm))
         return tu_fail(error, TU_DATA_RANGE, where, "number %zu is not a finite number",
                        series->count + 1);
-    }
     double position = tu_to_machine(request, axis, touch->position_mm);
     double across = tu_to_machine(request, other, touch->across_mm);
     tu_status status = tu_travel_check(request, axis, position, where, error);
@@ -94,12 +92,11 @@ static tu_status check_directions(const tu_touch *touches, size_t count, const c
 {
     int seen = 0;
     for (size_t i = 0; i < count; i++) {
-        if (seen != 0 && touches[i].direction == -seen) {
+        if (seen != 0 && touches[i].direction == -seen)
             return tu_fail(error, TU_DATA_CONFLICT, where,
                            "number %zu was approached from the other side than those before it: "
                            "they do not touch the same face; keep one direction",
                            i + 1);
-        }
         if (touches[i].direction != 0)
             seen = touches[i].direction;
     }
@@ -113,10 +110,9 @@ tu_status tu_series_collect(const tu_zero_request *request, tu_axis axis, const 
     char where[48];
     snprintf(where, sizeof where, "%c touches%s", "xyz"[axis], side);
     series->count = 0;
-    if (count > TU_TOUCHES_MAX) {
+    if (count > TU_TOUCHES_MAX)
         return tu_fail(error, TU_DATA_RANGE, where, "%zu touches are more than the %d this takes",
                        count, TU_TOUCHES_MAX);
-    }
     tu_status status = check_directions(touches, count, where, error);
     for (size_t i = 0; i < count && !status; i++)
         status = collect_one(request, axis, &touches[i], where, series, error);

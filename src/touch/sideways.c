@@ -19,18 +19,16 @@ void tu_sideways_add(tu_sideways *side, tu_part part)
 void tu_sideways_add_position(tu_sideways *side, tu_repeatability single, double sd_of_mean_factor,
                               double step_mm)
 {
-    if (single.dof > 0.0) {
+    if (single.dof > 0.0)
         tu_sideways_add(side, (tu_part){.source = "touches",
                                         .effect_mm = single.sd_mm * sd_of_mean_factor,
                                         .dof = single.dof,
                                         .of_position = true});
-    }
-    if (!isnan(step_mm)) {
+    if (!isnan(step_mm))
         tu_sideways_add(side, (tu_part){.source = "machine step",
                                         .effect_mm = tu_standard_of_step(step_mm),
                                         .dof = INFINITY,
                                         .of_position = true});
-    }
 }
 
 tu_repeatability tu_axis_repeatability(const tu_zero_request *request, tu_axis axis,

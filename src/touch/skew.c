@@ -26,23 +26,21 @@ static tu_status measure_baseline(const tu_baseline *baseline, tu_unit unit, edg
     if (!isfinite(dx) || !isfinite(dy))
         return tu_fail(error, TU_DATA_RANGE, "--skew-from", "a coordinate is not a finite number");
     edge->length_mm = hypot(dx, dy);
-    if (edge->length_mm < BASELINE_MIN_MM) {
+    if (edge->length_mm < BASELINE_MIN_MM)
         return tu_fail(
             error, TU_DATA_RANGE, "--skew-from",
             "the two contacts are %s apart; they must be at least %s apart, the farther the "
             "better",
             tu_show_length(unit, edge->length_mm).text, tu_show_short(unit, BASELINE_MIN_MM).text);
-    }
     edge->edge_axis = fabs(dx) >= fabs(dy) ? TU_AXIS_X : TU_AXIS_Y;
     /* An edge has no direction: take the one in which it runs up its axis. */
     edge->angle_rad = edge->edge_axis == TU_AXIS_X ? atan(dy / dx) : atan(-dx / dy);
-    if (fabs(edge->angle_rad) > TU_SKEW_MAX_RAD) {
+    if (fabs(edge->angle_rad) > TU_SKEW_MAX_RAD)
         return tu_fail(
             error, TU_DATA_RANGE, "--skew-from",
             "the two contacts run %.1f degrees off the nearest axis: more than %g is too "
             "far to tell which edge they are on; turn the stock straighter",
             fabs(edge->angle_rad) * 180.0 / M_PI, TU_SKEW_MAX_RAD * 180.0 / M_PI);
-    }
     return TU_OK;
 }
 
@@ -52,12 +50,11 @@ static tu_status measure_baseline(const tu_baseline *baseline, tu_unit unit, edg
 static void compare_edges(const edge_angle *kept, const edge_angle *other, tu_warnings *warnings)
 {
     double difference = kept->angle_rad - other->angle_rad;
-    if (fabs(difference) * other->length_mm > 0.05) {
+    if (fabs(difference) * other->length_mm > 0.05)
         tu_warn(warnings,
                 "the baselines disagree by %.2f mm per metre (%.3f degrees): the stock's edges are "
                 "not square to each other, or a contact is bad. The longer one was used.",
                 fabs(difference) * 1000.0, fabs(difference) * 180.0 / M_PI);
-    }
 }
 
 tu_status tu_skew_measure(const tu_zero_request *request, tu_skew *skew, tu_warnings *warnings,

@@ -25,19 +25,16 @@ static tu_status check_size(const size_rule *rule, tu_error *error)
     double tolerance = rule->quantity.tolerance_mm;
     if (!rule->applies)
         return TU_OK;
-    if (isnan(value)) {
+    if (isnan(value))
         return rule->needed
                    ? tu_fail(error, TU_DATA_MISSING, rule->where, "%s is not stated", rule->what)
                    : TU_OK;
-    }
-    if (isinf(value) || (!rule->signed_too && !(value > 0.0))) {
+    if (isinf(value) || (!rule->signed_too && !(value > 0.0)))
         return tu_fail(error, TU_DATA_RANGE, rule->where, "%s must be a finite number%s",
                        rule->what, rule->signed_too ? "" : " above zero");
-    }
-    if (isinf(tolerance) || tolerance < 0.0) {
+    if (isinf(tolerance) || tolerance < 0.0)
         return tu_fail(error, TU_DATA_RANGE, rule->where,
                        "the tolerance of %s must be a finite number, zero or above", rule->what);
-    }
     return TU_OK;
 }
 
@@ -71,10 +68,9 @@ static tu_status check_plate(const tu_zero_request *request, tu_error *error)
         {"plate", "the touch depth in the bore", bore->touch_depth, hole, false, false}};
     for (int i = 0; i < 2; i++) {
         int facing = (int)plate->wall[i].facing;
-        if (plate->wall[i].present && facing != 1 && facing != -1) {
+        if (plate->wall[i].present && facing != 1 && facing != -1)
             return tu_fail(error, TU_DATA_RANGE, "plate",
                            "wall %c faces neither outward nor inward", "ab"[i]);
-        }
     }
     return check_sizes(rules, sizeof rules / sizeof rules[0], error);
 }
@@ -91,44 +87,37 @@ static tu_status check_cutter(const tu_cutter *cutter, tu_error *error)
         {"cutter", "the run-out", cutter->run_out, true, false, true}};
     double helix = cutter->helix_rad;
     double turned = cutter->turned_within_rad;
-    if (cutter->flutes < 0 || cutter->run_out.value_mm < 0.0 ||
-        (vee && cutter->tip.value_mm < 0.0)) {
+    if (cutter->flutes < 0 || cutter->run_out.value_mm < 0.0 || (vee && cutter->tip.value_mm < 0.0))
         return tu_fail(error, TU_DATA_RANGE, "cutter",
                        "flutes, run-out and tip must be zero or above");
-    }
-    if (!isnan(helix) && !(helix >= 0.0 && helix < M_PI_2)) {
+    if (!isnan(helix) && !(helix >= 0.0 && helix < M_PI_2))
         return tu_fail(error, TU_DATA_RANGE, "cutter",
                        "the helix angle must be at least 0 and below 90 degrees");
-    }
-    if (!isnan(turned) && !(turned >= 0.0 && turned <= M_PI_2)) {
+    if (!isnan(turned) && !(turned >= 0.0 && turned <= M_PI_2))
         return tu_fail(error, TU_DATA_RANGE, "cutter",
                        "the angle that an edge was turned within must be at least 0 and at most 90 "
                        "degrees");
-    }
     return check_sizes(rules, sizeof rules / sizeof rules[0], error);
 }
 
 static tu_status check_machine(const tu_machine *machine, tu_error *error)
 {
-    if (!isnan(machine->step_mm) && !(machine->step_mm > 0.0 && isfinite(machine->step_mm))) {
+    if (!isnan(machine->step_mm) && !(machine->step_mm > 0.0 && isfinite(machine->step_mm)))
         return tu_fail(error, TU_DATA_RANGE, "machine",
                        "the step must be a finite number above zero");
-    }
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         const tu_repeatability *stored = &machine->repeatability[axis];
         if (!isnan(stored->sd_mm) &&
-            !(stored->sd_mm > 0.0 && isfinite(stored->sd_mm) && stored->dof > 0.0)) {
+            !(stored->sd_mm > 0.0 && isfinite(stored->sd_mm) && stored->dof > 0.0))
             return tu_fail(
                 error, TU_DATA_RANGE, "machine",
                 "the stored repeatability of %c needs a standard deviation and degrees of "
                 "freedom above zero",
                 tu_axis_letter((tu_axis)axis));
-        }
-        if (machine->travel_low_mm[axis] >= machine->travel_high_mm[axis]) {
+        if (machine->travel_low_mm[axis] >= machine->travel_high_mm[axis])
             return tu_fail(error, TU_DATA_RANGE, "machine",
                            "the travel of %c ends below where it starts",
                            tu_axis_letter((tu_axis)axis));
-        }
     }
     return TU_OK;
 }

@@ -29,20 +29,18 @@ tu_status tu_wall_choose(const tu_zero_request *request, tu_axis axis, int *inde
     if (!tu_target_is_face(request->target))
         return TU_OK;
     if (!plate->turned) {
-        if (request->wall >= 0 && request->wall != own) {
+        if (request->wall >= 0 && request->wall != own)
             return tu_fail(error, TU_USAGE, "--wall",
                            "plate %s is not turned, so its wall %c serves %c: leave --wall out",
                            plate->name, "ab"[own], tu_axis_letter(axis));
-        }
         return TU_OK;
     }
     *index = request->wall >= 0 ? request->wall : 0;
-    if (request->wall < 0 && walls_differ(plate)) {
+    if (request->wall < 0 && walls_differ(plate))
         tu_warn(warnings,
                 "wall a of plate %s was taken, and wall b would give another zero: say --wall a or "
                 "--wall b.",
                 plate->name);
-    }
     return TU_OK;
 }
 
@@ -51,14 +49,13 @@ static tu_status find_wall(const tu_zero_request *request, tu_axis axis, int *in
 {
     const tu_plate *plate = request->plate;
     tu_status status = tu_wall_choose(request, axis, index, warnings, error);
-    if (!status && !plate->wall[*index].present) {
+    if (!status && !plate->wall[*index].present)
         return tu_fail(
             error, TU_DATA_MISSING, "--plate",
             "plate %s has no wall %c, which would serve %c at %s: name another plate, or "
             "leave %c out",
             plate->name, "ab"[*index], tu_axis_letter(axis), tu_target_name(request->target),
             tu_axis_letter(axis));
-    }
     return status;
 }
 
@@ -67,13 +64,12 @@ static tu_status find_depth(const tu_zero_request *request, const tu_wall *wall,
                             tu_quantity *depth, tu_error *error)
 {
     *depth = tu_quantity_is_stated(request->depth) ? request->depth : wall->touch_depth;
-    if (wall->rise.value_mm > 0.0 && depth->value_mm >= wall->rise.value_mm) {
+    if (wall->rise.value_mm > 0.0 && depth->value_mm >= wall->rise.value_mm)
         return tu_fail(error, TU_DATA_CONFLICT, "--depth",
                        "a tip %s below the top of wall %c would stand in the plate: the wall rises "
                        "only %s above the plate's face",
                        tu_show_length(request->read_unit, depth->value_mm).text, "ab"[index],
                        tu_show_length(request->read_unit, wall->rise.value_mm).text);
-    }
     return TU_OK;
 }
 
@@ -84,14 +80,13 @@ static tu_status check_approach(const tu_zero_request *request, tu_axis axis, in
     char where[] = "x touches";
     where[0] = "xyz"[axis];
     for (size_t i = 0; i < touches->single_count; i++) {
-        if (touches->single[i].direction == -needed) {
+        if (touches->single[i].direction == -needed)
             return tu_fail(error, TU_DATA_CONFLICT, where,
                            "number %zu moved %c%c, but the wall that serves %c at this corner is "
                            "touched moving %c%c: another corner, or another way round for the "
                            "plate?",
                            i + 1, tu_axis_letter(axis), needed > 0 ? '-' : '+',
                            tu_axis_letter(axis), tu_axis_letter(axis), needed > 0 ? '+' : '-');
-        }
     }
     return TU_OK;
 }
@@ -107,12 +102,11 @@ static void add_cutter_sizes(tu_cutter *cutter, double depth_mm, double sign, tu
                  {"tip diameter", &cutter->tip}};
     for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++) {
         double half_width = tu_radius_half_width(cutter, depth_mm, sizes[i].quantity);
-        if (i == 0 || half_width != 0.0) {
+        if (i == 0 || half_width != 0.0)
             tu_sideways_add(side, (tu_part){.source = sizes[i].source,
                                             .effect_mm = sign * half_width / sqrt(3.0),
                                             .dof = INFINITY,
                                             .common = true});
-        }
     }
 }
 
@@ -120,11 +114,10 @@ static void add_cutter_sizes(tu_cutter *cutter, double depth_mm, double sign, tu
 static void add_cutter_position(const tu_cutter *cutter, const tu_flute_loss *flutes,
                                 tu_sideways *side)
 {
-    if (cutter->flutes > 0) {
+    if (cutter->flutes > 0)
         tu_sideways_add(side, (tu_part){.source = "flute alignment",
                                         .effect_mm = flutes->standard_mm,
                                         .dof = INFINITY});
-    }
     if (tu_quantity_is_stated(cutter->run_out)) {
         /* Total indicated reading e moves the axis by e/2 in a direction that nobody knows. */
         tu_sideways_add(side, (tu_part){.source = "run-out",
@@ -176,11 +169,10 @@ tu_status tu_wall_measure(const tu_zero_request *request, tu_axis axis, double a
     tu_status status = find_wall(request, axis, &index, warnings, error);
     if (status)
         return status;
-    if (request->cutter == NULL) {
+    if (request->cutter == NULL)
         return tu_fail(error, TU_DATA_MISSING, "--cutter",
                        "%c needs the cutter that touched the wall: its radius is part of the zero",
                        tu_axis_letter(axis));
-    }
     const tu_wall *wall = &request->plate->wall[index];
     zero->wall = index;
     zero->facing = wall->facing;
@@ -190,11 +182,10 @@ tu_status tu_wall_measure(const tu_zero_request *request, tu_axis axis, double a
     if (status)
         return status;
     status = check_approach(request, axis, -zero->outward * (int)wall->facing, error);
-    if (!status) {
+    if (!status)
         status = tu_series_collect(request, axis, touches->single, touches->single_count, "",
                                    axis == TU_AXIS_X ? -tan(angle_rad) : tan(angle_rad), &series,
                                    warnings, error);
-    }
     if (status)
         return status;
     zero->touch_count = series.count;

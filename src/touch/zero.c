@@ -74,12 +74,11 @@ static tu_status add_stock_thickness(const tu_zero_request *request, tu_axis_zer
         return TU_OK;
     }
     tu_quantity thickness = stated ? request->stock_thickness : request->stock.size[TU_AXIS_Z];
-    if (!tu_quantity_is_stated(thickness)) {
+    if (!tu_quantity_is_stated(thickness))
         return tu_fail(error, TU_DATA_MISSING, "--stock-thickness",
                        "the plate sits on the %s and the zero is wanted at the %s: measure the "
                        "stock's thickness and give it, as in --stock-thickness 18.0mm+-0.1mm",
                        request->seat == TU_SEAT_STOCK ? "stock" : "bed", top ? "top" : "bottom");
-    }
     zero->stock_mm = (top ? 1.0 : -1.0) * thickness.value_mm;
     tu_untoleranced_note(untoleranced, thickness, "the stock's thickness");
     tu_budget_add(&zero->uncertainty, "stock thickness",
@@ -94,15 +93,13 @@ static tu_status add_bed_rise(const tu_zero_request *request, tu_axis_zero *zero
     const tu_bed_rise *rise = &request->bed_rise;
     if (isnan(rise->rise_mm))
         return TU_OK;
-    if (request->seat != TU_SEAT_BED) {
+    if (request->seat != TU_SEAT_BED)
         return tu_fail(error, TU_USAGE, "--bed-map",
                        "carries the height of a plate that sat on the bed; this one sits on the "
                        "stock: leave it out, or say --seat bed");
-    }
-    if (!isfinite(rise->rise_mm) || rise->standard_mm < 0) {
+    if (!isfinite(rise->rise_mm) || rise->standard_mm < 0)
         return tu_fail(error, TU_DATA_RANGE, "--bed-map",
                        "no height of the bed can be had from it");
-    }
     zero->bed_rise_mm = rise->rise_mm;
     if (!isnan(rise->standard_mm))
         tu_budget_add(&zero->uncertainty, "bed map", rise->standard_mm, rise->dof);
@@ -117,11 +114,10 @@ static tu_status solve_z(const tu_zero_request *request, tu_axis_zero *zero,
     tu_series series;
     tu_sideways position = {0};
     for (size_t i = 0; i < touches->single_count; i++) {
-        if (touches->single[i].direction > 0) {
+        if (touches->single[i].direction > 0)
             return tu_fail(error, TU_DATA_CONFLICT, "z touches",
                            "number %zu moved Z+: the plate is touched from above, moving Z-",
                            i + 1);
-        }
     }
     tu_status status = tu_series_collect(request, TU_AXIS_Z, touches->single, touches->single_count,
                                          "", 0.0, &series, warnings, error);
@@ -135,10 +131,9 @@ static tu_status solve_z(const tu_zero_request *request, tu_axis_zero *zero,
     tu_warn_single_touch(TU_AXIS_Z, series.count, pooled, warnings);
     tu_sideways_add_position(&position, pooled, 1.0 / sqrt((double)series.count),
                              request->machine.step_mm);
-    for (size_t i = 0; i < position.count; i++) {
+    for (size_t i = 0; i < position.count; i++)
         tu_budget_add(&zero->uncertainty, position.part[i].source, position.part[i].effect_mm,
                       position.part[i].dof);
-    }
     tu_untoleranced_note(untoleranced, thickness, "the plate's thickness");
     tu_budget_add(&zero->uncertainty, "plate thickness",
                   tu_standard_of_tolerance(thickness.tolerance_mm), INFINITY);
@@ -152,10 +147,9 @@ static tu_status solve_z(const tu_zero_request *request, tu_axis_zero *zero,
 static void solve_square(tu_axis_zero *zero, const tu_sideways *side)
 {
     zero->zero_mm = zero->touch_mm - side->stand_off_mm;
-    for (size_t i = 0; i < side->count; i++) {
+    for (size_t i = 0; i < side->count; i++)
         tu_budget_add(&zero->uncertainty, side->part[i].source, fabs(side->part[i].effect_mm),
                       side->part[i].dof);
-    }
 }
 
 static tu_status check_bore(const tu_zero_request *request, tu_zero_result *result, tu_error *error)
@@ -245,11 +239,10 @@ static void warn_reach(const tu_zero_request *request, tu_zero_result *result)
         unknown =
             unknown || (result->axis[axis].asked && isnan(request->machine.travel_low_mm[axis]));
     }
-    if (unknown) {
+    if (unknown)
         tu_warn(&result->warnings,
                 "the shop file states no travel for each axis that was touched: a slip of sign or "
                 "unit could not be seen.");
-    }
 }
 
 static void finish(const tu_zero_request *request, tu_zero_result *result,
@@ -257,12 +250,11 @@ static void finish(const tu_zero_request *request, tu_zero_result *result,
 {
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
         tu_budget_close(&result->axis[axis].uncertainty, COVERAGE);
-    if (untoleranced->names[0] != '\0') {
+    if (untoleranced->names[0] != '\0')
         tu_warn(&result->warnings,
                 "no tolerance is stated for %s: counted as exact, so the zero is less certain than "
                 "it says.",
                 untoleranced->names);
-    }
     warn_reach(request, result);
 }
 
@@ -276,10 +268,9 @@ tu_status tu_zero_solve(const tu_zero_request *request, tu_zero_result *result, 
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
         result->axis[axis].asked = tu_request_asks(request, (tu_axis)axis);
     status = solve_sideways(request, result, &untoleranced, error);
-    if (!status && result->axis[TU_AXIS_Z].asked) {
+    if (!status && result->axis[TU_AXIS_Z].asked)
         status =
             solve_z(request, &result->axis[TU_AXIS_Z], &untoleranced, &result->warnings, error);
-    }
     if (!status)
         finish(request, result, &untoleranced);
     return status;

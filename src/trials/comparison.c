@@ -56,10 +56,9 @@ tu_status tu_trials_compare(const tu_trial_series *a, const tu_trial_series *b, 
     if (work == NULL)
         return tu_fail(error, TU_USAGE, NULL, "a comparison needs room to work in");
     const tu_trial_series *shorter = a->count < b->count ? a : b;
-    if (shorter->count < 2) {
+    if (shorter->count < 2)
         return tu_fail(error, TU_UNDETERMINED, shorter->name,
                        "a comparison needs two touches a side, found %zu", shorter->count);
-    }
     tu_moments of_a = tu_moments_of(a->value_mm, a->count);
     tu_moments of_b = tu_moments_of(b->value_mm, b->count);
     tu_mean_difference means = tu_mean_difference_of(&of_a, &of_b);

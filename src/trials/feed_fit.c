@@ -31,21 +31,18 @@ static tu_status check(const tu_trial_series *series, tu_error *error)
     tu_status status = tu_trial_check(series, error);
     if (status)
         return status;
-    if (series->feed_mm_s == NULL || series->direction == NULL) {
+    if (series->feed_mm_s == NULL || series->direction == NULL)
         return tu_fail(error, TU_DATA_MISSING, series->name, "the delay needs the %s of each touch",
                        series->feed_mm_s == NULL ? "feed" : "direction of approach (-1 or +1)");
-    }
     for (size_t i = 0; i < series->count; i++) {
         double feed = series->feed_mm_s[i];
-        if (isnan(feed) || series->direction[i] == 0) {
+        if (isnan(feed) || series->direction[i] == 0)
             return tu_fail(error, TU_DATA_MISSING, series->name,
                            "touch %zu: its %s is not stated; the delay needs it of each touch",
                            i + 1, isnan(feed) ? "feed" : "direction");
-        }
-        if (!(feed > 0.0) || isinf(feed)) {
+        if (!(feed > 0.0) || isinf(feed))
             return tu_fail(error, TU_DATA_RANGE, series->name,
                            "touch %zu: its feed must be above zero, found %g mm/s", i + 1, feed);
-        }
     }
     return TU_OK;
 }
@@ -94,11 +91,10 @@ tu_status tu_trials_fit_feed(const tu_trial_series *series, tu_feed_fit *fit, tu
         return status;
     find_means(series, ways);
     double unknowns = 1.0 + (ways[0].n > 0.0) + (ways[1].n > 0.0);
-    if ((double)series->count <= unknowns) {
+    if ((double)series->count <= unknowns)
         return tu_fail(error, TU_UNDETERMINED, series->name,
                        "the delay needs %.0f touches at two feeds or more, found %zu",
                        unknowns + 1.0, series->count);
-    }
     for (size_t i = 0; i < series->count; i++) {
         double position = residual(series, i, &ways[way_of(series, i)], 0.0, &feed);
         feeds += feed * feed;
@@ -106,11 +102,10 @@ tu_status tu_trials_fit_feed(const tu_trial_series *series, tu_feed_fit *fit, tu
     }
     /* Equal feeds leave nothing but the rounding of their mean. */
     double scale = ways[0].feed * ways[0].feed + ways[1].feed * ways[1].feed;
-    if (!(feeds > 1e-20 * scale * (double)series->count)) {
+    if (!(feeds > 1e-20 * scale * (double)series->count))
         return tu_fail(error, TU_UNDETERMINED, series->name,
                        "the delay needs touches from one direction at two different feeds; found "
                        "one feed");
-    }
     fit->delay_s = product / feeds;
     fit->dof = (double)series->count - unknowns;
     for (size_t i = 0; i < series->count; i++) {

@@ -20,16 +20,14 @@ static tu_status check(const tu_trial_series *series, size_t group_count, tu_err
     tu_status status = tu_trial_check(series, error);
     if (status)
         return status;
-    if (series->group == NULL) {
+    if (series->group == NULL)
         return tu_fail(error, TU_DATA_MISSING, series->name,
                        "a gauge study needs the group of each touch");
-    }
     for (size_t i = 0; i < series->count; i++) {
-        if (series->group[i] >= group_count) {
+        if (series->group[i] >= group_count)
             return tu_fail(error, TU_DATA_RANGE, series->name,
                            "touch %zu: group %zu of %zu (they count from 0)", i + 1,
                            series->group[i], group_count);
-        }
     }
     return TU_OK;
 }
@@ -98,15 +96,13 @@ tu_status tu_trials_study_groups(const tu_trial_series *series, size_t group_cou
         return status;
     double all = find_means(series, group_count, group);
     find_squares(series, group_count, group, all, study);
-    if (study->groups < 2) {
+    if (study->groups < 2)
         return tu_fail(error, TU_UNDETERMINED, series->name,
                        "a gauge study needs two groups, found %zu", study->groups);
-    }
-    if (study->n == study->groups) {
+    if (study->n == study->groups)
         return tu_fail(error, TU_UNDETERMINED, series->name,
                        "a gauge study needs a group of two touches; all %zu groups have one",
                        study->groups);
-    }
     find_components(study);
     return TU_OK;
 }

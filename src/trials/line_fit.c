@@ -32,10 +32,9 @@ static tu_status check(const double *x, const double *y, size_t count, tu_error 
     size_t bad;
     if (!all_finite(x, count, &bad) || !all_finite(y, count, &bad))
         return tu_fail(error, TU_DATA_RANGE, NULL, "point %zu is not a finite number", bad + 1);
-    if (count < 3) {
+    if (count < 3)
         return tu_fail(error, TU_UNDETERMINED, NULL,
                        "a line with its uncertainty needs three points, found %zu", count);
-    }
     return TU_OK;
 }
 
@@ -53,10 +52,9 @@ tu_status tu_trials_fit_line(const double *x, const double *y, size_t count, tu_
         xy += (x[i] - mean_x) * (y[i] - mean_y);
         yy += (y[i] - mean_y) * (y[i] - mean_y);
     }
-    if (!(xx > 0.0)) {
+    if (!(xx > 0.0))
         return tu_fail(error, TU_UNDETERMINED, NULL,
                        "a line needs two different places along it; all points share one");
-    }
     fit->slope = xy / xx;
     fit->intercept = mean_y - fit->slope * mean_x;
     for (size_t i = 0; i < count; i++) {

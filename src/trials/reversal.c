@@ -19,19 +19,17 @@ tu_status tu_trials_find_reversal(const tu_trial_series *series, tu_trial_revers
     tu_status status = tu_trial_check(series, error);
     if (status)
         return status;
-    if (series->direction == NULL) {
+    if (series->direction == NULL)
         return tu_fail(error, TU_DATA_MISSING, name,
                        "the reversal needs the direction of approach of each touch (-1 or +1)");
-    }
     for (size_t i = 0; i < series->count; i++)
         if (series->direction[i] != 0)
             tu_moments_add(series->direction[i] > 0 ? &plus : &minus, series->value_mm[i]);
-    if (plus.count < 2 || minus.count < 2) {
+    if (plus.count < 2 || minus.count < 2)
         return tu_fail(error, TU_UNDETERMINED, name,
                        "the reversal needs two touches from each direction, found %zu towards + "
                        "and %zu towards -",
                        plus.count, minus.count);
-    }
     tu_mean_difference b = tu_mean_difference_of(&plus, &minus);
     double sd_plus = tu_moments_sd(&plus), sd_minus = tu_moments_sd(&minus);
     reversal->n_plus = plus.count;

@@ -26,17 +26,15 @@ static tu_status check(const tu_trial_series *series, const double *work, tu_err
     tu_status status = tu_trial_check(series, error);
     if (status)
         return status;
-    if (series->time_s == NULL) {
+    if (series->time_s == NULL)
         return tu_fail(error, TU_DATA_MISSING, series->name,
                        "a warm-up needs the time of each touch");
-    }
     if (work == NULL)
         return tu_fail(error, TU_USAGE, NULL, "the fit of a warm-up needs room to work in");
-    if (count_times(series) < TIMES_MIN) {
+    if (count_times(series) < TIMES_MIN)
         return tu_fail(error, TU_UNDETERMINED, series->name,
                        "a warm-up needs touches at %d different times, found %zu", TIMES_MIN,
                        count_times(series));
-    }
     return TU_OK;
 }
 
@@ -84,12 +82,11 @@ tu_status tu_trials_fit_warm_up(const tu_trial_series *series, double tolerance_
     status = tu_rise_fit(&points, first / 3.0, 3.0 * span, &rise);
     if (status == TU_NUMERIC)
         return tu_fail(error, status, series->name, "the fit of the warm-up did not settle");
-    if (status) {
+    if (status)
         return tu_fail(error, status, series->name,
                        "the series shows no warm-up: it does not bend within its %.6g s; if it "
                        "drifts, touch for longer",
                        span);
-    }
     *fit = (tu_warm_up){.start = rise.start + series->value_mm[0],
                         .rise = rise.rise,
                         .tau_s = rise.tau,

@@ -31,10 +31,9 @@ static void a_map_is_bilinear_inside_its_rectangle_and_nothing_outside(void **st
     scene.bed.map_dx_mm = 5.0;
     scene.bed.map_dy_mm = 8.0;
     for (size_t j = 0; j < 2; j++) {
-        for (size_t i = 0; i < 3; i++) {
+        for (size_t i = 0; i < 3; i++)
             scene.bed.map_mm[j * 3 + i] =
                 (10.0 + 5.0 * (double)i) * (20.0 + 8.0 * (double)j) / 100.0;
-        }
     }
     check_close(tu_bed_surface_height(&scene.bed, 13.0, 21.0), 2.73, 1e-12, "inside, mm");
     check_close(tu_bed_surface_height(&scene.bed, 20.0, 28.0), 5.6, 1e-12, "last corner, mm");

@@ -309,10 +309,9 @@ static void a_stored_repeatability_is_pooled(void **state)
     bench_start(&on, 1);
     on.request.machine.repeatability[TU_AXIS_Z] = (tu_repeatability){0.004, 18.0};
     const double z[] = {-40.468, -40.472, -50.0, -50.004};
-    for (size_t k = 0; k < 4; k++) {
+    for (size_t k = 0; k < 4; k++)
         on.touch[on.request.touch_count++] = (tu_calibration_touch){
             k < 2 ? TU_CONTACT_FACE : TU_CONTACT_SEAT, TU_AXIS_Z, 0, 0, 0, z[k]};
-    }
     check_status(bench_solve(&on), TU_OK, &on.error);
     /* GUM 4.2.4: (18 x 0.004^2 + 2 x 0.002^2 x 2) / 20; each pair's sum of squares is 8e-6. */
     check_relative(on.result.touch_sd_mm[2], sqrt((18.0 * 16e-6 + 16e-6) / 20.0), 1e-9, "s, mm");

@@ -66,11 +66,10 @@ static void each_advice_settles_what_it_promises_at_random(void **state)
         on.request.cutter_count = 1 + check_random_below(&random, 2);
         size_t touches = 1 + check_random_below(&random, 4);
         const char *surfaces = on.plate.bore.present ? "ab-=<>()" : "ab-=";
-        for (size_t k = 0; k < touches; k++) {
+        for (size_t k = 0; k < touches; k++)
             bench_touch(&on, EDGES[check_random_below(&random, 4)],
                         surfaces[check_random_below(&random, strlen(surfaces))],
                         check_random_below(&random, on.request.cutter_count), 1);
-        }
         if (check_random_below(&random, 4) == 0)
             bench_touch_z(&on, check_random_below(&random, 2) == 0 ? 'f' : 's', 1);
         check_status(bench_solve(&on), TU_OK, &on.error);

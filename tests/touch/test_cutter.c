@@ -86,10 +86,9 @@ static void a_depth_of_zero_touches_nothing_and_is_refused(void **state)
     tu_cutter cutter = cutter_of(TU_CUTTER_FLAT, 6.0);
     double radius = 0.0;
     const double depths[] = {0.0, -1.0, INFINITY};
-    for (size_t i = 0; i < 3; i++) {
+    for (size_t i = 0; i < 3; i++)
         check_status(tu_cutter_profile_radius(&cutter, depths[i], &radius, NULL, NULL),
                      TU_DATA_RANGE, NULL);
-    }
 }
 
 static void cutters_that_cannot_be_are_refused(void **state)

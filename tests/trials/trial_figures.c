@@ -35,11 +35,10 @@ static void figures(void)
 {
     tu_trial_figures f;
     tu_trial_series series = series_of(input.value[0], input.count[0]);
-    if (!tu_trials_judge_series(&series, work, &f, NULL)) {
+    if (!tu_trials_judge_series(&series, work, &f, NULL))
         printf("%.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g\n", f.mean, f.sd,
                f.median, f.lag1, f.normality, f.normality_p, f.mean_interval.low,
                f.mean_interval.high, f.sd_interval.low, f.sd_interval.high);
-    }
 }
 
 static void mann_kendall(void)
@@ -60,12 +59,11 @@ static void compare(void)
     tu_trial_series a = series_of(input.value[0], input.count[0]);
     tu_trial_series b = series_of(input.value[1], input.count[1]);
     tu_trial_comparison c;
-    if (!tu_trials_compare(&a, &b, work, &c, NULL)) {
+    if (!tu_trials_compare(&a, &b, work, &c, NULL))
         printf("%.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g\n", c.t, c.t_dof,
                c.t_p, c.difference_interval.low, c.difference_interval.high, c.f, c.f_p,
                c.sd_ratio_interval.low, c.sd_ratio_interval.high, c.brown_forsythe,
                c.brown_forsythe_p);
-    }
 }
 
 static void groups(void)

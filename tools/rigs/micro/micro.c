@@ -361,10 +361,9 @@ int main(int argc, char **argv)
     rig.out = pty ? open_pty() : STDOUT_FILENO;
     run(pty);
     for (int vector = 1; vector < VECTORS; vector++) {
-        if (rig.use[vector].count > 0) {
+        if (rig.use[vector].count > 0)
             fprintf(stderr, "vector %d count %" PRIu64 " longest %" PRIu64 "\n", vector,
                     rig.use[vector].count, rig.use[vector].longest);
-        }
     }
     return 0;
 }
