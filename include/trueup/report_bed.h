@@ -6,6 +6,7 @@
 #define TRUEUP_REPORT_BED_H
 
 #include "trueup/bed.h"
+#include "trueup/face.h"
 #include "trueup/flatness.h"
 #include "trueup/plan.h"
 #include "trueup/quantity.h"
@@ -32,6 +33,7 @@ typedef struct tu_bed_comparison {
  * Everything that was found out about a bed. What was not asked for or cannot be said is NaN,
  * NULL or has a count of 0.
  *   name        of the file, for titles.
+ *   face        what sentences call the fields that they name; NULL: the fields' own names.
  *   touches     read; places: after merging touches of one place, all of them.
  *   judged      what the flatness figures rest on: the places, or with a job those inside it, and
  *               the surface at the job's border (border of them are such points).
@@ -58,6 +60,7 @@ typedef struct tu_bed_comparison {
 typedef struct tu_bed_answer tu_bed_answer;
 struct tu_bed_answer {
     const char *name;
+    const tu_face *face;
     size_t touches;
     tu_bed_places places;
     const tu_bed_point *judged;

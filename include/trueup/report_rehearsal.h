@@ -8,6 +8,7 @@
 #ifndef TRUEUP_REPORT_REHEARSAL_H
 #define TRUEUP_REPORT_REHEARSAL_H
 
+#include "trueup/face.h"
 #include "trueup/quantity.h"
 #include "trueup/rehearse.h"
 #include "trueup/rs274.h"
@@ -31,6 +32,7 @@ typedef struct tu_rehearsal_pause {
 
 /*
  * What happened, in order.
+ *   face      what sentences call the fields that they name; NULL: the fields' own names.
  *   scene     that it happened in.
  *   moves     as many as were kept; moves_left_out more were made after them.
  *   target    whose true zero the program's offsets are compared with; all zero: none.
@@ -39,6 +41,7 @@ typedef struct tu_rehearsal_pause {
  */
 typedef struct tu_rehearsal_story {
     const char *program_name, *scene_name;
+    const tu_face *face;
     const tu_scene *scene;
     tu_rehearsal result;
     tu_rehearsal_touch *touches;

@@ -8,6 +8,7 @@
 #ifndef TRUEUP_REPORT_TRIALS_H
 #define TRUEUP_REPORT_TRIALS_H
 
+#include "trueup/face.h"
 #include "trueup/trial_models.h"
 #include "trueup/trials.h"
 #include "trueup/warning.h"
@@ -57,6 +58,7 @@ typedef struct tu_trials_kept {
 /*
  * Everything that a run found. Parts that were not asked for or cannot be are absent: their has_...
  * is false.
+ *   face           what sentences call the fields that they name; NULL: the fields' own names.
  *   one_pass       no touches were kept: what needs them is absent from the entries' figures
  *                  (tu_trials_pass_figures), and from their series.
  *   after, before  entries of the comparison.
@@ -73,6 +75,7 @@ typedef struct tu_trials_kept {
  */
 typedef struct tu_trials_story {
     tu_unit unit;
+    const tu_face *face;
     bool chart;  /* also drawn in letters */
     int columns; /* of the terminal that they are for; 0: not known */
     bool one_pass;

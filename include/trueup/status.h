@@ -31,25 +31,30 @@ typedef enum tu_status {
     TU_NUMERIC = 51         /* an iteration did not converge, or a matrix is singular */
 } tu_status;
 
-enum { TU_ERROR_WHERE_SIZE = 200, TU_ERROR_MESSAGE_SIZE = 600 };
+enum { TU_ERROR_WHERE_SIZE = 200, TU_ERROR_MESSAGE_SIZE = 600, TU_ERROR_FIELD_SIZE = 40 };
 
 /*
  * The detail of a failure, owned by the caller; every function that takes one allows NULL.
- *   where    the place: a JSON path and line ("shop.json:12: plates[0].thickness"), an option
- *            ("--x"), a file and line; may be empty.
+ *   field    of the request that it is about ("depth", "touches.x"); empty where it is about none.
+ *   where    the place: the field in braces ("{depth}"), a JSON path and line ("shop.json:12:
+ *            plates[0].thickness"), a file and line; may be empty.
  *   message  what was found, what would be right, and the fix: one sentence or two, no newline.
+ *            Fields that it names stand in braces; tu_face_say (face.h) puts a face's own words
+ *            in their place.
  */
 typedef struct tu_error {
     tu_status status;
+    char field[TU_ERROR_FIELD_SIZE];
     char where[TU_ERROR_WHERE_SIZE];
     char message[TU_ERROR_MESSAGE_SIZE];
 } tu_error;
 
 /*
  * Fills error (may be NULL) and returns status, so that a failure is one statement:
- *     return tu_fail(error, TU_DATA_RANGE, "--depth", "must be above zero, found %s", text);
- * where may be NULL for none. Text that does not fit is cut at a character boundary of UTF-8;
- * control characters and bytes that are no UTF-8 become '?'; numbers have a point in every locale.
+ *     return tu_fail(error, TU_DATA_RANGE, "{depth}", "must be above zero, found %s", text);
+ * where may be NULL for none; a field that it starts with is kept in error->field as well. Text that
+ * does not fit is cut at a character boundary of UTF-8; control characters and bytes that are no
+ * UTF-8 become '?'; numbers have a point in every locale.
  * where and the arguments may point into *error itself.
  */
 tu_status tu_fail(tu_error *error, tu_status status, const char *where, const char *format, ...)

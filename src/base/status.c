@@ -9,6 +9,7 @@
 
 #include <stdarg.h>
 #include <stdio.h>
+#include <string.h>
 
 tu_status tu_fail(tu_error *error, tu_status status, const char *where, const char *format, ...)
 {
@@ -19,6 +20,9 @@ tu_status tu_fail(tu_error *error, tu_status status, const char *where, const ch
     if (where != NULL)
         snprintf(fresh.where, sizeof fresh.where, "%s", where);
     tu_utf8_tidy(fresh.where);
+    size_t length = strcspn(fresh.where, "}");
+    if (*fresh.where == '{' && fresh.where[length] == '}' && length < sizeof fresh.field)
+        memcpy(fresh.field, fresh.where + 1, length - 1);
     va_list arguments;
     va_start(arguments, format);
     tu_c_locale_format(fresh.message, sizeof fresh.message, format, arguments);

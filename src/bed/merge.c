@@ -424,6 +424,6 @@ tu_status tu_bed_merge_touches(const tu_bed_touches *touches, void *memory, size
     if (places->likely_inches)
         tu_warn(warnings,
                 "the points take up very little room for a bed: if they are in inches, say so with "
-                "--unit in");
+                "{unit} in");
     return TU_OK;
 }

@@ -3,6 +3,7 @@
  * bed_judge.c - from the touches of a bed to the answer about it: one step after the other.
  */
 #include "cli/bed_judge.h"
+#include "cli/face.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -306,6 +307,7 @@ tu_status tu_bed_prepare(tu_bed_run *run, tu_error *error)
     if (status)
         return status;
     run->answer.name = options->path[0];
+    run->answer.face = &tu_cli_face;
     run->answer.touches = run->map.reading.count;
     run->answer.places = run->map.places;
     run->answer.model = run->map.model;

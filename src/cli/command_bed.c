@@ -4,6 +4,7 @@
  */
 #include "cli/bed_judge.h"
 #include "cli/command.h"
+#include "cli/face.h"
 #include "cli/output.h"
 #include "record/atomic_file.h"
 
@@ -110,6 +111,7 @@ static tu_status run_bed(const tu_command *command, int argc, char **argv, tu_er
     status = tu_bed_options_check(&run->options, error);
     if (!status)
         status = tu_bed_judge(run, error);
+    tu_face_say_warnings(&tu_cli_face, &run->answer.warnings);
     if (!status)
         status = write_all(run, error);
     if (!status)

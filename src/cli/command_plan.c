@@ -3,6 +3,7 @@
  * command_plan.c - `trueup plan`: writes a touch program.
  */
 #include "cli/command.h"
+#include "cli/face.h"
 #include "cli/output.h"
 #include "cli/plan_options.h"
 #include "record/atomic_file.h"
@@ -91,6 +92,7 @@ static tu_status plan(plan_run *run, tu_error *error)
     tu_status status = tu_sheet_open(&run->program, error);
     if (!status)
         status = write_program(run, error);
+    tu_face_say_warnings(&tu_cli_face, &run->summary.warnings);
     return status ? status : tu_sheet_finish(&run->program, error);
 }
 

@@ -3,6 +3,7 @@
  * command_plate.c - `trueup plate`: what a homemade plate really measures.
  */
 #include "cli/command.h"
+#include "cli/face.h"
 #include "cli/output.h"
 #include "cli/plate_options.h"
 #include "cli/plate_save.h"
@@ -71,6 +72,11 @@ static tu_status solve(plate_run *run, tu_error *error)
     tu_status status = tu_calibrate_solve(&run->request, &run->result, error);
     for (size_t k = 0; !status && k < run->touches.warnings.count; k++)
         tu_warn(&run->result.warnings, "%s", run->touches.warnings.text[k]);
+    tu_face_say_warnings(&tu_cli_face, &run->result.warnings);
+    for (size_t k = 0; !status && k < run->result.advice_count; k++) {
+        tu_advice *advice = &run->result.advice[k];
+        tu_face_say(&tu_cli_face, advice->text, advice->text, sizeof advice->text);
+    }
     return status;
 }
 

@@ -4,6 +4,7 @@
  */
 #include "base/utf8.h"
 #include "cli/command.h"
+#include "cli/face.h"
 #include "cli/output.h"
 #include "cli/rehearse_files.h"
 #include "cli/rehearse_options.h"
@@ -65,11 +66,13 @@ static tu_status rehearse(rehearse_run *run, tu_error *error)
     tu_rehearsal_story *story = &run->story;
     story->program_name = run->program_name;
     story->scene_name = run->scene_name;
+    story->face = &tu_cli_face;
     story->scene = &run->scene;
     story->target = run->options.target;
     story->within_mm = run->options.within_mm;
     tu_status status =
         tu_story_run(story, run->program, run->length, run->options.svg_path != NULL, error);
+    tu_face_say_warnings(&tu_cli_face, &story->warnings);
     if (status)
         name_scene(run, error);
     else if (story->result.fault != TU_FAULT_NONE && run->options.log_path)

@@ -3,6 +3,7 @@
  * command_zero.c - `trueup zero`: touches to a work offset.
  */
 #include "cli/command.h"
+#include "cli/face.h"
 #include "cli/output.h"
 #include "cli/zero_bed_map.h"
 #include "cli/zero_drawing.h"
@@ -62,19 +63,19 @@ static tu_status look_up(zero_run *run, tu_error *error)
     return status;
 }
 
-/* The library speaks of "x touches"; on the command line these came from --x or the log. */
-static void name_option(const tu_zero_options *options, tu_error *error)
+/* Touches that came from a log came by no option. */
+static void name_log(const tu_zero_options *options, tu_error *error, tu_warnings *warnings)
 {
-    char rest[TU_ERROR_WHERE_SIZE];
-    if (!error || !strchr("xyz", *error->where) || strncmp(error->where + 1, " touches", 8) != 0)
-        return;
-    snprintf(rest, sizeof rest, "%s", error->where + 9);
-    char axis = *error->where;
-    if (options->log_path)
-        snprintf(error->where, sizeof error->where, "%.100s: %c touches%.60s", options->log_path,
-                 axis, rest);
-    else
-        snprintf(error->where, sizeof error->where, "--%c%.60s", axis, rest);
+    char word[TU_AXIS_COUNT][120];
+    const tu_field_word words[] = {
+        {"touches.x", word[0]}, {"touches.y", word[1]}, {"touches.z", word[2]}};
+    const tu_face of_log = {words, TU_AXIS_COUNT, NULL};
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        snprintf(word[axis], sizeof word[axis], "%.100s: %c touches", options->log_path,
+                 "xyz"[axis]);
+    if (error)
+        tu_face_say_error(&of_log, error);
+    tu_face_say_warnings(&of_log, warnings);
 }
 
 /* What was stated for the sides while no side was touched: perhaps a touch is missing. */
@@ -130,8 +131,8 @@ static tu_status solve(zero_run *run, tu_error *error)
         if (!status)
             status = tu_zero_solve(request, &run->result, error);
     }
-    if (status)
-        name_option(&run->options, error);
+    if (run->options.log_path)
+        name_log(&run->options, status ? error : NULL, &run->result.warnings);
     if (!status) {
         warn_unused(run, &run->result.warnings);
         warn_other_thickness(run, &run->result.warnings);
@@ -139,6 +140,7 @@ static tu_status solve(zero_run *run, tu_error *error)
     }
     for (size_t i = 0; !status && i < run->log_warnings.count; i++)
         tu_warn(&run->result.warnings, "%s", run->log_warnings.text[i]);
+    tu_face_say_warnings(&tu_cli_face, &run->result.warnings);
     return status;
 }
 

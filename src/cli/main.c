@@ -3,6 +3,7 @@
  * main.c - the program: finds the command, runs it, reports its failure, checks its output.
  */
 #include "cli/command.h"
+#include "cli/face.h"
 #include "cli/output.h"
 #include "trueup/text.h"
 
@@ -141,6 +142,7 @@ int main(int argc, char **argv)
             status = closed;
     }
     if (status && *error.message) {
+        tu_face_say_error(&tu_cli_face, &error);
         tu_output_write_error(stderr, command ? command->name : NULL, &error);
         if (tu_status_exit_code(status) == 2)
             write_usage_hint(command);

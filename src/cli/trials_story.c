@@ -3,6 +3,7 @@
  * trials_story.c - from gathered touches to everything that a report says of them.
  */
 #include "cli/trials_story.h"
+#include "cli/face.h"
 
 #include "trueup/moments.h"
 
@@ -424,6 +425,7 @@ tu_status tu_trials_tell(tu_trials_data *data, const tu_trials_options *options,
                          tu_trials_story *story, tu_error *error)
 {
     story->unit = options->unit;
+    story->face = &tu_cli_face;
     story->chart = options->chart;
     story->one_pass = options->one_pass;
     story->limit_mm = options->within_mm;

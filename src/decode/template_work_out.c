@@ -103,8 +103,8 @@ static tu_status fail_not_there(const sample *s, tu_axis axis, double shown_mm, 
         if (equals(number, -shown_mm, s->scale))
             hint = "the line has it with the other sign; type it as the controller shows it";
         else if (number->half_digit < 0.5 && equals(number, shown_mm, other))
-            hint = s->scale > 1.0 ? "the line has it in mm; use --unit mm"
-                                  : "the line has it in inches; use --unit in";
+            hint = s->scale > 1.0 ? "the line has it in mm; use {unit} mm"
+                                  : "the line has it in inches; use {unit} in";
     }
     tu_number_format(shown, sizeof shown, shown_mm / s->scale, s->scale > 1.0 ? 4 : 3);
     return tu_fail(error, TU_UNDETERMINED, NULL, "%c %s %s is not in the line: %s",

@@ -72,7 +72,7 @@ static tu_status find_serial(tu_port *port, const char *name, tu_error *error)
     return tu_fail(
         error, TU_SYSTEM_IO, name,
         "is no serial port that the system lists (\"trueup ports\" does); a pipe, a file "
-        "or a terminal is read as standard input: --port - < %s",
+        "or a terminal is read as standard input: {port} - < %s",
         name);
 }
 

@@ -191,7 +191,7 @@ static tu_status check_places(const tu_plan_grid *plan, tu_error *error)
 
 static tu_status check_spacing(const tu_plan_grid *plan, int axis, double size, tu_error *error)
 {
-    const char *where = axis == TU_AXIS_X ? "--columns" : "--rows";
+    const char *where = axis == TU_AXIS_X ? "{columns}" : "{rows}";
     const size_t count = axis == TU_AXIS_X ? plan->columns : plan->rows;
     if (count < 2 || count > TU_GRID_MAX)
         return tu_fail(error, TU_DATA_RANGE, where, "must be 2 to %d", TU_GRID_MAX);
@@ -199,7 +199,7 @@ static tu_status check_spacing(const tu_plan_grid *plan, int axis, double size, 
     if (spacing < spacing_least_mm)
         return tu_fail(error, TU_DATA_RANGE, where,
                        "the points would stand %.3f mm apart, below %g mm: fewer of them, or a "
-                       "larger --area",
+                       "larger {area}",
                        spacing, spacing_least_mm);
     return TU_OK;
 }
@@ -209,10 +209,10 @@ static tu_status check_area(const tu_plan_grid *plan, tu_error *error)
     const tu_rectangle *area = &plan->area;
     if (!is_length(area->x0_mm) || !is_length(area->x1_mm) || !is_length(area->y0_mm) ||
         !is_length(area->y1_mm))
-        return tu_fail(error, TU_DATA_RANGE, "--area", "must lie within %g m of the work's zero",
+        return tu_fail(error, TU_DATA_RANGE, "{area}", "must lie within %g m of the work's zero",
                        area_most_mm / 1000.0);
     if (!(area->x0_mm < area->x1_mm && area->y0_mm < area->y1_mm))
-        return tu_fail(error, TU_DATA_RANGE, "--area",
+        return tu_fail(error, TU_DATA_RANGE, "{area}",
                        "X0,Y0 is the front left corner and X1,Y1 the back right one");
     const double size[] = {area->x1_mm - area->x0_mm, area->y1_mm - area->y0_mm};
     for (int axis = TU_AXIS_X; axis <= TU_AXIS_Y; axis++) {
@@ -221,7 +221,7 @@ static tu_status check_area(const tu_plan_grid *plan, tu_error *error)
             return status;
         double travel = plan->machine->travel_high_mm[axis] - plan->machine->travel_low_mm[axis];
         if (size[axis] > travel)
-            return tu_fail(error, TU_DATA_RANGE, "--area",
+            return tu_fail(error, TU_DATA_RANGE, "{area}",
                            "is %.1f mm along %c, and the machine's travel is %.1f mm: another "
                            "unit?",
                            size[axis], tu_axis_letter((tu_axis)axis), travel);
@@ -232,12 +232,12 @@ static tu_status check_area(const tu_plan_grid *plan, tu_error *error)
 static tu_status check_keep_outs(const tu_plan_grid *plan, tu_error *error)
 {
     if (plan->keep_out_count > TU_KEEP_OUT_MAX)
-        return tu_fail(error, TU_DATA_RANGE, "--keep-out", "more than %d", TU_KEEP_OUT_MAX);
+        return tu_fail(error, TU_DATA_RANGE, "{keep_out}", "more than %d", TU_KEEP_OUT_MAX);
     for (size_t i = 0; i < plan->keep_out_count; i++) {
         const tu_rectangle *r = &plan->keep_out[i];
         if (!is_length(r->x0_mm) || !is_length(r->x1_mm) || !is_length(r->y0_mm) ||
             !is_length(r->y1_mm) || !(r->x0_mm < r->x1_mm && r->y0_mm < r->y1_mm))
-            return tu_fail(error, TU_DATA_RANGE, "--keep-out",
+            return tu_fail(error, TU_DATA_RANGE, "{keep_out}",
                            "number %zu: X0,Y0 is the front left corner and X1,Y1 the back right "
                            "one",
                            i + 1);
@@ -249,18 +249,18 @@ static tu_status check_grid(const tu_plan_grid *plan, const tu_plan_style *style
 {
     tu_status status = tu_plan_check_style(style, error);
     if (!status && style->set)
-        status = tu_fail(error, TU_USAGE, "--set",
-                         "a grid says how flat the bed is and sets nothing: leave --set out");
+        status = tu_fail(error, TU_USAGE, "{set}",
+                         "a grid says how flat the bed is and sets nothing: leave {set} out");
     if (!status && plan->cutter == NULL)
         status =
-            tu_fail(error, TU_DATA_MISSING, "--cutter",
+            tu_fail(error, TU_DATA_MISSING, "{cutter}",
                     "a grid needs the cutter that touches: its radius keeps off the keep-outs");
     if (!status &&
         !(plan->cutter->diameter.value_mm > 0.0 && isfinite(plan->cutter->diameter.value_mm)))
-        status = tu_fail(error, TU_DATA_RANGE, "--cutter", "its diameter must be above zero");
+        status = tu_fail(error, TU_DATA_RANGE, "{cutter}", "its diameter must be above zero");
     if (!status &&
         !(plan->variation_mm >= variation_least_mm && plan->variation_mm <= variation_most_mm))
-        status = tu_fail(error, TU_DATA_RANGE, "--variation", "must lie from %g to %g mm, found %g",
+        status = tu_fail(error, TU_DATA_RANGE, "{variation}", "must lie from %g to %g mm, found %g",
                          variation_least_mm, variation_most_mm, plan->variation_mm);
     if (!status)
         status = check_area(plan, error);
@@ -333,9 +333,9 @@ static tu_status run_grid(FILE *out, grid *g, tu_plan_writer *writer)
     tu_plan_routes_start(&g->routes, plan->area, plan->keep_out, plan->keep_out_count, keep);
     size_t points = choose_points(g);
     if (points == 0)
-        return tu_fail(writer->error, TU_DATA_CONFLICT, "--keep-out",
+        return tu_fail(writer->error, TU_DATA_CONFLICT, "{keep_out}",
                        "the keep-outs leave no point of the grid: each is kept off by %.1f mm, the "
-                       "cutter's radius and --clearance",
+                       "cutter's radius and {clearance}",
                        keep);
     tell_grid(g, writer, points, choose_order(g));
     return tu_plan_run(out, writer, plan->machine, write_grid, &g);

@@ -100,7 +100,7 @@ static tu_status check_travel(const tu_plan_writer *writer, const tu_machine *ma
         if (needed > travel)
             return tu_fail(writer->error, TU_DATA_RANGE, "machine",
                            "the program may need %.1f mm of %c, and the machine's travel is %.1f "
-                           "mm: use a smaller --window, --height or --clearance, or fewer columns",
+                           "mm: use a smaller {window}, {height} or {clearance}, or fewer columns",
                            needed, tu_axis_letter((tu_axis)axis), travel);
     }
     return TU_OK;

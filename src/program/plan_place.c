@@ -26,7 +26,7 @@ static tu_status find_corner(const tu_plan_corner *plan, tu_target *corner, tu_e
     bool x = corner->outward[TU_AXIS_X] != 0, y = corner->outward[TU_AXIS_Y] != 0;
     if (x == y) {
         if (plan->wall >= 0)
-            return tu_fail(error, TU_USAGE, "--wall", "is for a single side face");
+            return tu_fail(error, TU_USAGE, "{wall}", "is for a single side face");
         return TU_OK;
     }
     tu_axis axis = x ? TU_AXIS_X : TU_AXIS_Y;
@@ -37,9 +37,9 @@ static tu_status find_corner(const tu_plan_corner *plan, tu_target *corner, tu_e
         if (tu_plate_wall_for(plan->plate, *corner, axis) == wall)
             return TU_OK;
     }
-    return tu_fail(error, TU_DATA_CONFLICT, "--wall",
+    return tu_fail(error, TU_DATA_CONFLICT, "{wall}",
                    "plate %s is not turned, so its wall %c does not serve %c; name "
-                   "--wall %c",
+                   "{wall} %c",
                    plan->plate->name, 'a' + wall, tu_axis_letter(axis), 'a' + (1 - wall));
 }
 
@@ -60,7 +60,7 @@ static tu_status place_wall(const tu_plan_table *table, tu_plan_side *side, tu_e
         return TU_OK;
     side->kind = TU_PLAN_NO_WALL;
     if (side->touched)
-        return tu_fail(error, TU_DATA_CONFLICT, "--plate",
+        return tu_fail(error, TU_DATA_CONFLICT, "{plate}",
                        "wall %c of plate %s faces inward and does not rise above the plate's face, "
                        "so the cutter cannot come to it: state its rise in the shop file, if it "
                        "does",
@@ -91,13 +91,13 @@ static tu_status place_side(tu_plan_table *table, tu_axis axis, tu_warnings *war
     if (status || !(side->touched || table->bore))
         return status;
     if (!table->bore && side->kind == TU_PLAN_NO_WALL)
-        return tu_fail(error, TU_DATA_MISSING, "--plate",
+        return tu_fail(error, TU_DATA_MISSING, "{plate}",
                        "plate %s has no wall %c, which would serve %c at %s: name another plate, "
                        "or a face alone",
                        table->plate->name, 'a' + side->index, tu_axis_letter(axis),
                        tu_target_name(table->plan->target));
     if (table->cutter == NULL)
-        return tu_fail(error, TU_DATA_MISSING, "--cutter",
+        return tu_fail(error, TU_DATA_MISSING, "{cutter}",
                        "%c needs the cutter that touches: its radius decides where it can go",
                        tu_axis_letter(axis));
     return tu_plan_place_tip(table, side, warnings, error);
@@ -131,7 +131,7 @@ static tu_status check_plate(const tu_plate *plate, tu_error *error)
                    isfinite(plate->bore.diameter.value_mm);
     }
     return good ? TU_OK
-                : tu_fail(error, TU_DATA_RANGE, "--plate",
+                : tu_fail(error, TU_DATA_RANGE, "{plate}",
                           "a size of plate %s is missing or is no finite number", plate->name);
 }
 
@@ -141,19 +141,19 @@ static tu_status check_plan(const tu_plan_corner *plan, tu_error *error)
     if (tu_target_name(target)[0] == '\0')
         return tu_fail(error, TU_USAGE, "TARGET", "is none of the eight corners and six faces");
     if (plan->wall > 1)
-        return tu_fail(error, TU_USAGE, "--wall", "is a or b");
+        return tu_fail(error, TU_USAGE, "{wall}", "is a or b");
     double within = plan->turned_within_rad;
     if (!isnan(within) && !(within > 0.0 && within <= M_PI_2))
-        return tu_fail(error, TU_DATA_RANGE, "--turned-within",
+        return tu_fail(error, TU_DATA_RANGE, "{turned_within}",
                        "must lie above 0 and at most at 90 degrees");
     if (tu_quantity_is_stated(plan->depth) &&
         !(plan->depth.value_mm > 0.0 && plan->depth.value_mm <= 100.0))
-        return tu_fail(error, TU_DATA_RANGE, "--depth", "must lie above 0 and at most at 100 mm");
+        return tu_fail(error, TU_DATA_RANGE, "{depth}", "must lie above 0 and at most at 100 mm");
     if (plan->plate == NULL)
-        return tu_fail(error, TU_DATA_MISSING, "--plate", "no plate was named");
+        return tu_fail(error, TU_DATA_MISSING, "{plate}", "no plate was named");
     double diameter = plan->cutter != NULL ? plan->cutter->diameter.value_mm : 1.0;
     if (!(diameter > 0.0 && isfinite(diameter)))
-        return tu_fail(error, TU_DATA_RANGE, "--cutter", "its diameter must be above zero");
+        return tu_fail(error, TU_DATA_RANGE, "{cutter}", "its diameter must be above zero");
     return check_plate(plan->plate, error);
 }
 

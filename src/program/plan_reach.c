@@ -35,11 +35,11 @@ static tu_status refuse_depth(const tu_plan_table *table, const tu_plan_side *si
 {
     const char *plate = table->plate->name;
     if (side->kind == TU_PLAN_RISING)
-        return tu_fail(error, TU_DATA_CONFLICT, "--depth",
+        return tu_fail(error, TU_DATA_CONFLICT, "{depth}",
                        "wall %c of plate %s rises %.2f mm above the face: a tip %.2f mm below its "
                        "top edge would not clear the face by %.1f mm; touch less deep",
                        'a' + side->index, plate, side->top_mm, depth, TU_PLAN_GAP_MM);
-    return tu_fail(error, TU_DATA_CONFLICT, "--depth",
+    return tu_fail(error, TU_DATA_CONFLICT, "{depth}",
                    "plate %s is %.2f mm thick: a tip %.2f mm below its face would not stay %.1f mm "
                    "above the %s; touch less deep",
                    plate, table->plate->thickness.value_mm, depth, TU_PLAN_MARGIN_MM,
@@ -61,7 +61,7 @@ static tu_status check_least_depth(const tu_plan_table *table, const tu_plan_sid
     if (!(depth.value_mm < least))
         return TU_OK;
     return tu_fail(
-        error, TU_DATA_CONFLICT, "--depth",
+        error, TU_DATA_CONFLICT, "{depth}",
         "a tip %.2f mm below the edge of plate %s might meet its broken edge, or nothing, "
         "instead of the wall: touch at least %.2f mm deep",
         depth.value_mm, table->plate->name, least);
@@ -77,9 +77,9 @@ static tu_status take_depth(const tu_plan_table *table, tu_plan_side *side, tu_w
     double room = room_mm(table, side), depth = stated.value_mm;
     if (isnan(depth)) {
         if (table->cutter->shape != TU_CUTTER_FLAT)
-            return tu_fail(error, TU_DATA_MISSING, "--depth",
+            return tu_fail(error, TU_DATA_MISSING, "{depth}",
                            "the reach of cutter %s depends on how deep it stands beside the wall: "
-                           "give --depth, or touch_depth in the shop file",
+                           "give {depth}, or touch_depth in the shop file",
                            table->cutter->name);
         double whole =
             side->kind == TU_PLAN_RISING ? side->top_mm : table->plate->thickness.value_mm;
@@ -126,14 +126,14 @@ static tu_status take_reach(const tu_plan_table *table, tu_plan_side *side, tu_w
     if (!side->turn || stated)
         return TU_OK;
     if (table->style->set && !table->bore)
-        return tu_fail(error, TU_DATA_MISSING, "--turned-within",
+        return tu_fail(error, TU_DATA_MISSING, "{turned_within}",
                        "the pauses ask for an edge of cutter %s to be turned to the wall, and how "
-                       "well that is done is part of the offset: give --turned-within, as in 5deg, "
+                       "well that is done is part of the offset: give {turned_within}, as in 5deg, "
                        "or turned_within_deg in the shop file",
                        cutter.name);
     tu_warn(warnings,
             "cutter %s states no turned_within_deg; the pauses ask for an edge to be turned to the "
-            "wall, so give zero --turned-within, as in 5deg.",
+            "wall, so give zero {turned_within}, as in 5deg.",
             cutter.name);
     return TU_OK;
 }
@@ -144,15 +144,15 @@ static tu_status check_bore(const tu_plan_table *table, tu_error *error)
     double diameter = 2.0 * table->radius_mm;
     if (!(diameter + 2.0 * TU_PLAN_GAP_MM < bore->diameter.value_mm))
         return tu_fail(
-            error, TU_DATA_CONFLICT, "--cutter",
+            error, TU_DATA_CONFLICT, "{cutter}",
             "cutter %s, %.3f mm, does not go into the %.3f mm bore of plate %s with room "
             "to touch",
             table->cutter->name, diameter, bore->diameter.value_mm, table->plate->name);
     double room = (bore->diameter.value_mm - diameter) / 2.0 - TU_PLAN_GAP_MM;
     if (table->style->back_off_mm > room)
-        return tu_fail(error, TU_DATA_CONFLICT, "--back-off",
+        return tu_fail(error, TU_DATA_CONFLICT, "{back_off}",
                        "backing off %.2f mm would take cutter %s towards the other side of the "
-                       "bore: it has %.2f mm of room; use a smaller --back-off",
+                       "bore: it has %.2f mm of room; use a smaller {back_off}",
                        table->style->back_off_mm, table->cutter->name, fmax(room, 0.0));
     return TU_OK;
 }

@@ -36,9 +36,9 @@ tu_status tu_plan_check_set(const tu_plan_table *table, tu_error *error)
     if (!table->style->set || !table->touches_z || !stock_is_between(table))
         return TU_OK;
     if (!(isfinite(stock) && stock > 0.0))
-        return tu_fail(error, TU_DATA_MISSING, "--stock-thickness",
+        return tu_fail(error, TU_DATA_MISSING, "{stock_thickness}",
                        "the plate sits on one face of the stock and the zero is wanted at the "
-                       "other: measure the stock's thickness and give it, as in --stock-thickness "
+                       "other: measure the stock's thickness and give it, as in {stock_thickness} "
                        "18.0mm");
     return TU_OK;
 }

@@ -60,10 +60,10 @@ static tu_status check_room(const tu_plan_table *table, tu_axis axis, tu_warning
     tu_range need = needed(table, axis, side->start_mm);
     const char *edge = edge_name(axis, side->outward);
     if (!fits(table, axis, side->start_mm))
-        return tu_fail(error, TU_DATA_CONFLICT, "--window",
+        return tu_fail(error, TU_DATA_CONFLICT, "{window}",
                        "the start needs plate %s to reach from %.1f to %.1f mm outward of the %s "
-                       "edge, and it reaches from %.1f to %.1f mm: use a smaller --window or "
-                       "--clearance, or another plate",
+                       "edge, and it reaches from %.1f to %.1f mm: use a smaller {window} or "
+                       "{clearance}, or another plate",
                        table->plate->name, need.low, need.high, edge, extent[0].value_mm,
                        extent[1].value_mm);
     bool high_known = side->kind == TU_PLAN_SIDE || tu_quantity_is_stated(extent[1]);
@@ -163,18 +163,18 @@ static tu_status place_at_bore(tu_plan_table *table, tu_error *error)
             break;
         }
         if (way == 3)
-            return tu_fail(error, TU_DATA_CONFLICT, "--window",
+            return tu_fail(error, TU_DATA_CONFLICT, "{window}",
                            "beside the bore of plate %s there is no room for the start: it needs "
                            "%.1f mm of face from the bore's centre, and clear of the stock; use a "
-                           "smaller --window",
+                           "smaller {window}",
                            table->plate->name, away + window + TU_PLAN_RIM_MM);
     }
     double off = (window + fmax(side[0].spread_mm, side[1].spread_mm)) * sqrt(2.0);
     double room = table->plate->bore.diameter.value_mm / 2.0 - table->radius_mm - TU_PLAN_GAP_MM;
     if (off > room)
-        return tu_fail(error, TU_DATA_CONFLICT, "--window",
+        return tu_fail(error, TU_DATA_CONFLICT, "{window}",
                        "the start may be off by %.2f mm, and then cutter %s would not go into the "
-                       "bore: it has %.2f mm of room; use a --window below %.1f mm",
+                       "bore: it has %.2f mm of room; use a {window} below %.1f mm",
                        off, table->cutter->name, room,
                        fmax(room / sqrt(2.0) - (off / sqrt(2.0) - window), 0.0));
     return TU_OK;
@@ -195,7 +195,7 @@ tu_status tu_plan_place_start(tu_plan_table *table, tu_warnings *warnings, tu_er
         const tu_quantity *extent = table->plate->extent[side[axis].index];
         bool stated = tu_quantity_is_stated(extent[0]) && tu_quantity_is_stated(extent[1]);
         if (table->plan->seat == TU_SEAT_BED && !stated)
-            return tu_fail(error, TU_DATA_MISSING, "--plate",
+            return tu_fail(error, TU_DATA_MISSING, "{plate}",
                            "the plate lies on the bed, so the stock stands beside it: state the "
                            "extent of plate %s in the shop file, along a and b",
                            table->plate->name);

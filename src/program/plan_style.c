@@ -42,13 +42,13 @@ typedef struct limit {
 static tu_status check_limits(const tu_plan_style *style, tu_error *error)
 {
     const limit limits[] = {
-        {"--back-off", style->back_off_mm, 0.3, 10.0, "mm"},
-        {"--window", style->window_mm, 0.2, 25.0, "mm"},
-        {"--height", style->height_mm[0], 0.5, 50.0, "mm"},
-        {"--height", style->height_mm[1], 0.5, 50.0, "mm"},
-        {"--press", style->press_mm, 0.3, 5.0, "mm"},
-        {"--clearance", style->clearance_mm, 0.5, 25.0, "mm"},
-        {"--skew", style->skew_rad * 180.0 / M_PI, 0.0, 5.0, "degrees"},
+        {"{back_off}", style->back_off_mm, 0.3, 10.0, "mm"},
+        {"{window}", style->window_mm, 0.2, 25.0, "mm"},
+        {"{height}", style->height_mm[0], 0.5, 50.0, "mm"},
+        {"{height}", style->height_mm[1], 0.5, 50.0, "mm"},
+        {"{press}", style->press_mm, 0.3, 5.0, "mm"},
+        {"{clearance}", style->clearance_mm, 0.5, 25.0, "mm"},
+        {"{skew}", style->skew_rad * 180.0 / M_PI, 0.0, 5.0, "degrees"},
     };
     for (size_t i = 0; i < sizeof limits / sizeof *limits; i++) {
         const limit *l = &limits[i];
@@ -58,7 +58,7 @@ static tu_status check_limits(const tu_plan_style *style, tu_error *error)
                            l->unit, l->value);
     }
     if (!(style->height_mm[0] < style->height_mm[1]))
-        return tu_fail(error, TU_DATA_CONFLICT, "--height",
+        return tu_fail(error, TU_DATA_CONFLICT, "{height}",
                        "the start's least height, %g mm, must be below its greatest, %g mm",
                        style->height_mm[0], style->height_mm[1]);
     return TU_OK;
@@ -67,9 +67,9 @@ static tu_status check_limits(const tu_plan_style *style, tu_error *error)
 static tu_status check_feeds(const tu_plan_style *style, tu_error *error)
 {
     const limit feeds[] = {
-        {"--search", style->search_mm_per_min, 0.0, TU_PLAN_PROBE_FEED_MAX, ""},
-        {"--measure", style->measure_mm_per_min, 0.0, TU_PLAN_PROBE_FEED_MAX, ""},
-        {"--traverse", style->traverse_mm_per_min, 0.0, 10000.0, ""},
+        {"{search}", style->search_mm_per_min, 0.0, TU_PLAN_PROBE_FEED_MAX, ""},
+        {"{measure}", style->measure_mm_per_min, 0.0, TU_PLAN_PROBE_FEED_MAX, ""},
+        {"{traverse}", style->traverse_mm_per_min, 0.0, 10000.0, ""},
     };
     for (size_t i = 0; i < sizeof feeds / sizeof *feeds; i++) {
         if (!(feeds[i].value >= 1.0 && feeds[i].value <= feeds[i].most))
@@ -79,7 +79,7 @@ static tu_status check_feeds(const tu_plan_style *style, tu_error *error)
                            style->unit == TU_UNIT_INCH ? ": with inches, feeds are in in/min" : "");
     }
     if (style->measure_mm_per_min > style->search_mm_per_min)
-        return tu_fail(error, TU_DATA_CONFLICT, "--measure",
+        return tu_fail(error, TU_DATA_CONFLICT, "{measure}",
                        "the touch that counts, %g mm/min, must not be faster than the one before "
                        "it, %g mm/min",
                        style->measure_mm_per_min, style->search_mm_per_min);
@@ -89,9 +89,9 @@ static tu_status check_feeds(const tu_plan_style *style, tu_error *error)
 tu_status tu_plan_check_style(const tu_plan_style *style, tu_error *error)
 {
     if (style->slot < 1 || style->slot > 9)
-        return tu_fail(error, TU_DATA_RANGE, "--slot", "P is 1 to 9, for G54 to G59.3");
+        return tu_fail(error, TU_DATA_RANGE, "{slot}", "P is 1 to 9, for G54 to G59.3");
     if (style->repeats < 1 || style->repeats > TU_PLAN_REPEATS_MAX)
-        return tu_fail(error, TU_DATA_RANGE, "--repeats", "must be 1 to %d, found %d",
+        return tu_fail(error, TU_DATA_RANGE, "{repeats}", "must be 1 to %d, found %d",
                        TU_PLAN_REPEATS_MAX, style->repeats);
     tu_status status = check_limits(style, error);
     return !status ? check_feeds(style, error) : status;
@@ -109,11 +109,11 @@ tu_status tu_plan_take_series(char series[TU_NAME_SIZE], const char *name, const
     const char *source = *name != '\0' ? name : otherwise;
     size_t length = strlen(source);
     if (length > TU_PLAN_NAME_ROOM)
-        return tu_fail(error, TU_DATA_RANGE, "--series", "is longer than %d characters",
+        return tu_fail(error, TU_DATA_RANGE, "{series_name}", "is longer than %d characters",
                        TU_PLAN_NAME_ROOM);
     for (size_t i = 0; i < length; i++) {
         if (!is_series_character(source[i]))
-            return tu_fail(error, TU_DATA_RANGE, "--series",
+            return tu_fail(error, TU_DATA_RANGE, "{series_name}",
                            "takes letters, digits and - _ . + only, as it stands in the program's "
                            "comments; found \"%s\"",
                            source);

@@ -25,8 +25,8 @@ static void probe(tu_plan_writer *writer, const tu_plan_contact *contact, double
         tu_plan_round_up(style, fmax(fmax(farthest_mm, 0.0) + style->press_mm, shortest_mm));
     if (!(nearest_mm > 0.0)) {
         tu_plan_fail(writer, TU_DATA_CONFLICT, NULL,
-                     "a touch of %c could begin in contact: use a smaller --window, or a larger "
-                     "--clearance or --back-off",
+                     "a touch of %c could begin in contact: use a smaller {window}, or a larger "
+                     "{clearance} or {back_off}",
                      tu_axis_letter(axis));
         return;
     }

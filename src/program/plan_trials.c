@@ -104,33 +104,33 @@ static tu_status check_trials(const tu_plan_trials *plan, const tu_plan_style *s
                               tu_error *error)
 {
     if (style->set)
-        return tu_fail(error, TU_USAGE, "--set",
-                       "trials say how well touches repeat and set nothing: leave --set out");
+        return tu_fail(error, TU_USAGE, "{set}",
+                       "trials say how well touches repeat and set nothing: leave {set} out");
     if (plan->touches < 2 || plan->touches > TU_PLAN_TOUCHES_MAX)
-        return tu_fail(error, TU_DATA_RANGE, "--touches", "must be 2 to %d, found %zu",
+        return tu_fail(error, TU_DATA_RANGE, "{touches}", "must be 2 to %d, found %zu",
                        TU_PLAN_TOUCHES_MAX, plan->touches);
     if (plan->feed_count > TU_PLAN_FEEDS_MAX)
-        return tu_fail(error, TU_DATA_RANGE, "--feeds", "takes at most %d", TU_PLAN_FEEDS_MAX);
+        return tu_fail(error, TU_DATA_RANGE, "{feeds}", "takes at most %d", TU_PLAN_FEEDS_MAX);
     for (size_t i = 0; i < plan->feed_count; i++) {
         double feed = plan->feed_mm_per_min[i];
         if (!(feed >= 1.0 && feed <= TU_PLAN_PROBE_FEED_MAX))
-            return tu_fail(error, TU_DATA_RANGE, "--feeds",
+            return tu_fail(error, TU_DATA_RANGE, "{feeds}",
                            "a feed here lies from 1 to %g mm/min, found %g", TU_PLAN_PROBE_FEED_MAX,
                            feed);
     }
     if (plan->place.plate == NULL)
-        return tu_fail(error, TU_DATA_MISSING, "--plate", "no plate was named");
+        return tu_fail(error, TU_DATA_MISSING, "{plate}", "no plate was named");
     if (plan->both_sides && (plan->axis == TU_AXIS_Z || !plan->place.plate->bore.present))
-        return tu_fail(error, TU_USAGE, "--both-sides",
+        return tu_fail(error, TU_USAGE, "{both_sides}",
                        "is for X or Y in a bore: a wall or a face has one side that can be "
                        "touched");
     if (plan->both_sides && plan->place.cutter != NULL && plan->place.cutter->flutes % 2 != 0)
-        return tu_fail(error, TU_DATA_CONFLICT, "--both-sides",
+        return tu_fail(error, TU_DATA_CONFLICT, "{both_sides}",
                        "cutter %s has an odd number of flutes: an edge at one side leaves its body "
                        "at the other; take a pin or an even number of flutes",
                        plan->place.cutter->name);
     if (plan->axis != TU_AXIS_Z && plan->place.target.outward[plan->axis] == 0)
-        return tu_fail(error, TU_USAGE, "--axis",
+        return tu_fail(error, TU_USAGE, "{touches_axis}",
                        "%s is not across %c: name a corner, or the face that is touched",
                        tu_target_name(plan->place.target), tu_axis_letter(plan->axis));
     return TU_OK;
@@ -140,7 +140,8 @@ static tu_status start_series(const tu_plan_trials *plan, trials *t, tu_error *e
 {
     tu_status status = tu_plan_take_series(t->series, plan->place.series, "trial", error);
     if (!status && plan->feed_count > 0 && strlen(t->series) > TU_PLAN_NAME_ROOM - 15)
-        status = tu_fail(error, TU_DATA_RANGE, "--series", "is too long to take the feeds along");
+        status =
+            tu_fail(error, TU_DATA_RANGE, "{series_name}", "is too long to take the feeds along");
     return status;
 }
 

@@ -190,10 +190,10 @@ static void keep_off_stock(tu_plan_writer *writer, tu_axis axis, tu_range range)
     }
     if (!clear)
         tu_plan_fail(
-            writer, TU_DATA_CONFLICT, "--plate",
+            writer, TU_DATA_CONFLICT, "{plate}",
             "the plate lies on the bed, and the cutter would come to the stock that stands "
-            "beside it: lay a plate of another extent there, use a smaller --window, or "
-            "--seat stock");
+            "beside it: lay a plate of another extent there, use a smaller {window}, or "
+            "{seat} stock");
 }
 
 void tu_plan_reach(tu_plan_writer *writer, tu_axis axis, tu_range range)

@@ -155,7 +155,7 @@ static tu_status run_program(tu_rehearsal_run *run)
         tu_rs274_block block;
         bool have;
         bool percent = run->reader.percent;
-        tu_error unreadable = {TU_OK, "", ""};
+        tu_error unreadable = {0};
         tu_status status = tu_run_read_block(run, &block, &have, &unreadable);
         if (status) {
             /* The reader gives up waiting for the closing percent sign only at the text's end. */

@@ -228,7 +228,7 @@ static tu_status fail_by(tu_table_build *build, tu_error *error)
                                  name[count]);
     }
     const char *nearest = tu_text_nearest(by, name, count);
-    return tu_fail(error, TU_DATA_UNKNOWN, "--by", "no file has a column \"%s\"%s%s%s There is: %s",
+    return tu_fail(error, TU_DATA_UNKNOWN, "{by}", "no file has a column \"%s\"%s%s%s There is: %s",
                    by, nearest ? "; did you mean " : ".", nearest ? nearest : "",
                    nearest ? "?" : "", list);
 }

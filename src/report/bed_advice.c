@@ -27,9 +27,10 @@ tu_bed_words tu_bed_say_doubt(const tu_bed_answer *answer, tu_unit unit)
     if (answer->suspect)
         tu_bed_add_words(&words,
                          "What follows rests on a suspect place at X %s Y %s: look and touch it "
-                         "again (--re-touch). ",
+                         "again (%s). ",
                          tu_figure_place(unit, answer->suspect->x_mm).text,
-                         tu_figure_place(unit, answer->suspect->y_mm).text);
+                         tu_figure_place(unit, answer->suspect->y_mm).text,
+                         tu_face_word(answer->face, "re_touch"));
     if (answer->suspect && without)
         tu_bed_add_words(&words, "Without the suspects it is %s from the highest to the lowest, ",
                          tu_bed_show(unit, without->range_mm).text);
@@ -83,9 +84,8 @@ static void say_surfacing(tu_bed_words *words, const tu_bed_answer *answer, tu_u
     const tu_surfacing *surfacing = &answer->surfacing;
     tu_bed_length depth = tu_bed_show(unit, surfacing->depth_mm);
     if (isnan(answer->depth_of_cut_mm))
-        tu_bed_add_words(words,
-                         "surface %s to make it flat (--depth-of-cut tells in how many passes)",
-                         depth.text);
+        tu_bed_add_words(words, "surface %s to make it flat (%s tells in how many passes)",
+                         depth.text, tu_face_word(answer->face, "depth_of_cut"));
     else
         tu_bed_add_words(words, "surface %s in %zu pass%s to make it flat", depth.text,
                          surfacing->passes, surfacing->passes == 1 ? "" : "es");
@@ -199,9 +199,10 @@ static void say_cut_doubt(tu_bed_words *words, const tu_bed_answer *answer, tu_u
     if (at)
         tu_bed_add_words(words,
                          " The height of the bed where the stock was zeroed rests on a suspect "
-                         "place, X %s Y %s%s.",
+                         "place, X %s Y %s%s%s.",
                          tu_figure_place(unit, at->x_mm).text, tu_figure_place(unit, at->y_mm).text,
-                         answer->reference_stated ? "" : ": state --zeroed-at");
+                         answer->reference_stated ? "" : ": state ",
+                         answer->reference_stated ? "" : tu_face_word(answer->face, "zeroed_at"));
     const tu_bed_answer *without = answer->without;
     if (without && without->through_asked &&
         fabs(without->through.overcut_needed_mm - answer->through.overcut_needed_mm) >= 0.0005) {

@@ -144,7 +144,8 @@ static void write_suspects(const writer *w)
                 suspect->residual_mm > 0 ? "higher" : "lower");
     }
     if (suspects->count > shown)
-        fprintf(w->out, "  ... and %zu more (--json lists them)\n", suspects->count - shown);
+        fprintf(w->out, "  ... and %zu more (%s lists them)\n", suspects->count - shown,
+                tu_face_word(w->answer->face, "json"));
 }
 
 static const char *with_suspects(const writer *w)
@@ -197,16 +198,16 @@ static void write_passes(const writer *w)
 {
     const tu_surfacing *surfacing = &w->answer->surfacing;
     if (isnan(w->answer->depth_of_cut_mm)) {
-        fprintf(w->out, "  down to Z %s; --depth-of-cut plans passes that your cutter can take\n",
-                place(w, surfacing->level_mm).text);
+        fprintf(w->out, "  down to Z %s; %s plans passes that your cutter can take\n",
+                place(w, surfacing->level_mm).text, tu_face_word(w->answer->face, "depth_of_cut"));
         return;
     }
     size_t shown = surfacing->passes < PASSES_SHOWN ? surfacing->passes : PASSES_SHOWN;
     for (size_t i = 0; i < shown; i++)
         write_pass(w, i);
     if (surfacing->passes > shown)
-        fprintf(w->out, "  ... and %zu more pass%s (--json lists them)\n",
-                surfacing->passes - shown, surfacing->passes - shown == 1 ? "" : "es");
+        fprintf(w->out, "  ... and %zu more pass%s (%s lists them)\n", surfacing->passes - shown,
+                surfacing->passes - shown == 1 ? "" : "es", tu_face_word(w->answer->face, "json"));
 }
 
 static void write_surfacing(const writer *w)

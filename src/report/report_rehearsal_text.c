@@ -116,7 +116,8 @@ static void write_touches(FILE *out, const tu_rehearsal_story *story, tu_unit un
         written++;
     }
     if (written < counting)
-        fprintf(out, "  and %zu more; --json and --log have all of them\n", counting - written);
+        fprintf(out, "  and %zu more; %s and %s have all of them\n", counting - written,
+                tu_face_word(story->face, "json"), tu_face_word(story->face, "log"));
 }
 
 static void write_pauses(FILE *out, const tu_rehearsal_story *story)
@@ -164,9 +165,8 @@ static void write_offsets(FILE *out, const tu_rehearsal_story *story, tu_unit un
     const char *name = tu_unit_name(unit);
     if (!tu_story_sets_offset(story)) {
         if (story->touch_count && story->result.fault == TU_FAULT_NONE)
-            fputs("\nThe program sets no offset. --log FILE keeps its touches, for trueup zero "
-                  "--log.\n",
-                  out);
+            fprintf(out, "\nThe program sets no offset. %s FILE keeps its touches, for %s.\n",
+                    tu_face_word(story->face, "log"), tu_face_word(story->face, "zero.log"));
         return;
     }
     if (*target)

@@ -28,7 +28,7 @@ void tu_trials_say(tu_trials_words *words, const char *format, ...)
     va_list arguments;
     if (words->count == TU_TRIALS_SENTENCES) {
         snprintf(words->text[words->count - 1], TU_TRIALS_SENTENCE,
-                 "there is more: judge one series at a time with --series.");
+                 "there is more: judge one series at a time.");
         return;
     }
     va_start(arguments, format);
@@ -179,8 +179,8 @@ static void say_repeats(tu_trials_words *words, const tu_trials_story *story,
     if (isnan(entry->within_mm)) {
         tu_trials_say(words,
                       "all %zu touches are equal, so the step of the position hides how well they "
-                      "repeat; state it with --step.",
-                      f->n);
+                      "repeat; state it with %s.",
+                      f->n, tu_face_word(story->face, "step"));
         return;
     }
     if (entry->within_mm > story->limit_mm)
@@ -213,9 +213,9 @@ static void say_rounding(tu_trials_words *words, const tu_trials_story *story,
              tu_figure_fine(story->unit, sqrt(sd_mm * sd_mm - step_mm * step_mm / 12)).text, unit);
     if (isnan(entry->figures.step_mm))
         tu_trials_say(words,
-                      "values lie %s apart: if that is the position's step (--step), %s its "
+                      "values lie %s apart: if that is the position's step (%s), %s its "
                       "rounding.",
-                      step, half);
+                      step, tu_face_word(story->face, "step"), half);
     else
         tu_trials_say(words, "positions come in steps of %s: %s that rounding.", step, half);
 }
@@ -233,8 +233,8 @@ static void say_step(tu_trials_words *words, const tu_trials_story *story,
     else if (isnan(f->step_mm)) /* seen, not stated: two flutes would look the same */
         tu_trials_say(words,
                       "only %zu different values, %s apart: if that is the position's step "
-                      "(--step), it limits this, not the plate.",
-                      f->distinct, text);
+                      "(%s), it limits this, not the plate.",
+                      f->distinct, text, tu_face_word(story->face, "step"));
     else
         tu_trials_say(words, "the step of %s limits it, not the plate.", text);
 }
@@ -248,9 +248,10 @@ static void say_outliers(tu_trials_words *words, const tu_trials_story *story,
     if (tu_trials_may_be_step(f))
         tu_trials_say(words,
                       "touch %zu is off by %s, and all the others are equal: an outlier, unless "
-                      "that is the position's step (--step).",
+                      "that is the position's step (%s).",
                       f->outlier[0].index + 1,
-                      tu_trials_step_text(story->unit, f, text, sizeof text));
+                      tu_trials_step_text(story->unit, f, text, sizeof text),
+                      tu_face_word(story->face, "step"));
     else if (f->outlier_count && entry->effect != TU_TRIALS_AS_THEY_CAME)
         tu_trials_say(words, "%zu outlier%s beside %s, and the fit follows %s a little.",
                       f->outlier_count, f->outlier_count == 1 ? "" : "s",

@@ -29,10 +29,10 @@ static void advise_outliers(tu_trials_words *words, const tu_trials_story *story
         shown++; /* two bad touches hide each other in the first pass */
     if (tu_trials_may_be_step(f))
         tu_trials_say(words,
-                      "%s: state the step with --step; if it is %s, touch %zu is a step away and "
+                      "%s: state the step with %s; if it is %s, touch %zu is a step away and "
                       "no outlier, else clean plate and cutter and touch again.",
-                      name, tu_trials_step_text(story->unit, f, text, sizeof text),
-                      shown->index + 1);
+                      name, tu_face_word(story->face, "step"),
+                      tu_trials_step_text(story->unit, f, text, sizeof text), shown->index + 1);
     else if (f->outlier_count)
         tu_trials_say(words,
                       "%s has outliers (touch %zu, Grubbs' G %.2f, critical %.2f): clean plate and "
@@ -59,10 +59,16 @@ static void advise_drift(tu_trials_words *words, const tu_trials_story *story,
                       name, text, tu_trials_p(f->slope_p).text, minutes);
     else
         tu_trials_say(
-            words, "%s drifts (%s, %s): let the machine warm up, and touch soon before cutting%s.",
+            words,
+            "%s drifts (%s, %s): let the machine warm up, and touch soon before cutting%s%s%s.",
             name, text, tu_trials_p(f->slope_p).text,
-            story->warm_up_asked   ? "; --warm-up found no end of it: touch for longer"
-            : entry->series.time_s ? "; see whether --warm-up says when it settles"
+            story->warm_up_asked   ? "; "
+            : entry->series.time_s ? "; see whether "
+                                   : "",
+            story->warm_up_asked || entry->series.time_s ? tu_face_word(story->face, "warm_up")
+                                                         : "",
+            story->warm_up_asked   ? " found no end of it: touch for longer"
+            : entry->series.time_s ? " says when it settles"
                                    : "");
 }
 

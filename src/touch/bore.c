@@ -5,6 +5,7 @@
  * The bore's centre is the midpoint of the two contacts, whatever the cutter's radius and wherever
  * across the bore the chord lies. The chord's length is a free check: bore_check.c.
  */
+#include "touch/request.h"
 #include "touch/shown.h"
 #include "touch/sideways.h"
 
@@ -14,13 +15,12 @@ static tu_status collect_sides(const tu_zero_request *request, tu_axis axis, tu_
                                tu_series *high, tu_warnings *warnings, tu_error *error)
 {
     const tu_axis_touches *touches = &request->touches[axis];
-    char where[] = "x touches";
-    where[0] = "xyz"[axis];
+    const char *where = tu_touches_field(axis);
     if (touches->low_count == 0 || touches->high_count == 0)
         return tu_fail(error, TU_DATA_MISSING, where,
-                       "a bore needs a contact on either side: give LOW:HIGH, as in --%c "
+                       "a bore needs a contact on either side: give LOW:HIGH, as in %s "
                        "92.100:110.750",
-                       "xyz"[axis]);
+                       where);
     tu_status status = tu_series_collect(request, axis, touches->low, touches->low_count,
                                          ", low side", 0.0, low, warnings, error);
     if (!status)
@@ -80,7 +80,7 @@ static void measure_radius(const tu_zero_request *request, tu_axis axis, tu_axis
     if (tu_cutter_profile_radius(&cutter, depth.value_mm, &zero->profile_radius_mm, NULL, NULL)) {
         tu_warn(warnings,
                 "the reach of cutter %s at an unknown depth is not known: the chord across the "
-                "bore could not be checked. Give --depth.",
+                "bore could not be checked. Give {depth}.",
                 cutter.name);
         return;
     }

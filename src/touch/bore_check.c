@@ -6,6 +6,7 @@
  * centre; beside the centre it is shorter, and the midpoint is right all the same
  * (docs/geometry.md).
  */
+#include "touch/request.h"
 #include "touch/shown.h"
 #include "touch/sideways.h"
 
@@ -32,12 +33,11 @@ static tu_status refuse_chord(const tu_zero_request *request, tu_axis axis,
                               const tu_axis_zero *zero, double expected_mm, tu_error *error)
 {
     tu_unit unit = request->read_unit;
-    char where[] = "x touches";
-    where[0] = "xyz"[axis];
+    const char *where = tu_touches_field(axis);
     if (fabs(zero->chord_mm * TU_MM_PER_INCH - expected_mm) < 0.1 * expected_mm)
         return tu_fail(error, TU_DATA_CONFLICT, where,
                        "the chord is %s where %s was expected: it looks like inches typed for "
-                       "millimetres; use --unit in",
+                       "millimetres; use {unit} in",
                        tu_show_length(unit, zero->chord_mm).text,
                        tu_show_length(unit, expected_mm).text);
     return tu_fail(
@@ -58,8 +58,7 @@ static tu_status check_possible(const tu_zero_request *request, tu_axis axis,
 {
     double bore = request->plate->bore.diameter.value_mm;
     tu_unit unit = request->read_unit;
-    char where[] = "x touches";
-    where[0] = "xyz"[axis];
+    const char *where = tu_touches_field(axis);
     if (zero->chord_mm > bore)
         return tu_fail(error, TU_DATA_CONFLICT, where,
                        "the contacts are %s apart, wider than the %s bore of plate %s: another "
@@ -67,7 +66,7 @@ static tu_status check_possible(const tu_zero_request *request, tu_axis axis,
                        tu_show_length(unit, zero->chord_mm).text, tu_show_length(unit, bore).text,
                        request->plate->name);
     if (!isnan(zero->effective_radius_mm) && request->cutter->diameter.value_mm >= bore)
-        return tu_fail(error, TU_DATA_CONFLICT, "--cutter",
+        return tu_fail(error, TU_DATA_CONFLICT, "{cutter}",
                        "cutter %s, %s, does not go into the %s bore of plate %s",
                        request->cutter->name,
                        tu_show_length(unit, request->cutter->diameter.value_mm).text,

@@ -280,14 +280,14 @@ static void describe(const search *find, tu_advice *advice, const tu_calibrated 
         used = put(advice->text, used, step);
     }
     if (advice->width_axis >= 0) {
-        snprintf(step, sizeof step, "%sstate the width of the %s (--%s-%c)",
+        snprintf(step, sizeof step, "%sstate the width of the %s ({%s_%c})",
                  advice->touch_count > 0 ? ", and " : "", advice->width_of_slot ? "slot" : "block",
                  advice->width_of_slot ? "slot" : "block", advice->width_axis == 0 ? 'x' : 'y');
         used = put(advice->text, used, step);
     }
     if (advice->trust)
         put(advice->text, used,
-            "; or, where the stored diameter is sure, take it as known (--trust-cutters)");
+            "; or, where the stored diameter is sure, take it as known ({trust_cutters})");
 }
 
 /* Takes the advised rows into the space, so that the next advice builds on this one. */

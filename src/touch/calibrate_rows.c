@@ -173,7 +173,7 @@ static tu_status check_travel(const tu_machine *machine, const tu_calibration_to
     return tu_fail(error, TU_DATA_RANGE, name,
                    "%s mm lies outside the machine's travel in %c, %s to %s mm%s", text[0],
                    tu_axis_letter(touch->axis), text[1], text[2],
-                   slip ? "; if it was read in millimetres, is --unit in right?"
+                   slip ? "; if it was read in millimetres, is {unit} in right?"
                         : "; are these machine coordinates?");
 }
 
@@ -371,11 +371,9 @@ static tu_status add_widths(const tu_calibration_request *request, tu_calibratio
         if (isnan(width.value_mm))
             continue;
         if (!isfinite(width.value_mm) || !(width.value_mm > 0.0) || width.tolerance_mm < 0.0) {
-            char name[16] = "--block-x";
-            memcpy(name, slot ? "--slot-" : "--block-", slot ? 8 : 9);
-            strcat(name, axis == 0 ? "x" : "y");
-            return tu_fail(error, TU_DATA_RANGE, name, "the width of the %s must be above zero",
-                           what);
+            static const char *const fields[] = {"{block_x}", "{block_y}", "{slot_x}", "{slot_y}"};
+            return tu_fail(error, TU_DATA_RANGE, fields[k],
+                           "the width of the %s must be above zero", what);
         }
         if (!touches_sides(design, axis, slot))
             continue;
@@ -401,7 +399,7 @@ static tu_status add_trusted(const tu_calibration_request *request, tu_calibrati
             continue;
         tu_calibration_reach reach = tu_calibration_reach_of(request, c);
         if (cutter->shape != TU_CUTTER_FLAT || isnan(reach.radius_mm))
-            return tu_fail(error, TU_USAGE, "--trust-cutters",
+            return tu_fail(error, TU_USAGE, "{trust_cutters}",
                            "the reach of %s depends on the depth of the touch, so its diameter "
                            "says little; use a flat cutter, or touch the bare block as well",
                            cutter->name);

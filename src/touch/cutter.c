@@ -70,11 +70,11 @@ tu_status tu_cutter_profile_radius(const tu_cutter *cutter, double depth_mm, dou
     if (status)
         return status;
     if (isnan(depth_mm) && cutter->shape != TU_CUTTER_FLAT)
-        return tu_fail(error, TU_DATA_MISSING, "--depth",
+        return tu_fail(error, TU_DATA_MISSING, "{depth}",
                        "this cutter's reach depends on how deep it stands beside the wall: give "
-                       "--depth, or touch_depth of the wall in the shop file");
+                       "{depth}, or touch_depth of the wall in the shop file");
     if (!isnan(depth_mm) && (!(depth_mm > 0.0) || isinf(depth_mm)))
-        return tu_fail(error, TU_DATA_RANGE, "--depth",
+        return tu_fail(error, TU_DATA_RANGE, "{depth}",
                        "the tip must be below the wall's top edge to touch it: the depth must be "
                        "above zero");
     reach found = reach_of_shape(cutter, depth_mm);

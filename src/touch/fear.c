@@ -119,7 +119,7 @@ tu_status tu_fear_estimate(const tu_zero_request *request, const tu_axis_zero ze
     if (isnan(angle))
         return TU_OK;
     if (!(angle > 0.0 && angle <= TU_SKEW_MAX_RAD))
-        return tu_fail(error, TU_DATA_RANGE, "--feared-angle",
+        return tu_fail(error, TU_DATA_RANGE, "{feared_angle}",
                        "must lie above 0 and at most at %g degrees",
                        TU_SKEW_MAX_RAD * 180.0 / M_PI);
     fear->asked = true;

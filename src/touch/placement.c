@@ -31,7 +31,7 @@ tu_status tu_slot_parse(const char *name, int *p, tu_error *error)
         }
     }
     const char *nearest = tu_text_nearest(name, names, COUNT);
-    return tu_fail(error, TU_USAGE, "--slot",
+    return tu_fail(error, TU_USAGE, "{slot}",
                    "no work offset is called \"%.32s\"%s%s%s; there are "
                    "G54 to G59, G59.1, G59.2 and G59.3",
                    name, nearest ? ", did you mean " : "", nearest ? nearest : "",

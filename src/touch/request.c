@@ -31,6 +31,12 @@ tu_zero_request tu_zero_request_start(void)
     return request;
 }
 
+const char *tu_touches_field(tu_axis axis)
+{
+    static const char *const fields[] = {"{touches.x}", "{touches.y}", "{touches.z}"};
+    return fields[axis];
+}
+
 bool tu_request_asks(const tu_zero_request *request, tu_axis axis)
 {
     const tu_axis_touches *touches = &request->touches[axis];
@@ -40,8 +46,7 @@ bool tu_request_asks(const tu_zero_request *request, tu_axis axis)
 static tu_status check_axis(const tu_zero_request *request, tu_axis axis, tu_error *error)
 {
     const tu_axis_touches *touches = &request->touches[axis];
-    char where[] = "--x";
-    where[2] = "xyz"[axis];
+    const char *where = tu_touches_field(axis);
     char letter = tu_axis_letter(axis);
     bool sides = touches->low_count + touches->high_count > 0;
     if (!tu_request_asks(request, axis))
@@ -74,11 +79,11 @@ static tu_status check_finite(const tu_zero_request *request, tu_error *error)
         const char *where;
         double value;
         bool above_zero;
-    } numbers[] = {{"--active", request->active_mm[0], false},
-                   {"--active", request->active_mm[1], false},
-                   {"--active", request->active_mm[2], false},
-                   {"--job", request->job_mm[0], true},
-                   {"--job", request->job_mm[1], true}};
+    } numbers[] = {{"{active}", request->active_mm[0], false},
+                   {"{active}", request->active_mm[1], false},
+                   {"{active}", request->active_mm[2], false},
+                   {"{job}", request->job_mm[0], true},
+                   {"{job}", request->job_mm[1], true}};
     for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; i++) {
         if (isinf(numbers[i].value))
             return tu_fail(error, TU_DATA_RANGE, numbers[i].where, "must be a finite number");
@@ -87,7 +92,7 @@ static tu_status check_finite(const tu_zero_request *request, tu_error *error)
     }
     double turned = request->turned_within_rad;
     if (!isnan(turned) && !(turned > 0.0 && turned <= M_PI_2))
-        return tu_fail(error, TU_DATA_RANGE, "--turned-within",
+        return tu_fail(error, TU_DATA_RANGE, "{turned_within}",
                        "must lie above 0 and at most at 90 degrees");
     return TU_OK;
 }
@@ -97,12 +102,12 @@ static tu_status check_baselines(const tu_zero_request *request, tu_error *error
     if (request->baseline_count == 0)
         return TU_OK;
     if (request->baseline_count > TU_BASELINES_MAX)
-        return tu_fail(error, TU_USAGE, "--skew-from", "may be given at most %d times",
+        return tu_fail(error, TU_USAGE, "{skew_from}", "may be given at most %d times",
                        TU_BASELINES_MAX);
     if (!tu_request_asks(request, TU_AXIS_X) || !tu_request_asks(request, TU_AXIS_Y))
-        return tu_fail(error, TU_USAGE, "--skew-from",
+        return tu_fail(error, TU_USAGE, "{skew_from}",
                        "the corner of a turned stock needs touches of both X and Y: name a corner "
-                       "and give both, or leave --skew-from out");
+                       "and give both, or leave {skew_from} out");
     for (size_t i = 0; i < request->baseline_count; i++) {
         const tu_baseline *line = &request->baseline[i];
         const double ends[2][2] = {{line->from.x, line->from.y}, {line->to.x, line->to.y}};
@@ -110,7 +115,7 @@ static tu_status check_baselines(const tu_zero_request *request, tu_error *error
             for (int axis = 0; axis < 2; axis++) {
                 double value = tu_to_machine(request, (tu_axis)axis, ends[end][axis]);
                 tu_status status =
-                    tu_travel_check(request, (tu_axis)axis, value, "--skew-from", error);
+                    tu_travel_check(request, (tu_axis)axis, value, "{skew_from}", error);
                 if (status)
                     return status;
             }
@@ -125,7 +130,7 @@ tu_status tu_request_check(const tu_zero_request *request, tu_error *error)
     if (tu_target_name(request->target)[0] == '\0')
         return tu_fail(error, TU_USAGE, "TARGET", "is none of the eight corners and six faces");
     if (request->plate == NULL)
-        return tu_fail(error, TU_DATA_MISSING, "--plate", "no plate was named");
+        return tu_fail(error, TU_DATA_MISSING, "{plate}", "no plate was named");
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         any = any || tu_request_asks(request, (tu_axis)axis);
         tu_status status = check_axis(request, (tu_axis)axis, error);
@@ -133,17 +138,18 @@ tu_status tu_request_check(const tu_zero_request *request, tu_error *error)
             return status;
     }
     if (!any)
-        return tu_fail(error, TU_USAGE, NULL,
-                       "nothing was touched: give at least one of --x, --y and --z");
+        return tu_fail(
+            error, TU_USAGE, NULL,
+            "nothing was touched: give at least one of {touches.x}, {touches.y} and {touches.z}");
     if (request->wall >= 0 && !tu_target_is_face(request->target))
-        return tu_fail(error, TU_USAGE, "--wall",
+        return tu_fail(error, TU_USAGE, "{wall}",
                        "is for a single face: at a corner the plate's turning tells which wall "
                        "serves which axis");
     if (request->wall < -1 || request->wall > 1)
-        return tu_fail(error, TU_USAGE, "--wall", "is a or b");
+        return tu_fail(error, TU_USAGE, "{wall}", "is a or b");
     if (!isnan(request->job_mm[0]) && isnan(request->feared_angle_rad))
-        return tu_fail(error, TU_USAGE, "--job",
-                       "needs --feared-angle: the border is for an angle");
+        return tu_fail(error, TU_USAGE, "{job}",
+                       "needs {feared_angle}: the border is for an angle");
     tu_status status = tu_request_check_things(request, error);
     if (!status)
         status = check_finite(request, error);

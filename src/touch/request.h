@@ -7,6 +7,9 @@
 
 #include "trueup/zero.h"
 
+/* "{touches.x}", as messages name the touches of an axis. */
+const char *tu_touches_field(tu_axis axis);
+
 /* Whether the axis has touches of any kind. */
 bool tu_request_asks(const tu_zero_request *request, tu_axis axis);
 

@@ -3,6 +3,7 @@
  * series.c - the touches of one axis, as positions in machine coordinates, checked.
  */
 #include "touch/repeats.h"
+#include "touch/request.h"
 #include "touch/shown.h"
 #include "touch/sideways.h"
 #include "trueup/moments.h"
@@ -21,12 +22,12 @@ static tu_status refuse_unit(double value_mm, tu_unit typed, const char *where, 
     if (typed == TU_UNIT_MM)
         return tu_fail(error, TU_DATA_RANGE, where,
                        "%s lies outside the machine's travel; it looks like inches typed for "
-                       "millimetres: use --unit in, or write %s",
+                       "millimetres: use {unit} in, or write %s",
                        tu_show_length(typed, value_mm).text,
                        tu_show_typed(TU_UNIT_INCH, value_mm * TU_MM_PER_INCH).text);
     return tu_fail(error, TU_DATA_RANGE, where,
                    "%s lies outside the machine's travel; it looks like millimetres typed for "
-                   "inches: use --unit mm, or write %s",
+                   "inches: use {unit} mm, or write %s",
                    tu_show_length(typed, value_mm).text,
                    tu_show_typed(TU_UNIT_MM, value_mm / TU_MM_PER_INCH).text);
 }
@@ -49,9 +50,9 @@ tu_status tu_travel_check(const tu_zero_request *request, tu_axis axis, double v
         error, TU_DATA_RANGE, where, "%c %s lies outside the machine's travel, %s to %s: %s",
         tu_axis_letter(axis), tu_show_length(unit, value_mm).text,
         tu_show_short(unit, low + slack).text, tu_show_short(unit, high - slack).text,
-        active ? "is --active the offset that the touches were read under?"
+        active ? "is {active} the offset that the touches were read under?"
                : "touches are machine coordinates; if these were read in work coordinates, give "
-                 "the offset then in force with --active X,Y,Z");
+                 "the offset then in force with {active} X,Y,Z");
 }
 
 double tu_to_machine(const tu_zero_request *request, tu_axis axis, double read_mm)
@@ -108,7 +109,7 @@ tu_status tu_series_collect(const tu_zero_request *request, tu_axis axis, const 
                             tu_warnings *warnings, tu_error *error)
 {
     char where[48];
-    snprintf(where, sizeof where, "%c touches%s", "xyz"[axis], side);
+    snprintf(where, sizeof where, "%s%s", tu_touches_field(axis), side);
     series->count = 0;
     if (count > TU_TOUCHES_MAX)
         return tu_fail(error, TU_DATA_RANGE, where, "%zu touches are more than the %d this takes",

@@ -86,7 +86,7 @@ void tu_warn_flutes(const tu_cutter *cutter, const tu_flute_loss *loss, tu_axis 
     tu_warn(warnings,
             "%c: no edge of the %d-flute cutter %s was turned to the wall: it may reach up to %s "
             "less than its radius. Turn an edge to the wall, touch again, and say "
-            "--turned-within 5deg.",
+            "{turned_within} 5deg.",
             tu_axis_letter(axis), cutter->flutes, cutter->name,
             tu_show_length(unit, loss->worst_loss_mm).text);
 }

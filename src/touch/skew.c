@@ -3,6 +3,7 @@
  * skew.c - stock that is not square to the machine: its angle, and the corner under it.
  */
 #include "touch/skew.h"
+#include "touch/request.h"
 
 #include "touch/shown.h"
 
@@ -24,11 +25,11 @@ static tu_status measure_baseline(const tu_baseline *baseline, tu_unit unit, edg
     double dx = baseline->to.x - baseline->from.x;
     double dy = baseline->to.y - baseline->from.y;
     if (!isfinite(dx) || !isfinite(dy))
-        return tu_fail(error, TU_DATA_RANGE, "--skew-from", "a coordinate is not a finite number");
+        return tu_fail(error, TU_DATA_RANGE, "{skew_from}", "a coordinate is not a finite number");
     edge->length_mm = hypot(dx, dy);
     if (edge->length_mm < BASELINE_MIN_MM)
         return tu_fail(
-            error, TU_DATA_RANGE, "--skew-from",
+            error, TU_DATA_RANGE, "{skew_from}",
             "the two contacts are %s apart; they must be at least %s apart, the farther the "
             "better",
             tu_show_length(unit, edge->length_mm).text, tu_show_short(unit, BASELINE_MIN_MM).text);
@@ -37,7 +38,7 @@ static tu_status measure_baseline(const tu_baseline *baseline, tu_unit unit, edg
     edge->angle_rad = edge->edge_axis == TU_AXIS_X ? atan(dy / dx) : atan(-dx / dy);
     if (fabs(edge->angle_rad) > TU_SKEW_MAX_RAD)
         return tu_fail(
-            error, TU_DATA_RANGE, "--skew-from",
+            error, TU_DATA_RANGE, "{skew_from}",
             "the two contacts run %.1f degrees off the nearest axis: more than %g is too "
             "far to tell which edge they are on; turn the stock straighter",
             fabs(edge->angle_rad) * 180.0 / M_PI, TU_SKEW_MAX_RAD * 180.0 / M_PI);
@@ -152,12 +153,10 @@ static tu_status touched_points(const tu_axis_zero zero[2], tu_machine_plane_poi
     bool bore = zero[0].bore && zero[1].bore;
     for (int axis = 0; axis < 2 && !bore; axis++) {
         if (isnan(zero[axis].across_mm)) {
-            char where[] = "x touches";
-            where[0] = "xy"[axis];
-            return tu_fail(error, TU_DATA_MISSING, where,
+            return tu_fail(error, TU_DATA_MISSING, tu_touches_field((tu_axis)axis),
                            "on a turned stock each touch must also state the other coordinate at "
-                           "contact: --%c VALUE@%c",
-                           "xy"[axis], "YX"[axis]);
+                           "contact: %s VALUE@%c",
+                           tu_touches_field((tu_axis)axis), "YX"[axis]);
         }
     }
     *p1 = (tu_machine_plane_point){zero[0].touch_mm, bore ? zero[1].touch_mm : zero[0].across_mm};

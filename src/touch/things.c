@@ -125,12 +125,12 @@ static tu_status check_machine(const tu_machine *machine, tu_error *error)
 tu_status tu_request_check_things(const tu_zero_request *request, tu_error *error)
 {
     const size_rule stock[] = {
-        {"--stock-thickness", "the stock's thickness", request->stock_thickness, true, false,
+        {"{stock_thickness}", "the stock's thickness", request->stock_thickness, true, false,
          false},
         {"stock", "the stock's size along X", request->stock.size[0], true, false, false},
         {"stock", "the stock's size along Y", request->stock.size[1], true, false, false},
         {"stock", "the stock's thickness", request->stock.size[2], true, false, false},
-        {"--depth", "the depth", request->depth, true, false, false}};
+        {"{depth}", "the depth", request->depth, true, false, false}};
     tu_status status = check_machine(&request->machine, error);
     if (!status)
         status = check_plate(request, error);

@@ -5,6 +5,7 @@
  * P = E + s o + s sigma r: P the cutter's axis, E the stock's edge, s the edge's outward direction,
  * o the wall's offset, sigma its facing, r the cutter's effective radius (docs/geometry.md).
  */
+#include "touch/request.h"
 #include "touch/shown.h"
 #include "touch/sideways.h"
 
@@ -30,16 +31,16 @@ tu_status tu_wall_choose(const tu_zero_request *request, tu_axis axis, int *inde
         return TU_OK;
     if (!plate->turned) {
         if (request->wall >= 0 && request->wall != own)
-            return tu_fail(error, TU_USAGE, "--wall",
-                           "plate %s is not turned, so its wall %c serves %c: leave --wall out",
+            return tu_fail(error, TU_USAGE, "{wall}",
+                           "plate %s is not turned, so its wall %c serves %c: leave {wall} out",
                            plate->name, "ab"[own], tu_axis_letter(axis));
         return TU_OK;
     }
     *index = request->wall >= 0 ? request->wall : 0;
     if (request->wall < 0 && walls_differ(plate))
         tu_warn(warnings,
-                "wall a of plate %s was taken, and wall b would give another zero: say --wall a or "
-                "--wall b.",
+                "wall a of plate %s was taken, and wall b would give another zero: say {wall} a or "
+                "{wall} b.",
                 plate->name);
     return TU_OK;
 }
@@ -51,7 +52,7 @@ static tu_status find_wall(const tu_zero_request *request, tu_axis axis, int *in
     tu_status status = tu_wall_choose(request, axis, index, warnings, error);
     if (!status && !plate->wall[*index].present)
         return tu_fail(
-            error, TU_DATA_MISSING, "--plate",
+            error, TU_DATA_MISSING, "{plate}",
             "plate %s has no wall %c, which would serve %c at %s: name another plate, or "
             "leave %c out",
             plate->name, "ab"[*index], tu_axis_letter(axis), tu_target_name(request->target),
@@ -65,7 +66,7 @@ static tu_status find_depth(const tu_zero_request *request, const tu_wall *wall,
 {
     *depth = tu_quantity_is_stated(request->depth) ? request->depth : wall->touch_depth;
     if (wall->rise.value_mm > 0.0 && depth->value_mm >= wall->rise.value_mm)
-        return tu_fail(error, TU_DATA_CONFLICT, "--depth",
+        return tu_fail(error, TU_DATA_CONFLICT, "{depth}",
                        "a tip %s below the top of wall %c would stand in the plate: the wall rises "
                        "only %s above the plate's face",
                        tu_show_length(request->read_unit, depth->value_mm).text, "ab"[index],
@@ -77,8 +78,7 @@ static tu_status check_approach(const tu_zero_request *request, tu_axis axis, in
                                 tu_error *error)
 {
     const tu_axis_touches *touches = &request->touches[axis];
-    char where[] = "x touches";
-    where[0] = "xyz"[axis];
+    const char *where = tu_touches_field(axis);
     for (size_t i = 0; i < touches->single_count; i++) {
         if (touches->single[i].direction == -needed)
             return tu_fail(error, TU_DATA_CONFLICT, where,
@@ -170,7 +170,7 @@ tu_status tu_wall_measure(const tu_zero_request *request, tu_axis axis, double a
     if (status)
         return status;
     if (request->cutter == NULL)
-        return tu_fail(error, TU_DATA_MISSING, "--cutter",
+        return tu_fail(error, TU_DATA_MISSING, "{cutter}",
                        "%c needs the cutter that touched the wall: its radius is part of the zero",
                        tu_axis_letter(axis));
     const tu_wall *wall = &request->plate->wall[index];

@@ -70,14 +70,14 @@ static tu_status add_stock_thickness(const tu_zero_request *request, tu_axis_zer
     zero->stock_mm = 0.0;
     if (top == (request->seat == TU_SEAT_STOCK)) {
         if (stated)
-            tu_warn(warnings, "--stock-thickness is not used: the plate sits where the zero is.");
+            tu_warn(warnings, "{stock_thickness} is not used: the plate sits where the zero is.");
         return TU_OK;
     }
     tu_quantity thickness = stated ? request->stock_thickness : request->stock.size[TU_AXIS_Z];
     if (!tu_quantity_is_stated(thickness))
-        return tu_fail(error, TU_DATA_MISSING, "--stock-thickness",
+        return tu_fail(error, TU_DATA_MISSING, "{stock_thickness}",
                        "the plate sits on the %s and the zero is wanted at the %s: measure the "
-                       "stock's thickness and give it, as in --stock-thickness 18.0mm+-0.1mm",
+                       "stock's thickness and give it, as in {stock_thickness} 18.0mm+-0.1mm",
                        request->seat == TU_SEAT_STOCK ? "stock" : "bed", top ? "top" : "bottom");
     zero->stock_mm = (top ? 1.0 : -1.0) * thickness.value_mm;
     tu_untoleranced_note(untoleranced, thickness, "the stock's thickness");
@@ -94,11 +94,11 @@ static tu_status add_bed_rise(const tu_zero_request *request, tu_axis_zero *zero
     if (isnan(rise->rise_mm))
         return TU_OK;
     if (request->seat != TU_SEAT_BED)
-        return tu_fail(error, TU_USAGE, "--bed-map",
+        return tu_fail(error, TU_USAGE, "{bed_map}",
                        "carries the height of a plate that sat on the bed; this one sits on the "
-                       "stock: leave it out, or say --seat bed");
+                       "stock: leave it out, or say {seat} bed");
     if (!isfinite(rise->rise_mm) || rise->standard_mm < 0)
-        return tu_fail(error, TU_DATA_RANGE, "--bed-map",
+        return tu_fail(error, TU_DATA_RANGE, "{bed_map}",
                        "no height of the bed can be had from it");
     zero->bed_rise_mm = rise->rise_mm;
     if (!isnan(rise->standard_mm))
@@ -115,7 +115,7 @@ static tu_status solve_z(const tu_zero_request *request, tu_axis_zero *zero,
     tu_sideways position = {0};
     for (size_t i = 0; i < touches->single_count; i++) {
         if (touches->single[i].direction > 0)
-            return tu_fail(error, TU_DATA_CONFLICT, "z touches",
+            return tu_fail(error, TU_DATA_CONFLICT, tu_touches_field(TU_AXIS_Z),
                            "number %zu moved Z+: the plate is touched from above, moving Z-",
                            i + 1);
     }

@@ -14,10 +14,10 @@ static void a_failure_carries_status_place_and_message(void **state)
     tu_error error;
     memset(&error, 0x55, sizeof error);
     tu_status status =
-        tu_fail(&error, TU_DATA_RANGE, "--depth", "must be above %d, found %s", 0, "-2");
+        tu_fail(&error, TU_DATA_RANGE, "{depth}", "must be above %d, found %s", 0, "-2");
     check_status(status, TU_DATA_RANGE, &error);
     check_status(error.status, TU_DATA_RANGE, &error);
-    assert_string_equal(error.where, "--depth");
+    assert_string_equal(error.where, "{depth}");
     assert_string_equal(error.message, "must be above 0, found -2");
 }
 

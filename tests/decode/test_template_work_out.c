@@ -64,8 +64,8 @@ static void what_does_not_settle_it_is_refused(void **state)
     } cases[] = {
         {"x=100 y=80", 100, 80, -40.12, TU_UNIT_MM, TU_UNDETERMINED, "Z -40.120 mm is not in"},
         {"x=100 y=80 z=40.12", 100, 80, -40.12, TU_UNIT_MM, TU_UNDETERMINED, "other sign"},
-        {"x=3.937 y=80 z=1", 100, 80, 1, TU_UNIT_MM, TU_UNDETERMINED, "use --unit in"},
-        {"x=100.000 y=80 z=1", 100, 80, 1, TU_UNIT_INCH, TU_UNDETERMINED, "use --unit mm"},
+        {"x=3.937 y=80 z=1", 100, 80, 1, TU_UNIT_MM, TU_UNDETERMINED, "use {unit} in"},
+        {"x=100.000 y=80 z=1", 100, 80, 1, TU_UNIT_INCH, TU_UNDETERMINED, "use {unit} mm"},
         {"x=100.000 y=80 z=1", 100.001, 80, 1, TU_UNIT_MM, TU_UNDETERMINED, "all the digits"},
         {"x=100.000 y=80 z=1", 100.00055, 80, 1, TU_UNIT_MM, TU_UNDETERMINED, "not in the line"},
         {"5 6 7 $TUX*59", 5, 6, 7, TU_UNIT_MM, TU_UNDETERMINED, "of another kind"},

@@ -8,6 +8,10 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import tap  # noqa: E402
 
 ELLIPSIS = "…"
+# The pages are of the command line, so fields stand there as it calls them.
+FIELD = re.compile(r"\{([a-z_.]+)\}")
+WORDS = dict(re.findall(r'\{"([^"]+)", "([^"]+)"\}',
+                        (tap.ROOT / "src" / "cli" / "face.c").read_text(encoding="utf-8")))
 TEXT = re.compile(r'"((?:\\.|[^"\\\n])*)"')
 # Texts that stand next to each other are one text to the compiler.
 TEXTS = re.compile(r'"(?:\\.|[^"\\\n])*"(?:\s*"(?:\\.|[^"\\\n])*")*')
@@ -17,7 +21,7 @@ CALL = re.compile(r"\btu_(?:fail|warn)\s*\(((?:\"(?:\\.|[^\"\\])*\"|[^;\"])*);",
 
 def plain(texts):
     """The text of C literals side by side, with an ellipsis for each conversion."""
-    joined = "".join(TEXT.findall(texts))
+    joined = FIELD.sub(lambda m: WORDS.get(m[1], m[0]), "".join(TEXT.findall(texts)))
     return FORMAT.sub(ELLIPSIS, joined).replace("%%", "%").replace('\\"', '"')
 
 

@@ -92,7 +92,7 @@ static void what_is_no_serial_port_is_sent_to_standard_input(void **state)
     int line = fake_port_plug(&bench, &probe_adapter);
     char terminal[64];
     fake_port_terminal(&bench, &probe_adapter, terminal, sizeof terminal);
-    check_contains(trial_refused("/dev/null", TU_SYSTEM_IO), "--port - < /dev/null");
+    check_contains(trial_refused("/dev/null", TU_SYSTEM_IO), "{port} - < /dev/null");
     check_contains(trial_refused(terminal, TU_SYSTEM_IO), "no serial port that the system lists");
     close(line);
 }

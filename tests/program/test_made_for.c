@@ -104,7 +104,7 @@ static void every_kind_of_plan_is_read(void **state)
     (void)state;
     const sample_kind kinds[] = {SAMPLE_CORNER, SAMPLE_SURFACE, SAMPLE_GRID, SAMPLE_TRIALS};
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
-        tu_error error = {TU_OK, "", ""};
+        tu_error error = {0};
         start();
         plan_it(kinds[i]);
         check_status(read_text(p.program, &error), TU_OK, &error);
@@ -190,7 +190,7 @@ static void a_head_that_cannot_be_read_is_said(void **state)
         ""};
     for (size_t i = 0; i < sizeof lists / sizeof lists[0]; i++) {
         char text[300];
-        tu_error error = {TU_OK, "", ""};
+        tu_error error = {0};
         snprintf(text, sizeof text, TITLE "(MADE FOR %s)\nM2\n", lists[i]);
         if (read_text(text, &error) != TU_DATA_SYNTAX)
             fail_msg("read: %s", lists[i]);

@@ -231,7 +231,7 @@ static void layouts_at_random_touch_what_is_free_and_cross_nothing(void **unused
         draw_layout(&random);
         tu_status status = sample_plan_write(&p, SAMPLE_GRID);
         if (status) {
-            assert_string_equal(p.error.where, "--keep-out");
+            assert_string_equal(p.error.where, "{keep_out}");
             refusals++;
             continue;
         }
@@ -363,66 +363,66 @@ static void areas_that_cannot_be_are_refused(void **unused)
 {
     (void)unused;
     p.grid.area = (tu_rectangle){400.0, 0.0, 0.0, 300.0};
-    refused(TU_DATA_RANGE, "--area", "front left corner");
+    refused(TU_DATA_RANGE, "{area}", "front left corner");
     p.grid.area = (tu_rectangle){0.0, 0.0, 1200.1, 300.0};
-    refused(TU_DATA_RANGE, "--area", "the machine's travel is 1200.0 mm");
+    refused(TU_DATA_RANGE, "{area}", "the machine's travel is 1200.0 mm");
     p.grid.area = (tu_rectangle){0.0, 0.0, 1199.0, 300.0}; /* and the window */
     refused(TU_DATA_RANGE, "machine", "may need 1208.0 mm of X");
     p.grid.area = (tu_rectangle){0.0, NAN, 400.0, 300.0};
-    refused(TU_DATA_RANGE, "--area", "must lie within");
+    refused(TU_DATA_RANGE, "{area}", "must lie within");
     p.grid.area = (tu_rectangle){0.0, 0.0, 20000.0, 300.0};
-    refused(TU_DATA_RANGE, "--area", "must lie within");
+    refused(TU_DATA_RANGE, "{area}", "must lie within");
 }
 
 static void grids_too_fine_or_too_coarse_are_refused(void **unused)
 {
     (void)unused;
     p.grid.columns = 1;
-    refused(TU_DATA_RANGE, "--columns", "2 to 100");
+    refused(TU_DATA_RANGE, "{columns}", "2 to 100");
     p.grid.columns = 101;
-    refused(TU_DATA_RANGE, "--columns", "2 to 100");
+    refused(TU_DATA_RANGE, "{columns}", "2 to 100");
     p.grid.columns = 100;
     p.grid.area = (tu_rectangle){0.0, 0.0, 98.9, 300.0};
-    refused(TU_DATA_RANGE, "--columns", "0.999 mm apart");
+    refused(TU_DATA_RANGE, "{columns}", "0.999 mm apart");
     p.grid.columns = 5;
     p.grid.rows = 0;
-    refused(TU_DATA_RANGE, "--rows", "2 to 100");
+    refused(TU_DATA_RANGE, "{rows}", "2 to 100");
 }
 
 static void keep_outs_that_leave_nothing_are_refused(void **unused)
 {
     (void)unused;
     sample_plan_add_keep_out(&p, -10.0, -10.0, 410.0, 310.0);
-    refused(TU_DATA_CONFLICT, "--keep-out", "leave no point");
+    refused(TU_DATA_CONFLICT, "{keep_out}", "leave no point");
     p.keep_out[0] = (tu_rectangle){10.0, 10.0, 10.0, 20.0};
-    refused(TU_DATA_RANGE, "--keep-out", "number 1");
+    refused(TU_DATA_RANGE, "{keep_out}", "number 1");
     p.grid.keep_out_count = TU_KEEP_OUT_MAX + 1;
-    refused(TU_DATA_RANGE, "--keep-out", "more than 32");
+    refused(TU_DATA_RANGE, "{keep_out}", "more than 32");
 }
 
 static void what_a_grid_has_no_use_for_is_refused(void **unused)
 {
     (void)unused;
     p.style.set = true;
-    refused(TU_USAGE, "--set", "sets nothing");
+    refused(TU_USAGE, "{set}", "sets nothing");
     p.style.set = false;
     p.grid.cutter = NULL;
-    refused(TU_DATA_MISSING, "--cutter", "needs the cutter");
+    refused(TU_DATA_MISSING, "{cutter}", "needs the cutter");
     p.grid.cutter = &p.cutter;
     const double diameters[] = {0.0, -1.0, NAN, INFINITY};
     for (int i = 0; i < 4; i++) {
         p.cutter.diameter.value_mm = diameters[i];
-        refused(TU_DATA_RANGE, "--cutter", "above zero");
+        refused(TU_DATA_RANGE, "{cutter}", "above zero");
     }
     p.cutter.diameter.value_mm = 6.35;
     const double variations[] = {0.0, 20.1, NAN};
     for (int i = 0; i < 3; i++) {
         p.grid.variation_mm = variations[i];
-        refused(TU_DATA_RANGE, "--variation", "must lie from");
+        refused(TU_DATA_RANGE, "{variation}", "must lie from");
     }
     p.grid.variation_mm = 1.0;
     strcpy(p.grid.series, "a b");
-    refused(TU_DATA_RANGE, "--series", "letters");
+    refused(TU_DATA_RANGE, "{series_name}", "letters");
 }
 
 static void ten_thousand_points_among_32_clamps_are_planned(void **unused)

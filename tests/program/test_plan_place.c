@@ -81,7 +81,7 @@ static void a_face_lies_where_its_wall_is_brought_to_it(void **unused)
     p.plate.turned = false;
     sample_plan_target(&p, "front");
     p.corner.wall = 0;
-    refused(TU_DATA_CONFLICT, "--wall", "name --wall b");
+    refused(TU_DATA_CONFLICT, "{wall}", "name {wall} b");
 }
 
 static void a_bore_is_started_beside_it(void **unused)
@@ -106,7 +106,7 @@ static void a_wall_that_is_not_there_is_missed(void **unused)
 {
     (void)unused;
     p.plate.wall[1].present = false;
-    refused(TU_DATA_MISSING, "--plate", "no wall b, which would serve Y");
+    refused(TU_DATA_MISSING, "{plate}", "no wall b, which would serve Y");
     sample_plan_target(&p, "left");
     sample_plan_good(&p, SAMPLE_CORNER);
 }
@@ -115,16 +115,16 @@ static void an_inward_wall_that_does_not_rise_cannot_be_reached(void **unused)
 {
     (void)unused;
     p.plate.wall[0].facing = TU_FACES_INWARD;
-    refused(TU_DATA_CONFLICT, "--plate", "faces inward and does not rise");
+    refused(TU_DATA_CONFLICT, "{plate}", "faces inward and does not rise");
 }
 
 static void a_wall_lower_than_the_touch_depth_is_refused(void **unused)
 {
     (void)unused;
     sample_plan_rising(&p, 5.0, 5.0);
-    refused(TU_DATA_CONFLICT, "--depth", "would not clear the face");
+    refused(TU_DATA_CONFLICT, "{depth}", "would not clear the face");
     sample_plan_rising(&p, 5.0, 4.51);
-    refused(TU_DATA_CONFLICT, "--depth", "rises 5.00 mm");
+    refused(TU_DATA_CONFLICT, "{depth}", "rises 5.00 mm");
     sample_plan_rising(&p, 5.0, 4.5);
     sample_plan_good(&p, SAMPLE_CORNER);
 }
@@ -133,13 +133,13 @@ static void a_tip_below_the_plate_is_refused(void **unused)
 {
     (void)unused;
     p.corner.depth = tu_quantity_exact(8.54);
-    refused(TU_DATA_CONFLICT, "--depth", "above the stock");
+    refused(TU_DATA_CONFLICT, "{depth}", "above the stock");
     p.corner.depth = tu_quantity_exact(8.53);
     sample_plan_good(&p, SAMPLE_CORNER);
     sample_plan_bore(&p, 30.0);
     p.plate.bore.touch_depth = tu_quantity_exact(9.0);
     p.corner.depth = tu_quantity_none();
-    refused(TU_DATA_CONFLICT, "--depth", "touch less deep");
+    refused(TU_DATA_CONFLICT, "{depth}", "touch less deep");
 }
 
 static void a_depth_that_cannot_be_is_refused(void **unused)
@@ -148,7 +148,7 @@ static void a_depth_that_cannot_be_is_refused(void **unused)
     const double depths[] = {0.0, -1.0, 101.0, INFINITY};
     for (int i = 0; i < 4; i++) {
         p.corner.depth = tu_quantity_exact(depths[i]);
-        refused(TU_DATA_RANGE, "--depth", "must lie above 0");
+        refused(TU_DATA_RANGE, "{depth}", "must lie above 0");
     }
 }
 
@@ -157,22 +157,22 @@ static void a_depth_that_may_miss_the_wall_is_refused(void **unused)
     (void)unused;
     /* 0.5 for a broken edge, 0.1 for the overrun of the touch before. */
     p.corner.depth = tu_quantity_exact(0.25);
-    refused(TU_DATA_CONFLICT, "--depth", "at least 0.60 mm deep");
+    refused(TU_DATA_CONFLICT, "{depth}", "at least 0.60 mm deep");
     p.corner.depth = tu_quantity_exact(0.599);
-    refused(TU_DATA_CONFLICT, "--depth", "broken edge");
+    refused(TU_DATA_CONFLICT, "{depth}", "broken edge");
     p.corner.depth = tu_quantity_exact(0.6);
     sample_plan_good(&p, SAMPLE_CORNER);
     /* What the depth and the wall's top are off by comes on top. */
     p.corner.depth = tu_quantity_none();
     p.plate.wall[0].touch_depth = tu_quantity_mm(0.9, 0.31);
-    refused(TU_DATA_CONFLICT, "--depth", "at least 0.91 mm deep");
+    refused(TU_DATA_CONFLICT, "{depth}", "at least 0.91 mm deep");
     sample_plan_rising(&p, 8.0, 0.7);
     sample_plan_good(&p, SAMPLE_CORNER);
     p.plate.wall[1].rise = tu_quantity_mm(8.0, 0.15);
-    refused(TU_DATA_CONFLICT, "--depth", "at least 0.75 mm deep");
+    refused(TU_DATA_CONFLICT, "{depth}", "at least 0.75 mm deep");
     sample_plan_bore(&p, 25.0);
     p.plate.bore.touch_depth = tu_quantity_exact(0.3);
-    refused(TU_DATA_CONFLICT, "--depth", "at least 0.60 mm deep");
+    refused(TU_DATA_CONFLICT, "{depth}", "at least 0.60 mm deep");
 }
 
 static void sizes_that_are_no_numbers_are_refused(void **unused)
@@ -183,21 +183,21 @@ static void sizes_that_are_no_numbers_are_refused(void **unused)
     for (int i = 0; i < 3; i++) {
         double good = *sizes[i];
         *sizes[i] = NAN;
-        refused(TU_DATA_RANGE, "--plate", "no finite number");
+        refused(TU_DATA_RANGE, "{plate}", "no finite number");
         *sizes[i] = INFINITY;
-        refused(TU_DATA_RANGE, "--plate", "no finite number");
+        refused(TU_DATA_RANGE, "{plate}", "no finite number");
         *sizes[i] = good;
     }
     p.plate.wall[1].rise.value_mm = INFINITY;
-    refused(TU_DATA_RANGE, "--plate", "no finite number");
+    refused(TU_DATA_RANGE, "{plate}", "no finite number");
     sample_plan_bore(&p, NAN);
-    refused(TU_DATA_RANGE, "--plate", "no finite number");
+    refused(TU_DATA_RANGE, "{plate}", "no finite number");
     sample_plan_bore(&p, 30.0);
     p.plate.bore.centre[1].value_mm = INFINITY;
-    refused(TU_DATA_RANGE, "--plate", "no finite number");
+    refused(TU_DATA_RANGE, "{plate}", "no finite number");
     sample_plan_bore(&p, 30.0);
     p.cutter.diameter.value_mm = NAN;
-    refused(TU_DATA_RANGE, "--cutter", "above zero");
+    refused(TU_DATA_RANGE, "{cutter}", "above zero");
 }
 
 static void a_depth_that_nobody_stated_is_told(void **unused)
@@ -207,31 +207,31 @@ static void a_depth_that_nobody_stated_is_told(void **unused)
     sample_plan_good(&p, SAMPLE_CORNER);
     check_contains(p.summary.warnings.text[0], "goes 5.00 mm below");
     p.cutter.shape = TU_CUTTER_BALL;
-    refused(TU_DATA_MISSING, "--depth", "depends on how deep");
+    refused(TU_DATA_MISSING, "{depth}", "depends on how deep");
 }
 
 static void a_plate_on_the_bed_must_state_its_extent(void **unused)
 {
     (void)unused;
     p.corner.seat = TU_SEAT_BED;
-    refused(TU_DATA_MISSING, "--plate", "state the extent");
+    refused(TU_DATA_MISSING, "{plate}", "state the extent");
     /* Over the stock the start would be: the stock stands there. */
     state_extent(0, -60.0, 6.35);
     state_extent(1, -60.0, 6.40);
-    refused(TU_DATA_CONFLICT, "--plate", "come to the stock");
+    refused(TU_DATA_CONFLICT, "{plate}", "come to the stock");
     p.plate.wall[0].offset = tu_quantity_exact(60.0);
     state_extent(0, 2.0, 60.0);
     sample_plan_good(&p, SAMPLE_CORNER);
     check_contains(p.summary.title, "on the bed");
     p.corner.depth = tu_quantity_exact(9.0);
-    refused(TU_DATA_CONFLICT, "--depth", "above the bed");
+    refused(TU_DATA_CONFLICT, "{depth}", "above the bed");
 }
 
 static void the_start_window_must_lie_on_the_plate(void **unused)
 {
     (void)unused;
     state_extent(0, -5.0, 6.35);
-    refused(TU_DATA_CONFLICT, "--window", "the start needs plate offcut to reach");
+    refused(TU_DATA_CONFLICT, "{window}", "the start needs plate offcut to reach");
     state_extent(0, -5.6, 6.35);
     sample_plan_good(&p, SAMPLE_CORNER);
     assert_int_equal(p.summary.warnings.count, 1); /* for b, whose extent is not stated */
@@ -244,7 +244,7 @@ static void a_cutter_wider_than_the_bore_is_refused(void **unused)
 {
     (void)unused;
     sample_plan_bore(&p, 7.35);
-    refused(TU_DATA_CONFLICT, "--cutter", "does not go into the 7.350 mm bore");
+    refused(TU_DATA_CONFLICT, "{cutter}", "does not go into the 7.350 mm bore");
 }
 
 static void a_window_too_large_for_the_bore_is_refused(void **unused)
@@ -252,8 +252,8 @@ static void a_window_too_large_for_the_bore_is_refused(void **unused)
     (void)unused;
     sample_plan_bore(&p, 16.0);
     /* (3 + 0.35) sqrt 2 = 4.74, and 8 - 3.175 - 0.5 = 4.325 are there. */
-    refused(TU_DATA_CONFLICT, "--window", "may be off by 4.74 mm");
-    check_contains(p.error.message, "4.33 mm of room; use a --window below 2.7 mm");
+    refused(TU_DATA_CONFLICT, "{window}", "may be off by 4.74 mm");
+    check_contains(p.error.message, "4.33 mm of room; use a {window} below 2.7 mm");
     p.style.window_mm = 2.65;
     sample_plan_good(&p, SAMPLE_CORNER);
 }
@@ -262,11 +262,11 @@ static void sides_need_a_cutter_and_plans_a_plate(void **unused)
 {
     (void)unused;
     p.corner.cutter = NULL;
-    refused(TU_DATA_MISSING, "--cutter", "needs the cutter");
+    refused(TU_DATA_MISSING, "{cutter}", "needs the cutter");
     sample_plan_target(&p, "top");
     sample_plan_good(&p, SAMPLE_CORNER);
     p.corner.plate = NULL;
-    refused(TU_DATA_MISSING, "--plate", "no plate");
+    refused(TU_DATA_MISSING, "{plate}", "no plate");
 }
 
 static void an_edge_is_turned_to_each_wall_where_there_is_a_gap(void **unused)
@@ -300,13 +300,13 @@ static void how_well_an_edge_is_turned_is_asked_for(void **unused)
     (void)unused;
     sample_plan_flutes(&p, 2, NAN);
     sample_plan_good(&p, SAMPLE_CORNER);
-    check_contains(p.summary.warnings.text[0], "give zero --turned-within");
+    check_contains(p.summary.warnings.text[0], "give zero {turned_within}");
     p.style.set = true;
-    refused(TU_DATA_MISSING, "--turned-within", "part of the offset");
+    refused(TU_DATA_MISSING, "{turned_within}", "part of the offset");
     p.corner.turned_within_rad = 0.1;
     sample_plan_good(&p, SAMPLE_CORNER);
     p.corner.turned_within_rad = 2.0;
-    refused(TU_DATA_RANGE, "--turned-within", "at most at 90 degrees");
+    refused(TU_DATA_RANGE, "{turned_within}", "at most at 90 degrees");
 }
 
 /* --- Machines and words --- */
@@ -332,10 +332,10 @@ static void words_that_contradict_each_other_are_refused(void **unused)
 {
     (void)unused;
     p.corner.wall = 0;
-    refused(TU_USAGE, "--wall", "single side face");
+    refused(TU_USAGE, "{wall}", "single side face");
     p.corner.wall = 2;
     sample_plan_target(&p, "left");
-    refused(TU_USAGE, "--wall", "is a or b");
+    refused(TU_USAGE, "{wall}", "is a or b");
     p.corner.wall = -1;
     p.corner.target = (tu_target){{-1, -1, 0}};
     refused(TU_USAGE, "TARGET", "none of the eight corners");

@@ -15,7 +15,7 @@ static tu_warnings warnings;
 static void place(tu_status status)
 {
     warnings = (tu_warnings){0};
-    tu_error error = {TU_OK, "", ""};
+    tu_error error = {0};
     check_status(tu_plan_place(&p.corner, &p.style, &table, &warnings, &error), status, &error);
 }
 
@@ -69,10 +69,10 @@ static void a_bore_must_take_the_cutter_and_the_back_off(void **unused)
     (void)unused;
     /* 6.35 and half a millimetre on either side: 7.35. */
     sample_plan_bore(&p, 7.3);
-    sample_plan_refused(&p, SAMPLE_CORNER, TU_DATA_CONFLICT, "--cutter", "does not go into");
+    sample_plan_refused(&p, SAMPLE_CORNER, TU_DATA_CONFLICT, "{cutter}", "does not go into");
     sample_plan_bore(&p, 9.2); /* 0.925 of room */
     p.style.window_mm = 0.2;
-    sample_plan_refused(&p, SAMPLE_CORNER, TU_DATA_CONFLICT, "--back-off", "0.92 mm of room");
+    sample_plan_refused(&p, SAMPLE_CORNER, TU_DATA_CONFLICT, "{back_off}", "0.92 mm of room");
     p.style.back_off_mm = 0.9;
     sample_plan_good(&p, SAMPLE_CORNER);
 }

@@ -405,7 +405,7 @@ static void check_time(uint64_t number)
 
 static bool plan_program(uint64_t number)
 {
-    tu_error error = {TU_OK, "", ""};
+    tu_error error = {0};
     free(it.program);
     it.program = NULL;
     FILE *out = open_memstream(&it.program, &it.length);

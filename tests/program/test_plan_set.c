@@ -60,7 +60,7 @@ static void the_stocks_thickness_is_added_where_it_lies_between(void **unused)
         for (int k = 0; k < 4; k++) {
             p.corner.stock_thickness.value_mm = bad[k];
             if (i % 2 == 1)
-                sample_plan_refused(&p, SAMPLE_CORNER, TU_DATA_MISSING, "--stock-thickness",
+                sample_plan_refused(&p, SAMPLE_CORNER, TU_DATA_MISSING, "{stock_thickness}",
                                     "measure the stock's thickness");
             else
                 sample_plan_good(&p, SAMPLE_CORNER);

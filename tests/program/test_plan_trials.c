@@ -137,42 +137,42 @@ static void counts_and_feeds_have_limits(void **unused)
 {
     (void)unused;
     p.trials.touches = 1;
-    refused(TU_DATA_RANGE, "--touches", "2 to 1000");
+    refused(TU_DATA_RANGE, "{touches}", "2 to 1000");
     p.trials.touches = 1001;
-    refused(TU_DATA_RANGE, "--touches", "found 1001");
+    refused(TU_DATA_RANGE, "{touches}", "found 1001");
     p.trials.touches = 1000;
     sample_plan_good(&p, SAMPLE_TRIALS);
     p.trials.feed_count = 1;
     const double feeds[] = {0.0, 500.5, -3.0, NAN};
     for (int i = 0; i < 4; i++) {
         p.trials.feed_mm_per_min[0] = feeds[i];
-        refused(TU_DATA_RANGE, "--feeds", "from 1 to 500 mm/min");
+        refused(TU_DATA_RANGE, "{feeds}", "from 1 to 500 mm/min");
     }
     p.trials.feed_count = 17;
-    refused(TU_DATA_RANGE, "--feeds", "at most 16");
+    refused(TU_DATA_RANGE, "{feeds}", "at most 16");
 }
 
 static void what_cannot_be_a_trial_is_refused(void **unused)
 {
     (void)unused;
     p.trials.both_sides = true;
-    refused(TU_USAGE, "--both-sides", "in a bore");
+    refused(TU_USAGE, "{both_sides}", "in a bore");
     p.trials.axis = TU_AXIS_X;
-    refused(TU_USAGE, "--both-sides", "in a bore");
+    refused(TU_USAGE, "{both_sides}", "in a bore");
     p.trials.both_sides = false;
     sample_plan_target(&p, "front");
-    refused(TU_USAGE, "--axis", "front is not across X");
+    refused(TU_USAGE, "{touches_axis}", "front is not across X");
     p.style.set = true;
-    refused(TU_USAGE, "--set", "set nothing");
+    refused(TU_USAGE, "{set}", "set nothing");
     p.style.set = false;
     p.trials.place.plate = NULL;
-    refused(TU_DATA_MISSING, "--plate", "no plate");
+    refused(TU_DATA_MISSING, "{plate}", "no plate");
     p.trials.place.plate = &p.plate;
     p.trials.axis = TU_AXIS_Z;
     memset(p.trials.place.series, 'a', 30);
     p.trials.feed_count = 1;
     p.trials.feed_mm_per_min[0] = 20.0;
-    refused(TU_DATA_RANGE, "--series", "too long to take the feeds");
+    refused(TU_DATA_RANGE, "{series_name}", "too long to take the feeds");
 }
 
 int main(void)

@@ -29,7 +29,7 @@ static void check_program(void)
     size_t set = 0;
     for (;;) {
         tu_rs274_block block;
-        tu_error error = {TU_OK, "", ""};
+        tu_error error = {0};
         check_status(tu_rs274_next(&reader, parameters, &block, &have, &error), TU_OK, &error);
         if (!have)
             break;
@@ -99,7 +99,7 @@ static void numbers_have_points_in_every_locale(void **unused)
     assert_string_equal(p.program, plain);
     free(plain);
     p.style.press_mm = 0.1;
-    sample_plan_refused(&p, SAMPLE_CORNER, TU_DATA_RANGE, "--press", "from 0.3 to 5 mm, found 0.1");
+    sample_plan_refused(&p, SAMPLE_CORNER, TU_DATA_RANGE, "{press}", "from 0.3 to 5 mm, found 0.1");
 }
 
 /* --- Failures --- */

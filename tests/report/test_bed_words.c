@@ -63,7 +63,7 @@ static void a_depth_that_nobody_divided_is_never_said_to_go_in_one_pass(void **s
     answer.depth_of_cut_mm = NAN;
     answer.surfacing.passes = 1;
     const tu_bed_words words = tu_bed_say_remedy(&answer, TU_UNIT_MM);
-    check_contains(words.text, "surface 0.650 mm to make it flat (--depth-of-cut ");
+    check_contains(words.text, "surface 0.650 mm to make it flat (depth_of_cut ");
     check_lacks(words.text, "1 pass");
 }
 
@@ -232,7 +232,7 @@ static void what_rests_on_a_suspect_is_said_first_and_both_ways(void **state)
     answer.zone.FLTt_mm = 0.61;
     assert_string_equal(tu_bed_say_doubt(&answer, TU_UNIT_MM).text,
                         "What follows rests on a suspect place at X 200.000 Y 150.000: look and "
-                        "touch it again (--re-touch).");
+                        "touch it again (re_touch).");
     assert_string_equal(tu_bed_say_remedy(&answer, TU_UNIT_MM).text,
                         "Look before you shim or surface. As touched: surface 0.650 mm in 2 passes "
                         "to make it flat.");
@@ -264,7 +264,7 @@ static void a_zero_on_a_suspect_is_told(void **state)
     answer.without = &without;
     check_contains(tu_bed_say_through_cut(&answer, TU_UNIT_MM).text,
                    "0.600 mm would be enough. The height of the bed where the stock was zeroed "
-                   "rests on a suspect place, X 200.000 Y 150.000: state --zeroed-at. Without the "
+                   "rests on a suspect place, X 200.000 Y 150.000: state zeroed_at. Without the "
                    "suspects, 0.020 mm would be enough.");
 }
 

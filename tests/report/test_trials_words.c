@@ -69,7 +69,7 @@ static void equal_touches_ask_for_the_step_and_take_half_of_it(void **state)
     const double equal[] = {1.5, 1.5, 1.5, 1.5};
     judge(equal, NULL, 4, NAN);
     assert_int_equal(words.count, 1);
-    assert_true(says("all 4 touches are equal") && says("--step"));
+    assert_true(says("all 4 touches are equal") && says("state it with step."));
     bench_end(&bench);
     judge(equal, NULL, 4, 0.0125);
     assert_true(says("repeats within ±0.0063 mm")); /* 0.00625 rounded up */
@@ -87,7 +87,7 @@ static void one_touch_a_step_off_equal_ones_is_not_called_bad_outright(void **st
     assert_true(says("touch 5 is off by 0.0500 mm") && says("unless that is the position's step"));
     assert_false(says("1 outlier"));
     advice();
-    assert_true(says("state the step with --step; if it is 0.0500 mm, touch 5"));
+    assert_true(says("state the step with step; if it is 0.0500 mm, touch 5"));
     bench_end(&bench);
     judge(touches, NULL, 5, 0.05);
     assert_false(says("outlier"));
@@ -280,7 +280,7 @@ static void more_than_fits_is_said_to_be_more(void **state)
     for (int i = 0; i < TU_TRIALS_SENTENCES + 3; i++)
         tu_trials_say(&words, "sentence %d.", i);
     assert_int_equal(words.count, TU_TRIALS_SENTENCES);
-    check_contains(words.text[TU_TRIALS_SENTENCES - 1], "--series");
+    check_contains(words.text[TU_TRIALS_SENTENCES - 1], "there is more");
     assert_string_equal(words.text[TU_TRIALS_SENTENCES - 2], "sentence 46.");
 }
 
@@ -418,7 +418,7 @@ static void with_s_above_half_a_step_more_touches_help_and_the_rounding_is_said(
     assert_false(says("more touches do not help"));
     bench_end(&bench);
     judge(values, NULL, 20, NAN);
-    assert_true(says("values lie 0.0125 mm apart: if that is the position's step (--step), s (0"));
+    assert_true(says("values lie 0.0125 mm apart: if that is the position's step (step), s (0"));
     bench_end(&bench);
 }
 

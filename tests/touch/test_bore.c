@@ -111,7 +111,7 @@ static void a_cutter_that_does_not_go_into_the_bore_is_refused(void **state)
     setup.cutter.diameter = tu_quantity_mm(25.4, 0.0);
     sample_chord(&setup, TU_AXIS_X, 129.0, 131.0, NAN);
     check_status(sample_solve(&setup), TU_DATA_CONFLICT, &setup.error);
-    assert_string_equal(setup.error.where, "--cutter");
+    assert_string_equal(setup.error.where, "{cutter}");
 }
 
 static void one_side_alone_is_refused(void **state)

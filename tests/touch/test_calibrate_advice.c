@@ -102,7 +102,7 @@ static void one_cutter_on_both_edges_asks_for_one_bare_touch(void **state)
     bench_touch(&on, 'r', 'a', 0, 1);
     check_advice(&on, "offset of wall a: touch the left edge of the bare block with quarter "
                       "(left/bare/quarter); or, where the stored diameter is sure, take it as "
-                      "known (--trust-cutters)");
+                      "known ({trust_cutters})");
     assert_int_equal(on.result.advice_count, 1);
     assert_int_equal(on.result.advice[0].settles, 0x3); /* the offset and the diameter */
     on.request.trust_cutters = true;
@@ -117,7 +117,7 @@ static void a_missing_width_is_asked_for_before_another_touch(void **state)
     bench_start(&on, 1);
     bench_touch(&on, 'l', '-', 0, 1);
     bench_touch(&on, 'r', '-', 0, 1);
-    check_advice(&on, "effective diameter of quarter: state the width of the block (--block-x)");
+    check_advice(&on, "effective diameter of quarter: state the width of the block ({block_x})");
     assert_false(on.result.advice[0].trust && on.result.advice[0].touch_count > 0);
 }
 
@@ -171,7 +171,7 @@ static void one_side_of_a_bore_asks_for_the_bore_on_the_edge_across(void **state
     bench_touch(&on, 'l', '<', 0, 1);
     check_advice(&on, "bore centre a: put the plate on the right edge, its distance a along X, and "
                       "touch both sides of the bore with quarter (right/bore.a/quarter), and state "
-                      "the width of the block (--block-x)");
+                      "the width of the block ({block_x})");
     follow_all(&on);
     check_settled(&on);
 }
@@ -212,7 +212,7 @@ static void a_cutter_that_is_not_flat_is_never_advised_to_be_trusted(void **stat
     bench_touch(&on, 'r', 'a', 0, 1);
     check_status(bench_solve(&on), TU_OK, &on.error);
     assert_false(on.result.advice[0].trust);
-    check_lacks(on.result.advice[0].text, "--trust-cutters");
+    check_lacks(on.result.advice[0].text, "{trust_cutters}");
 }
 
 static void a_plate_that_is_not_turned_is_not_advised_to_be(void **state)

@@ -192,7 +192,7 @@ static void a_touch_outside_the_travel_is_refused(void **state)
     on.request.machine.travel_low_mm[0] = 0.0;
     on.request.machine.travel_high_mm[0] = 1200.0;
     on.touch[0].position_mm = 5080.0; /* 200 mm typed as inches */
-    check_refused(&on, TU_DATA_RANGE, "left/a/quarter", "is --unit in right?");
+    check_refused(&on, TU_DATA_RANGE, "left/a/quarter", "is {unit} in right?");
     on.touch[0].position_mm = -20.0;
     check_refused(&on, TU_DATA_RANGE, "left/a/quarter", "are these machine coordinates?");
 }
@@ -209,10 +209,10 @@ static void numbers_that_cannot_be_are_refused(void **state)
     }
     start(&on);
     on.request.block[0].value_mm = -60.0;
-    check_refused(&on, TU_DATA_RANGE, "--block-x", "must be above zero");
+    check_refused(&on, TU_DATA_RANGE, "{block_x}", "must be above zero");
     start(&on);
     on.request.slot[1] = tu_quantity_mm(INFINITY, 0.0);
-    check_refused(&on, TU_DATA_RANGE, "--slot-y", "must be above zero");
+    check_refused(&on, TU_DATA_RANGE, "{slot_y}", "must be above zero");
 }
 
 static void surfaces_that_the_plate_lacks_are_refused(void **state)
@@ -283,7 +283,7 @@ static void cutters_whose_reach_varies_are_warned_of(void **state)
     on.cutter[0].shape = TU_CUTTER_BALL;
     check_warned(&on, "quarter is not flat");
     on.request.trust_cutters = true;
-    check_refused(&on, TU_USAGE, "--trust-cutters", "depends on the depth");
+    check_refused(&on, TU_USAGE, "{trust_cutters}", "depends on the depth");
     start(&on);
     on.cutter[0].flutes = 2;
     on.cutter[0].helix_rad = 0.0;

@@ -76,7 +76,7 @@ static void a_shape_that_depends_on_depth_is_refused_without_it(void **state)
         check_status(tu_cutter_profile_radius(&cutter, NAN, &radius, NULL, &error), TU_DATA_MISSING,
                      &error);
         check_nan(radius, "radius, mm");
-        check_contains(error.message, "--depth");
+        check_contains(error.message, "{depth}");
     }
 }
 

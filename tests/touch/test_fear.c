@@ -123,7 +123,7 @@ static void a_feared_angle_that_cannot_be_is_refused(void **state)
         start_turned(&setup);
         setup.request.feared_angle_rad = bad[i];
         check_status(sample_solve(&setup), TU_DATA_RANGE, &setup.error);
-        assert_string_equal(setup.error.where, "--feared-angle");
+        assert_string_equal(setup.error.where, "{feared_angle}");
     }
 }
 

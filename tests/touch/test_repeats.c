@@ -15,7 +15,7 @@ static tu_status judge(const double *values, size_t count, tu_repeatability stor
                        tu_warnings *warnings, tu_error *error)
 {
     memset(warnings, 0, sizeof *warnings);
-    return tu_repeats_check(values, count, "x touches", stored, 0.0125, TU_UNIT_MM, warnings,
+    return tu_repeats_check(values, count, "{touches.x}", stored, 0.0125, TU_UNIT_MM, warnings,
                             error);
 }
 
@@ -75,7 +75,7 @@ static void inches_among_millimetres_are_named_as_the_cause(void **state)
 static tu_status judge_inches(const double *values, size_t count, tu_error *error)
 {
     tu_warnings warnings = {0};
-    return tu_repeats_check(values, count, "x touches", NOTHING_STORED, 0.0125, TU_UNIT_INCH,
+    return tu_repeats_check(values, count, "{touches.x}", NOTHING_STORED, 0.0125, TU_UNIT_INCH,
                             &warnings, error);
 }
 

@@ -14,10 +14,10 @@ static void a_touch_outside_the_travel_is_refused(void **state)
     sample_start(&setup, "front-left-top");
     sample_touch(&setup, TU_AXIS_X, 2540.0, NAN);
     check_status(sample_solve(&setup), TU_DATA_RANGE, &setup.error);
-    assert_string_equal(setup.error.where, "x touches");
+    assert_string_equal(setup.error.where, "{touches.x}");
     check_contains(setup.error.message,
                    "X 2540.000 mm lies outside the machine's travel, 0 mm to 1200 mm");
-    check_contains(setup.error.message, "--active X,Y,Z");
+    check_contains(setup.error.message, "{active} X,Y,Z");
 }
 
 static void millimetres_typed_for_inches_are_named_as_the_cause(void **state)
@@ -51,7 +51,7 @@ static void a_touch_outside_the_travel_under_an_active_offset_questions_the_offs
     sample_touch(&setup, TU_AXIS_X, 100.0, NAN);
     check_status(sample_solve(&setup), TU_DATA_RANGE, &setup.error);
     check_contains(setup.error.message, "X 1250.000 mm");
-    check_contains(setup.error.message, "is --active the offset");
+    check_contains(setup.error.message, "is {active} the offset");
 }
 
 static void the_ends_of_the_travel_belong_to_it(void **state)

@@ -157,7 +157,7 @@ static void a_turned_wall_needs_the_other_coordinate(void **state)
     setup.touch[0][0].across_mm = NAN;
     add_baseline(&setup, 150, 80, 250, 81);
     check_status(sample_solve(&setup), TU_DATA_MISSING, &setup.error);
-    check_contains(setup.error.message, "--x VALUE@Y");
+    check_contains(setup.error.message, "{touches.x} VALUE@Y");
 }
 
 static void baselines_that_tell_nothing_are_refused(void **state)
@@ -170,7 +170,7 @@ static void baselines_that_tell_nothing_are_refused(void **state)
         start_turned(&setup);
         add_baseline(&setup, bad[i][0], bad[i][1], bad[i][2], bad[i][3]);
         check_status(sample_solve(&setup), TU_DATA_RANGE, &setup.error);
-        assert_string_equal(setup.error.where, "--skew-from");
+        assert_string_equal(setup.error.where, "{skew_from}");
     }
 }
 

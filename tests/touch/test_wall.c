@@ -35,7 +35,7 @@ static void a_wall_without_a_cutter_is_refused(void **state)
     setup.request.cutter = NULL;
     sample_touch(&setup, TU_AXIS_X, 100.0, NAN);
     check_status(sample_solve(&setup), TU_DATA_MISSING, &setup.error);
-    assert_string_equal(setup.error.where, "--cutter");
+    assert_string_equal(setup.error.where, "{cutter}");
 }
 
 static void a_ball_without_a_known_depth_is_refused(void **state)
@@ -47,7 +47,7 @@ static void a_ball_without_a_known_depth_is_refused(void **state)
     setup.plate.wall[0].touch_depth = tu_quantity_none();
     sample_touch(&setup, TU_AXIS_X, 100.0, NAN);
     check_status(sample_solve(&setup), TU_DATA_MISSING, &setup.error);
-    assert_string_equal(setup.error.where, "--depth");
+    assert_string_equal(setup.error.where, "{depth}");
 }
 
 static void the_depth_on_the_command_line_overrides_the_plates(void **state)

@@ -128,8 +128,8 @@ static void a_stock_thickness_that_nobody_measured_is_refused(void **state)
     sample_start(&setup, "front-left-bottom");
     sample_touch(&setup, TU_AXIS_Z, -40.0, NAN);
     check_status(sample_solve(&setup), TU_DATA_MISSING, &setup.error);
-    assert_string_equal(setup.error.where, "--stock-thickness");
-    check_contains(setup.error.message, "--stock-thickness 18.0mm+-0.1mm");
+    assert_string_equal(setup.error.where, "{stock_thickness}");
+    check_contains(setup.error.message, "{stock_thickness} 18.0mm+-0.1mm");
 }
 
 static void a_stock_thickness_that_is_not_needed_is_said(void **state)
@@ -140,7 +140,7 @@ static void a_stock_thickness_that_is_not_needed_is_said(void **state)
     setup.request.stock_thickness = tu_quantity_mm(18.0, 0.1);
     sample_touch(&setup, TU_AXIS_Z, -40.0, NAN);
     check_status(sample_solve(&setup), TU_OK, &setup.error);
-    assert_true(sample_warned(&setup, "--stock-thickness is not used"));
+    assert_true(sample_warned(&setup, "{stock_thickness} is not used"));
     check_close(setup.result.axis[TU_AXIS_Z].zero_mm, -49.53, 1e-9, "Z zero, mm");
 }
 
