@@ -52,7 +52,7 @@ typedef struct tu_error {
 /*
  * Fills error (may be NULL) and returns status, so that a failure is one statement:
  *     return tu_fail(error, TU_DATA_RANGE, "{depth}", "must be above zero, found %s", text);
- * where may be NULL for none; a field that it starts with is kept in error->field as well. Text that
+ * where may be NULL for none; a field that it starts with is kept in error->field, too. Text that
  * does not fit is cut at a character boundary of UTF-8; control characters and bytes that are no
  * UTF-8 become '?'; numbers have a point in every locale.
  * where and the arguments may point into *error itself.

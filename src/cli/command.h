@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * command.h - what a command of the program is, and the list of them.
+ * command.h - what a command of the program is, the frame that runs each, and the list of them.
  *
  * To add one: write src/cli/command_NAME.c with its `const tu_command tu_command_NAME`, declare it
  * here, and add a line to the table in main.c.
@@ -9,11 +9,21 @@
 #define TU_CLI_COMMAND_H
 
 #include "cli/options.h"
+#include "record/atomic_file.h"
 #include "trueup/status.h"
+#include "trueup/warning.h"
 
 #include <stddef.h>
 
 typedef struct tu_command tu_command;
+
+/* A file that is written with the answer; path NULL: none. */
+typedef struct tu_output_file {
+    const char *path;
+    tu_text_writer *write; /* of the run */
+} tu_output_file;
+
+enum { TU_OUTPUT_FILES = 2 };
 
 /*
  *   name      as typed.
@@ -21,8 +31,17 @@ typedef struct tu_command tu_command;
  *   about     what it does, for `trueup NAME --help`; paragraphs are parted by "\n\n".
  *   example   one or more command lines, each with its newline.
  *   syntax    its options and its operand.
- *   run       does it; argv[0] is the command's name. A failure is reported and turned into an exit
- *             code by main: run writes its answer to stdout and warnings to stderr, nothing else.
+ *
+ * A run is a struct of the command's own, of size bytes and zeroed, that starts with its options.
+ * The frame calls these in turn; each may be NULL but work.
+ *   start     fills in what the options are where none is given.
+ *   work      after the options were taken: checks them, does it. What fails is reported by main.
+ *   files     the files that go with the answer: they and the answer stand or fall together.
+ *   answer    text or JSON, to stdout.
+ *   warnings  of the result: said in the words of the command line, written to stderr.
+ *   kept      what stays though the answer was lost ("; the figures were kept all the same").
+ *   verdict   after the answer was shown: the exit status, and what failed beside it.
+ *   end       releases what the run holds, whatever became of it.
  */
 struct tu_command {
     const char *name;
@@ -30,15 +49,22 @@ struct tu_command {
     const char *about;
     const char *example;
     const tu_syntax *syntax;
-    tu_status (*run)(const tu_command *command, int argc, char **argv, tu_error *error);
+    size_t size;
+    void (*start)(void *run);
+    tu_status (*work)(void *run, tu_error *error);
+    void (*files)(const void *run, tu_output_file files[TU_OUTPUT_FILES]);
+    tu_text_writer *answer;
+    tu_warnings *(*warnings)(void *run);
+    const char *(*kept)(const void *run);
+    tu_status (*verdict)(const void *run, tu_error *error);
+    void (*end)(void *run);
 };
 
-/*
- * Reads the command line into request (see tu_options_parse). After --help the help was written to
- * stdout, and *help is true: the command then returns TU_OK at once.
- */
-tu_status tu_command_parse(const tu_command *command, int argc, char **argv, void *request,
-                           bool *help, tu_error *error);
+/* Runs a command; argv[0] is its name. After --help its help stands on stdout, and nothing ran. */
+tu_status tu_command_run(const tu_command *command, int argc, char **argv, tu_error *error);
+
+/* What `trueup NAME --help` prints. */
+void tu_command_write_help(FILE *out, const tu_command *command);
 
 extern const tu_command tu_command_zero;
 extern const tu_command tu_command_plate;

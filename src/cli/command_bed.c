@@ -4,86 +4,71 @@
  */
 #include "cli/bed_judge.h"
 #include "cli/command.h"
-#include "cli/face.h"
-#include "cli/output.h"
-#include "record/atomic_file.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <unistd.h>
 
-/* The drawing, or the touch program that is worked out already. */
-static tu_status fill_file(const tu_bed_run *run, const tu_bed_style *style, bool drawing,
-                           tu_atomic_file *file, tu_error *error)
+static tu_bed_style style_of(const tu_bed_options *options)
 {
-    FILE *stream;
-    if (!drawing)
-        return tu_atomic_write(file, run->again_program.text, run->again_program.length, error);
-    tu_status status = tu_atomic_stream(file, &stream, error);
-    return status ? status : tu_report_bed_svg(stream, &run->answer, style, error);
+    return (tu_bed_style){.unit = options->unit,
+                          .map = isatty(STDOUT_FILENO) == 1,
+                          .without_tilt = options->without_tilt};
 }
 
-static tu_status write_file(const tu_bed_run *run, const tu_bed_style *style, bool drawing,
-                            tu_atomic_file **written, tu_error *error)
+static tu_status write_answer(FILE *out, const void *of, tu_error *error)
 {
-    tu_atomic_file *file;
-    tu_status status =
-        tu_atomic_open(drawing ? run->options.svg_path : run->options.again_path, &file, error);
-    if (status)
-        return status;
-    status = fill_file(run, style, drawing, file, error);
-    if (status) {
-        tu_atomic_abort(file);
-        return status;
-    }
-    status = tu_atomic_commit_undoable(file, error);
-    if (!status)
-        *written = file;
-    return status;
+    const tu_bed_run *run = of;
+    const tu_bed_style style = style_of(&run->options);
+    return run->options.json ? tu_report_bed_json(out, &run->answer, error)
+                             : tu_report_bed_text(out, &run->answer, &style, error);
 }
 
-static tu_status write_answer(const tu_bed_run *run, const tu_bed_style *style, tu_error *error)
+static tu_status draw(FILE *out, const void *of, tu_error *error)
 {
-    tu_sheet sheet;
-    tu_status status = tu_sheet_open(&sheet, error);
-    if (!status)
-        status = run->options.json ? tu_report_bed_json(sheet.stream, &run->answer, error)
-                                   : tu_report_bed_text(sheet.stream, &run->answer, style, error);
-    if (!status)
-        status = tu_sheet_finish(&sheet, error);
-    if (!status)
-        status = tu_output_write(sheet.text, sheet.length, error);
-    tu_sheet_destroy(&sheet);
-    return status;
+    const tu_bed_run *run = of;
+    const tu_bed_style style = style_of(&run->options);
+    return tu_report_bed_svg(out, &run->answer, &style, error);
 }
 
-/* The files go with the answer: where the answer is lost, they are as they were. */
-static tu_status write_all(const tu_bed_run *run, tu_error *error)
+static tu_status write_again(FILE *out, const void *of, tu_error *error)
 {
-    const tu_bed_style style = {.unit = run->options.unit,
-                                .map = isatty(STDOUT_FILENO) == 1,
-                                .without_tilt = run->options.without_tilt};
-    tu_atomic_file *drawing = NULL, *program = NULL;
-    tu_status status = TU_OK;
-    if (run->options.svg_path)
-        status = write_file(run, &style, true, &drawing, error);
-    if (!status && run->answer.again)
-        status = write_file(run, &style, false, &program, error);
-    if (!status)
-        status = write_answer(run, &style, error);
-    void (*const end)(tu_atomic_file *) = status ? tu_atomic_undo : tu_atomic_keep;
-    end(program);
-    end(drawing);
-    if (!status)
-        tu_output_write_warnings(&run->answer.warnings);
-    return status;
+    const tu_bed_run *run = of;
+    (void)error; /* the file sees what was lost */
+    fwrite(run->again_program.text, 1, run->again_program.length, out);
+    return TU_OK;
+}
+
+static void name_files(const void *of, tu_output_file file[TU_OUTPUT_FILES])
+{
+    const tu_bed_run *run = of;
+    file[0] = (tu_output_file){run->options.svg_path, draw};
+    file[1] = (tu_output_file){run->answer.again ? run->options.again_path : NULL, write_again};
+}
+
+static void start(void *of)
+{
+    tu_bed_run *run = of;
+    tu_bed_options_start(&run->options);
+}
+
+static tu_status work(void *of, tu_error *error)
+{
+    tu_bed_run *run = of;
+    tu_status status = tu_bed_options_check(&run->options, error);
+    return status ? status : tu_bed_judge(run, error);
+}
+
+static tu_warnings *warnings_of(void *of)
+{
+    return &((tu_bed_run *)of)->answer.warnings;
 }
 
 /* A verdict on a job takes touches all over it; by this share they may miss its edges. */
 static const double untouched_most = 0.01;
 
-static tu_status judge_limit(const tu_bed_answer *answer, tu_error *error)
+static tu_status judge_limit(const void *of, tu_error *error)
 {
+    const tu_bed_answer *answer = &((const tu_bed_run *)of)->answer;
     const double unknown = answer->surfacing.unknown_mm2;
     const double share = unknown / (unknown + answer->surfacing.area_mm2);
     if (answer->range_mm <= answer->limit_mm && answer->job && share > untouched_most)
@@ -98,28 +83,9 @@ static tu_status judge_limit(const tu_bed_answer *answer, tu_error *error)
                    answer->range_mm, answer->limit_mm);
 }
 
-static tu_status run_bed(const tu_command *command, int argc, char **argv, tu_error *error)
+static void end(void *of)
 {
-    bool help = false;
-    tu_bed_run *run = calloc(1, sizeof *run);
-    if (!run)
-        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
-    tu_bed_options_start(&run->options);
-    tu_status status = tu_command_parse(command, argc, argv, &run->options, &help, error);
-    if (status || help)
-        goto cleanup;
-    status = tu_bed_options_check(&run->options, error);
-    if (!status)
-        status = tu_bed_judge(run, error);
-    tu_face_say_warnings(&tu_cli_face, &run->answer.warnings);
-    if (!status)
-        status = write_all(run, error);
-    if (!status)
-        status = judge_limit(&run->answer, error);
-cleanup:
-    tu_bed_run_destroy(run);
-    free(run);
-    return status;
+    tu_bed_run_destroy(of);
 }
 
 const tu_command tu_command_bed = {
@@ -143,5 +109,12 @@ const tu_command tu_command_bed = {
                "  trueup bed bed.hits.jsonl --shop shop.json --cutter pin --active 0,0,-80 "
                "--re-touch again.ngc\n",
     .syntax = &tu_bed_syntax_table,
-    .run = run_bed,
+    .size = sizeof(tu_bed_run),
+    .start = start,
+    .work = work,
+    .files = name_files,
+    .answer = write_answer,
+    .warnings = warnings_of,
+    .verdict = judge_limit,
+    .end = end,
 };

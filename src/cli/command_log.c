@@ -5,8 +5,8 @@
 #include "cli/command.h"
 #include "cli/log_check.h"
 #include "cli/log_options.h"
-#include "cli/log_plan.h"
 #include "cli/log_session.h"
+#include "program/log_plan.h"
 #include "trueup/shop.h"
 
 #include <stdlib.h>
@@ -81,19 +81,19 @@ static tu_status record(tu_log_options *options, tu_error *error)
     return status;
 }
 
-static tu_status run_log(const tu_command *command, int argc, char **argv, tu_error *error)
+static void start(void *of)
 {
-    bool help = false;
-    tu_log_options options;
-    tu_log_options_start(&options);
-    tu_status status = tu_command_parse(command, argc, argv, &options, &help, error);
-    if (status || help)
-        return status;
-    status = tu_log_options_check(&options, error);
+    tu_log_options_start(of);
+}
+
+static tu_status work(void *of, tu_error *error)
+{
+    tu_log_options *options = of;
+    tu_status status = tu_log_options_check(options, error);
     if (status)
         return status;
-    return options.verify_path ? tu_log_check(options.verify_path, options.json, error)
-                               : record(&options, error);
+    return options->verify_path ? tu_log_check(options->verify_path, options->json, error)
+                                : record(options, error);
 }
 
 const tu_command tu_command_log = {
@@ -112,5 +112,7 @@ const tu_command tu_command_log = {
     .example = "  trueup log --port /dev/ttyUSB0 --out bed.hits.jsonl --expect bed.ngc\n"
                "  trueup log --verify bed.hits.jsonl\n",
     .syntax = &tu_log_syntax_table,
-    .run = run_log,
+    .size = sizeof(tu_log_options),
+    .start = start,
+    .work = work,
 };

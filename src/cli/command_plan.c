@@ -2,16 +2,14 @@
 /*
  * command_plan.c - `trueup plan`: writes a touch program.
  */
+#include "base/sheet.h"
 #include "cli/command.h"
 #include "cli/face.h"
-#include "cli/output.h"
 #include "cli/plan_options.h"
-#include "record/atomic_file.h"
 #include "trueup/report.h"
 #include "trueup/shop.h"
 
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* What a run holds until its end. */
@@ -92,22 +90,7 @@ static tu_status plan(plan_run *run, tu_error *error)
     tu_status status = tu_sheet_open(&run->program, error);
     if (!status)
         status = write_program(run, error);
-    tu_face_say_warnings(&tu_cli_face, &run->summary.warnings);
     return status ? status : tu_sheet_finish(&run->program, error);
-}
-
-static tu_status write_file(const plan_run *run, tu_error *error)
-{
-    tu_atomic_file *file;
-    tu_status status = tu_atomic_open(run->options.out_path, &file, error);
-    if (status)
-        return status;
-    status = tu_atomic_write(file, run->program.text, run->program.length, error);
-    if (status) {
-        tu_atomic_abort(file);
-        return status;
-    }
-    return tu_atomic_commit(file, error);
 }
 
 static tu_status make_answer(plan_run *run, tu_error *error)
@@ -122,49 +105,73 @@ static tu_status make_answer(plan_run *run, tu_error *error)
     return status ? status : tu_sheet_finish(&run->answer, error);
 }
 
-/* The program to its file or to stdout; what to know of it to stdout, or, where the program stands
- * there, to stderr. */
-static tu_status write_all(const plan_run *run, tu_error *error)
+static void start(void *of)
 {
-    const tu_plan_options *options = &run->options;
-    tu_status status = options->out_path ? write_file(run, error) : TU_OK;
-    bool answer_out = options->out_path || options->json;
-    if (!status && answer_out)
-        status = tu_output_write(run->answer.text, run->answer.length, error);
-    if (!status && !answer_out)
-        status = tu_output_write(run->program.text, run->program.length, error);
-    if (!status && !answer_out)
-        fwrite(run->answer.text, 1, run->answer.length, stderr);
-    return status;
+    plan_run *run = of;
+    tu_plan_options_start(&run->options);
 }
 
-static tu_status run_plan(const tu_command *command, int argc, char **argv, tu_error *error)
+static tu_status work(void *of, tu_error *error)
 {
-    bool help = false;
-    plan_run *run = calloc(1, sizeof *run);
-    if (!run)
-        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
-    tu_plan_options_start(&run->options);
-    tu_status status = tu_command_parse(command, argc, argv, &run->options, &help, error);
-    if (status || help)
-        goto cleanup;
-    status = tu_plan_options_check(&run->options, error);
+    plan_run *run = of;
+    tu_status status = tu_plan_options_check(&run->options, error);
     if (!status)
         status = look_up(run, error);
     if (!status)
         status = plan(run, error);
-    if (!status)
-        status = make_answer(run, error);
-    if (!status)
-        status = write_all(run, error);
-    if (!status)
-        tu_output_write_warnings(&run->summary.warnings);
-cleanup:
+    return status ? status : make_answer(run, error);
+}
+
+static bool answers_out(const plan_run *run)
+{
+    return run->options.out_path || run->options.json;
+}
+
+static tu_status write_sheet(FILE *out, const tu_sheet *sheet)
+{
+    fwrite(sheet->text, 1, sheet->length, out); /* whoever owns the stream sees what was lost */
+    return TU_OK;
+}
+
+static tu_status write_program_text(FILE *out, const void *of, tu_error *error)
+{
+    (void)error;
+    return write_sheet(out, &((const plan_run *)of)->program);
+}
+
+/* What to know of the program to stdout, or, where the program stands there, to stderr. */
+static tu_status write_answer(FILE *out, const void *of, tu_error *error)
+{
+    const plan_run *run = of;
+    (void)error;
+    return write_sheet(out, answers_out(run) ? &run->answer : &run->program);
+}
+
+static void name_files(const void *of, tu_output_file file[TU_OUTPUT_FILES])
+{
+    const plan_run *run = of;
+    file[0] = (tu_output_file){run->options.out_path, write_program_text};
+}
+
+static tu_warnings *warnings_of(void *of)
+{
+    plan_run *run = of;
+    return &run->summary.warnings;
+}
+
+static tu_status verdict(const void *of, tu_error *error)
+{
+    const plan_run *run = of;
+    (void)error;
+    return answers_out(run) ? TU_OK : write_sheet(stderr, &run->answer);
+}
+
+static void end(void *of)
+{
+    plan_run *run = of;
     tu_sheet_destroy(&run->program);
     tu_sheet_destroy(&run->answer);
     tu_shop_destroy(run->shop);
-    free(run);
-    return status;
 }
 
 const tu_command tu_command_plan = {
@@ -186,5 +193,12 @@ const tu_command tu_command_plan = {
                "    --columns 9 --rows 7 --keep-out 180,-20,220,40 --out bed.ngc\n"
                "  trueup plan trials --shop shop.json --plate slab --axis z --feeds 20,60,120\n",
     .syntax = &tu_plan_syntax_table,
-    .run = run_plan,
+    .size = sizeof(plan_run),
+    .start = start,
+    .work = work,
+    .files = name_files,
+    .answer = write_answer,
+    .warnings = warnings_of,
+    .verdict = verdict,
+    .end = end,
 };

@@ -4,14 +4,11 @@
  */
 #include "cli/command.h"
 #include "cli/face.h"
-#include "cli/output.h"
 #include "cli/plate_options.h"
 #include "cli/plate_save.h"
 #include "cli/plate_touches.h"
 #include "trueup/report.h"
 #include "trueup/shop.h"
-
-#include <stdlib.h>
 
 /* What a run holds until its end. */
 typedef struct plate_run {
@@ -21,6 +18,7 @@ typedef struct plate_run {
     tu_calibration_request request;
     tu_calibration_result result;
     tu_plate_saved saved;
+    tu_error late; /* saving failed */
 } plate_run;
 
 static tu_status find_plate(plate_run *run, tu_error *error)
@@ -72,7 +70,6 @@ static tu_status solve(plate_run *run, tu_error *error)
     tu_status status = tu_calibrate_solve(&run->request, &run->result, error);
     for (size_t k = 0; !status && k < run->touches.warnings.count; k++)
         tu_warn(&run->result.warnings, "%s", run->touches.warnings.text[k]);
-    tu_face_say_warnings(&tu_cli_face, &run->result.warnings);
     for (size_t k = 0; !status && k < run->result.advice_count; k++) {
         tu_advice *advice = &run->result.advice[k];
         tu_face_say(&tu_cli_face, advice->text, advice->text, sizeof advice->text);
@@ -80,34 +77,14 @@ static tu_status solve(plate_run *run, tu_error *error)
     return status;
 }
 
-static tu_status write_answer(const plate_run *run, tu_error *error)
-{
-    const tu_plate_options *options = &run->options;
-    const tu_calibration_style style = {.unit = options->unit,
-                                        .budget = options->budget,
-                                        .shop_path = options->shop_path,
-                                        .saved = run->saved.list,
-                                        .saved_count = run->saved.count,
-                                        .not_saved = run->saved.not_saved};
-    tu_sheet sheet;
-    tu_status status = tu_sheet_open(&sheet, error);
-    if (status)
-        return status;
-    status =
-        options->json
-            ? tu_report_calibration_json(sheet.stream, &run->request, &run->result, &style, error)
-            : tu_report_calibration_text(sheet.stream, &run->request, &run->result, &style, error);
-    if (!status)
-        status = tu_sheet_finish(&sheet, error);
-    if (!status)
-        status = tu_output_write(sheet.text, sheet.length, error);
-    tu_sheet_destroy(&sheet);
-    return status;
-}
-
 /* Exit 5: the answer stands, but something that the touches bear on is open. */
-static tu_status fail_open(const plate_run *run, tu_error *error)
+static tu_status verdict(const void *of, tu_error *error)
 {
+    const plate_run *run = of;
+    if (run->late.status) {
+        *error = run->late;
+        return error->status;
+    }
     for (size_t k = 0; k < run->result.count; k++) {
         const tu_calibrated *figure = &run->result.figure[k];
         if (figure->needed && !figure->determined) {
@@ -121,53 +98,70 @@ static tu_status fail_open(const plate_run *run, tu_error *error)
     return TU_OK;
 }
 
-/* The answer is shown even when saving fails: it took an hour of touching. */
-static tu_status answer(plate_run *run, tu_error *error)
+static void save(plate_run *run)
 {
-    tu_status saving = TU_OK;
     const tu_plate_options *options = &run->options;
-    if (options->save) {
-        const tu_plate_saving saving_of = {.path = options->shop_path,
-                                           .fresh = options->new_name != NULL,
-                                           .bare = options->typed.bare != NULL,
-                                           .unit = options->unit};
-        saving =
-            tu_plate_save(run->shop, &saving_of, &run->request, &run->result, &run->saved, error);
-    }
-    tu_error writing = {0};
-    tu_status status = write_answer(run, &writing);
-    tu_output_write_warnings(&run->result.warnings);
-    if (saving)
-        return saving;
-    if (status)
-        return tu_fail(error, status, writing.where, "%s%s", writing.message,
-                       run->saved.count > 0 ? "; the figures were saved all the same" : "");
-    return fail_open(run, error);
+    const tu_plate_saving saving = {.path = options->shop_path,
+                                    .fresh = options->new_name != NULL,
+                                    .bare = options->typed.bare != NULL,
+                                    .unit = options->unit};
+    /* Saving looks for places that may be missing, so error alone does not say that it failed. */
+    if (!tu_plate_save(run->shop, &saving, &run->request, &run->result, &run->saved, &run->late))
+        run->late = (tu_error){0};
 }
 
-static tu_status run_plate(const tu_command *command, int argc, char **argv, tu_error *error)
+static void start(void *of)
 {
-    bool help = false;
-    plate_run *run = calloc(1, sizeof *run);
-    if (run == NULL)
-        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+    plate_run *run = of;
     tu_plate_options_start(&run->options);
     run->request = tu_calibration_request_start();
-    tu_status status = tu_command_parse(command, argc, argv, &run->options, &help, error);
-    if (status || help)
-        goto cleanup;
-    status = tu_plate_options_check(&run->options, error);
+}
+
+/* The answer is shown even when saving fails: it took an hour of touching. */
+static tu_status work(void *of, tu_error *error)
+{
+    plate_run *run = of;
+    tu_status status = tu_plate_options_check(&run->options, error);
     if (!status)
         status = look_up(run, error);
     if (!status)
         status = solve(run, error);
-    if (!status)
-        status = answer(run, error);
-cleanup:
+    if (!status && run->options.save)
+        save(run);
+    return status;
+}
+
+static tu_status write_answer(FILE *out, const void *of, tu_error *error)
+{
+    const plate_run *run = of;
+    const tu_plate_options *options = &run->options;
+    const tu_calibration_style style = {.unit = options->unit,
+                                        .budget = options->budget,
+                                        .shop_path = options->shop_path,
+                                        .saved = run->saved.list,
+                                        .saved_count = run->saved.count,
+                                        .not_saved = run->saved.not_saved};
+    return options->json
+               ? tu_report_calibration_json(out, &run->request, &run->result, &style, error)
+               : tu_report_calibration_text(out, &run->request, &run->result, &style, error);
+}
+
+static tu_warnings *warnings_of(void *of)
+{
+    return &((plate_run *)of)->result.warnings;
+}
+
+static const char *kept(const void *of)
+{
+    const plate_run *run = of;
+    return run->saved.count > 0 ? "; the figures were saved all the same" : "";
+}
+
+static void end(void *of)
+{
+    plate_run *run = of;
     tu_plate_touches_destroy(&run->touches);
     tu_shop_destroy(run->shop);
-    free(run);
-    return status;
 }
 
 const tu_command tu_command_plate = {
@@ -188,5 +182,12 @@ const tu_command tu_command_plate = {
                "    --touch right/a/quarter=179.047,179.050,179.052 \\\n"
                "    --touch left/bare/quarter=106.348,106.352,106.350\n",
     .syntax = &tu_plate_syntax_table,
-    .run = run_plate,
+    .size = sizeof(plate_run),
+    .start = start,
+    .work = work,
+    .answer = write_answer,
+    .warnings = warnings_of,
+    .kept = kept,
+    .verdict = verdict,
+    .end = end,
 };

@@ -3,27 +3,23 @@
  * command_ports.c - `trueup ports`: which serial ports there are, and why one can't be opened.
  */
 #include "cli/command.h"
-#include "cli/output.h"
 #include "report/report_ports.h"
 #include "trueup/port.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct ports_request {
-    bool json;
-} ports_request;
-
 /* The ports, kept until all is known. */
-typedef struct port_array {
+typedef struct ports_run {
+    bool json;
     tu_port_listing *ports;
     size_t count;
     bool no_memory;
-} port_array;
+} ports_run;
 
 static void keep_port(void *context, const tu_port_listing *listing)
 {
-    port_array *array = context;
+    ports_run *array = context;
     tu_port_listing *grown =
         realloc(array->ports, (array->count + 1) * sizeof *array->ports); /* a handful at most */
     if (!grown) {
@@ -56,7 +52,7 @@ static void write_port(FILE *out, const tu_port_listing *port, int name_width, i
     tu_options_write_wrapped(out, port->why_not, 4, (int)sizeof lead - 1);
 }
 
-static void write_ports(FILE *out, const port_array *array)
+static void write_ports(FILE *out, const ports_run *array)
 {
     int name_width = 0, text_width = 0;
     for (size_t i = 0; i < array->count; i++) {
@@ -71,46 +67,35 @@ static void write_ports(FILE *out, const port_array *array)
         fputs(none_found, out);
 }
 
-static tu_status answer(const port_array *array, bool json, tu_error *error)
+static tu_status work(void *of, tu_error *error)
 {
-    tu_sheet sheet;
-    tu_status status = tu_sheet_open(&sheet, error);
-    if (status)
-        return status;
-    if (json)
-        status = tu_report_ports_json(sheet.stream, array->ports, array->count, error);
-    else
-        write_ports(sheet.stream, array);
-    if (!status)
-        status = tu_sheet_finish(&sheet, error);
-    if (!status)
-        status = tu_output_write(sheet.text, sheet.length, error);
-    tu_sheet_destroy(&sheet);
+    ports_run *run = of;
+    tu_status status = tu_port_list(keep_port, run, error);
+    if (!status && run->no_memory)
+        status = tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
     return status;
 }
 
-static tu_status run_ports(const tu_command *command, int argc, char **argv, tu_error *error)
+static tu_status write_answer(FILE *out, const void *of, tu_error *error)
 {
-    ports_request request = {0};
-    port_array array = {0};
-    bool help = false;
-    tu_status status = tu_command_parse(command, argc, argv, &request, &help, error);
-    if (status || help)
-        return status;
-    status = tu_port_list(keep_port, &array, error);
-    if (!status && array.no_memory)
-        status = tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
-    if (!status)
-        status = answer(&array, request.json, error);
-    free(array.ports);
-    return status;
+    const ports_run *run = of;
+    if (run->json)
+        return tu_report_ports_json(out, run->ports, run->count, error);
+    write_ports(out, run);
+    return TU_OK;
+}
+
+static void end(void *of)
+{
+    ports_run *run = of;
+    free(run->ports);
 }
 
 static const tu_option options[] = {
     {.name = "json",
      .help = "write the list as JSON",
      .take = tu_option_take_flag,
-     .offset = offsetof(ports_request, json)},
+     .offset = offsetof(ports_run, json)},
 };
 static const tu_syntax syntax = {.options = options, .count = sizeof options / sizeof *options};
 
@@ -126,5 +111,8 @@ const tu_command tu_command_ports = {
         "the serial number stay with the adapter.",
     .example = "  trueup ports\n",
     .syntax = &syntax,
-    .run = run_ports,
+    .size = sizeof(ports_run),
+    .work = work,
+    .answer = write_answer,
+    .end = end,
 };

@@ -5,7 +5,6 @@
 #include "base/utf8.h"
 #include "cli/command.h"
 #include "cli/face.h"
-#include "cli/output.h"
 #include "cli/rehearse_files.h"
 #include "cli/rehearse_options.h"
 #include "cli/rehearse_story.h"
@@ -72,7 +71,6 @@ static tu_status rehearse(rehearse_run *run, tu_error *error)
     story->within_mm = run->options.within_mm;
     tu_status status =
         tu_story_run(story, run->program, run->length, run->options.svg_path != NULL, error);
-    tu_face_say_warnings(&tu_cli_face, &story->warnings);
     if (status)
         name_scene(run, error);
     else if (story->result.fault != TU_FAULT_NONE && run->options.log_path)
@@ -83,64 +81,68 @@ static tu_status rehearse(rehearse_run *run, tu_error *error)
     return status;
 }
 
-static tu_status write_answer(const rehearse_run *run, tu_error *error)
-{
-    const tu_rehearse_options *options = &run->options;
-    const tu_rehearsal_story *story = &run->story;
-    tu_sheet sheet;
-    tu_status status = tu_sheet_open(&sheet, error);
-    if (status)
-        return status;
-    status = options->json ? tu_report_rehearsal_json(sheet.stream, story, error)
-                           : tu_report_rehearsal_text(sheet.stream, story, options->unit, error);
-    if (!status)
-        status = tu_sheet_finish(&sheet, error);
-    /* The files first: an answer must not stand there when the command fails. */
-    if (!status && options->svg_path)
-        status = tu_rehearse_write_drawing(options->svg_path, story, options->unit, error);
-    if (!status && options->log_path && story->result.fault == TU_FAULT_NONE &&
-        !tu_story_is_mismatched(story))
-        status = tu_rehearse_write_log(options->log_path, story, options->series, error);
-    if (!status)
-        status = tu_output_write(sheet.text, sheet.length, error);
-    tu_sheet_destroy(&sheet);
-    return status;
-}
-
 /* The verdict as an exit code; the answer has told why. */
-static tu_status verdict(const tu_rehearsal_story *story)
+static tu_status verdict(const void *of, tu_error *error)
 {
+    const tu_rehearsal_story *story = &((const rehearse_run *)of)->story;
+    (void)error;
     if (story->result.fault == TU_FAULT_NONE)
         return tu_story_is_off(story) || tu_story_is_mismatched(story) ? TU_LIMIT_EXCEEDED : TU_OK;
     return tu_fault_is_of_text(story->result.fault) ? TU_DATA_SYNTAX : TU_LIMIT_EXCEEDED;
 }
 
-static tu_status run_rehearse(const tu_command *command, int argc, char **argv, tu_error *error)
+static void start(void *of)
 {
-    bool help = false;
-    rehearse_run *run = calloc(1, sizeof *run);
-    if (!run)
-        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+    rehearse_run *run = of;
     tu_rehearse_options_start(&run->options);
-    tu_status status = tu_command_parse(command, argc, argv, &run->options, &help, error);
-    if (status || help)
-        goto cleanup;
-    status = tu_rehearse_options_check(&run->options, error);
+}
+
+static tu_status work(void *of, tu_error *error)
+{
+    rehearse_run *run = of;
+    tu_status status = tu_rehearse_options_check(&run->options, error);
     if (!status)
         status = read_files(run, error);
-    if (!status)
-        status = rehearse(run, error);
-    if (!status)
-        status = write_answer(run, error);
-    if (!status) {
-        tu_output_write_warnings(&run->story.warnings);
-        status = verdict(&run->story);
-    }
-cleanup:
+    return status ? status : rehearse(run, error);
+}
+
+static tu_status write_answer(FILE *out, const void *of, tu_error *error)
+{
+    const rehearse_run *run = of;
+    return run->options.json ? tu_report_rehearsal_json(out, &run->story, error)
+                             : tu_report_rehearsal_text(out, &run->story, run->options.unit, error);
+}
+
+static tu_status draw(FILE *out, const void *of, tu_error *error)
+{
+    const rehearse_run *run = of;
+    return tu_report_rehearsal_svg(out, &run->story, run->options.unit, error);
+}
+
+static tu_status write_log(FILE *out, const void *of, tu_error *error)
+{
+    const rehearse_run *run = of;
+    return tu_rehearse_write_log(out, &run->story, run->options.series, error);
+}
+
+static void name_files(const void *of, tu_output_file file[TU_OUTPUT_FILES])
+{
+    const rehearse_run *run = of;
+    bool logged = run->story.result.fault == TU_FAULT_NONE && !tu_story_is_mismatched(&run->story);
+    file[0] = (tu_output_file){run->options.svg_path, draw};
+    file[1] = (tu_output_file){logged ? run->options.log_path : NULL, write_log};
+}
+
+static tu_warnings *warnings_of(void *of)
+{
+    return &((rehearse_run *)of)->story.warnings;
+}
+
+static void end(void *of)
+{
+    rehearse_run *run = of;
     tu_story_destroy(&run->story);
     free(run->program);
-    free(run);
-    return status;
 }
 
 const tu_command tu_command_rehearse = {
@@ -157,5 +159,12 @@ const tu_command tu_command_rehearse = {
         "says it is made for, or more than --within, 3 a program or a scene that cannot be read.",
     .example = "  trueup rehearse front-left.ngc --scene front-left.json --svg path.svg\n",
     .syntax = &tu_rehearse_syntax_table,
-    .run = run_rehearse,
+    .size = sizeof(rehearse_run),
+    .start = start,
+    .work = work,
+    .files = name_files,
+    .answer = write_answer,
+    .warnings = warnings_of,
+    .verdict = verdict,
+    .end = end,
 };

@@ -3,14 +3,12 @@
  * command_template.c - `trueup template`: a template for the lines of a controller.
  */
 #include "cli/command.h"
-#include "cli/output.h"
 #include "cli/template_lines.h"
 #include "cli/template_options.h"
 #include "cli/template_save.h"
 #include "trueup/decode.h"
 #include "trueup/shop.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 /* What a run holds until its end. */
@@ -96,24 +94,43 @@ static void write_advice(FILE *out, const template_run *run)
         fprintf(out, "The template holds its unit, %s.\n", tu_unit_name(run->template.unit));
 }
 
-static tu_status write_answer(const template_run *run, tu_error *error)
+static tu_status write_answer(FILE *out, const void *of, tu_error *error)
 {
-    tu_sheet sheet;
-    tu_status status = tu_sheet_open(&sheet, error);
-    if (status)
-        return status;
-    fprintf(sheet.stream, "Template: %s\n", run->template.text);
-    tu_template_lines_write(sheet.stream, &run->lines, run->options.unit);
-    write_advice(sheet.stream, run);
-    status = tu_sheet_finish(&sheet, error);
-    if (!status)
-        status = tu_output_write(sheet.text, sheet.length, error);
-    tu_sheet_destroy(&sheet);
-    return status;
+    const template_run *run = of;
+    (void)error;
+    fprintf(out, "Template: %s\n", run->template.text);
+    tu_template_lines_write(out, &run->lines, run->options.unit);
+    write_advice(out, run);
+    return TU_OK;
 }
 
-static tu_status work(template_run *run, tu_error *error)
+static void start(void *of)
 {
+    template_run *run = of;
+    tu_template_options_start(&run->options);
+}
+
+static const char *kept(const void *of)
+{
+    const template_run *run = of;
+    return run->options.save_name ? "; the template was saved all the same" : "";
+}
+
+static tu_warnings *warnings_of(void *of)
+{
+    return &((template_run *)of)->warnings;
+}
+
+static void end(void *of)
+{
+    template_run *run = of;
+    tu_template_lines_destroy(&run->lines);
+    tu_shop_destroy(run->shop);
+}
+
+static tu_status work(void *of, tu_error *error)
+{
+    template_run *run = of;
     const tu_template_options *options = &run->options;
     tu_status status = tu_template_options_check(options, error);
     if (!status && options->shop_path)
@@ -134,30 +151,6 @@ static tu_status work(template_run *run, tu_error *error)
     if (!status && options->save_name)
         status = tu_template_save(run->shop, options->shop_path, options->save_name, &run->template,
                                   error);
-    if (status)
-        return status;
-    tu_error writing = {0};
-    status = write_answer(run, &writing);
-    if (status)
-        return tu_fail(error, status, writing.where, "%s%s", writing.message,
-                       options->save_name ? "; the template was saved all the same" : "");
-    tu_output_write_warnings(&run->warnings);
-    return TU_OK;
-}
-
-static tu_status run_template(const tu_command *command, int argc, char **argv, tu_error *error)
-{
-    bool help = false;
-    template_run *run = calloc(1, sizeof *run);
-    if (!run)
-        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
-    tu_template_options_start(&run->options);
-    tu_status status = tu_command_parse(command, argc, argv, &run->options, &help, error);
-    if (!status && !help)
-        status = work(run, error);
-    tu_template_lines_destroy(&run->lines);
-    tu_shop_destroy(run->shop);
-    free(run);
     return status;
 }
 
@@ -176,5 +169,11 @@ const tu_command tu_command_template = {
     .example = "  trueup template --line 'touch 7 at X:100.000 Y:80.000 Z:-40.120 ok:1' \\\n"
                "    --x 100.000 --y 80.000 --z -40.120 --shop shop.json --save touch\n",
     .syntax = &tu_template_syntax_table,
-    .run = run_template,
+    .size = sizeof(template_run),
+    .start = start,
+    .work = work,
+    .answer = write_answer,
+    .warnings = warnings_of,
+    .kept = kept,
+    .end = end,
 };

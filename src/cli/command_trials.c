@@ -3,15 +3,12 @@
  * command_trials.c - `trueup trials`: how well touches repeat, and what limits them.
  */
 #include "cli/command.h"
-#include "cli/output.h"
 #include "cli/trials_keep.h"
 #include "cli/trials_one_pass.h"
 #include "cli/trials_story.h"
-#include "record/atomic_file.h"
 #include "trueup/shop.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <sys/ioctl.h>
 #include <unistd.h>
 
@@ -21,6 +18,7 @@ typedef struct trials_run {
     tu_shop *shop;
     tu_trials_data data;
     tu_trials_story story;
+    tu_error late; /* what failed beside the answer: a fit that was asked for, or keeping */
 } trials_run;
 
 /* The step: as typed, else the machine's. */
@@ -36,69 +34,6 @@ static tu_status look_up(trials_run *run, double *step_mm, tu_error *error)
     return status;
 }
 
-static tu_status draw(const trials_run *run, tu_atomic_file **drawing, tu_error *error)
-{
-    tu_atomic_file *file;
-    FILE *stream;
-    tu_status status = tu_atomic_open(run->options.svg_path, &file, error);
-    if (status)
-        return status;
-    status = tu_atomic_stream(file, &stream, error);
-    if (!status)
-        status = tu_report_trials_svg(stream, &run->story, error);
-    if (status) {
-        tu_atomic_abort(file);
-        return status;
-    }
-    status = tu_atomic_commit_undoable(file, error);
-    if (!status)
-        *drawing = file;
-    return status;
-}
-
-/* The drawing first: an answer must not stand there when the command fails, nor the drawing when
- * the answer does. */
-static tu_status write_answer(const trials_run *run, tu_error *error)
-{
-    tu_atomic_file *drawing = NULL;
-    tu_sheet sheet;
-    tu_status status = tu_sheet_open(&sheet, error);
-    if (status)
-        return status;
-    status = run->options.json ? tu_report_trials_json(sheet.stream, &run->story, error)
-                               : tu_report_trials_text(sheet.stream, &run->story, error);
-    if (!status)
-        status = tu_sheet_finish(&sheet, error);
-    if (!status && run->options.svg_path)
-        status = draw(run, &drawing, error);
-    if (!status)
-        status = tu_output_write(sheet.text, sheet.length, error);
-    if (status)
-        tu_atomic_undo(drawing);
-    else
-        tu_atomic_keep(drawing);
-    tu_sheet_destroy(&sheet);
-    return status;
-}
-
-/* The answer is shown even when keeping fails, or a fit did (error says which): the touches took
- * their time. */
-static tu_status answer(trials_run *run, tu_status asked, tu_error *error)
-{
-    tu_status keeping = asked;
-    tu_error writing = {0};
-    if (run->options.keep && !asked)
-        keeping = tu_trials_keep(run->shop, &run->options, &run->data, &run->story, error);
-    tu_status status = write_answer(run, &writing);
-    tu_output_write_warnings(&run->story.warnings);
-    if (keeping)
-        return keeping;
-    if (status)
-        return tu_fail(error, status, writing.where, "%s%s", writing.message,
-                       run->story.kept_count ? "; the figures were kept all the same" : "");
-    return tu_trials_limit_exceeded(&run->story) ? TU_LIMIT_EXCEEDED : TU_OK;
-}
-
 /* 0: no terminal, or it does not say. */
 static int terminal_columns(void)
 {
@@ -106,36 +41,88 @@ static int terminal_columns(void)
     return ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 ? size.ws_col : 0;
 }
 
-static tu_status run_trials(const tu_command *command, int argc, char **argv, tu_error *error)
+static void start(void *of)
 {
-    bool help = false;
-    double step_mm;
-    trials_run *run = calloc(1, sizeof *run);
-    if (!run)
-        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+    trials_run *run = of;
     tu_trials_options_start(&run->options);
-    tu_status status = tu_command_parse(command, argc, argv, &run->options, &help, error);
-    if (status || help)
-        goto cleanup;
-    status = tu_trials_options_check(&run->options, error);
-    bool drawn = !run->options.json && !run->options.one_pass && isatty(STDOUT_FILENO);
-    run->options.chart = run->options.chart || drawn;
-    run->story.columns = terminal_columns();
-    if (!status)
-        status = look_up(run, &step_mm, error);
+}
+
+static tu_status judge(trials_run *run, tu_error *error)
+{
+    double step_mm;
+    tu_status status = look_up(run, &step_mm, error);
     if (!status)
         status = run->options.one_pass
                      ? tu_trials_pass(&run->data, &run->options, step_mm, error)
                      : tu_trials_gather(&run->data, &run->options, step_mm, error);
+    return status ? status : tu_trials_tell(&run->data, &run->options, &run->story, error);
+}
+
+/* The answer is shown even when keeping fails, or a fit did: the touches took their time. */
+static tu_status work(void *of, tu_error *error)
+{
+    trials_run *run = of;
+    tu_status status = tu_trials_options_check(&run->options, error);
+    if (status)
+        return status;
+    bool drawn = !run->options.json && !run->options.one_pass && isatty(STDOUT_FILENO);
+    run->options.chart = run->options.chart || drawn;
+    run->story.columns = terminal_columns();
+    status = judge(run, &run->late);
+    if (!status && run->options.keep)
+        status = tu_trials_keep(run->shop, &run->options, &run->data, &run->story, &run->late);
     if (!status)
-        status = tu_trials_tell(&run->data, &run->options, &run->story, error);
-    if (run->story.is_judged)
-        status = answer(run, status, error);
-cleanup:
+        run->late = (tu_error){0};
+    if (!status || run->story.is_judged)
+        return TU_OK;
+    *error = run->late;
+    return status;
+}
+
+static tu_status write_answer(FILE *out, const void *of, tu_error *error)
+{
+    const trials_run *run = of;
+    return run->options.json ? tu_report_trials_json(out, &run->story, error)
+                             : tu_report_trials_text(out, &run->story, error);
+}
+
+static tu_status draw(FILE *out, const void *of, tu_error *error)
+{
+    const trials_run *run = of;
+    return tu_report_trials_svg(out, &run->story, error);
+}
+
+static void name_files(const void *of, tu_output_file file[TU_OUTPUT_FILES])
+{
+    const trials_run *run = of;
+    file[0] = (tu_output_file){run->options.svg_path, draw};
+}
+
+static tu_warnings *warnings_of(void *of)
+{
+    return &((trials_run *)of)->story.warnings;
+}
+
+static const char *kept(const void *of)
+{
+    const trials_run *run = of;
+    return run->story.kept_count ? "; the figures were kept all the same" : "";
+}
+
+static tu_status verdict(const void *of, tu_error *error)
+{
+    const trials_run *run = of;
+    *error = run->late;
+    if (run->late.status)
+        return run->late.status;
+    return tu_trials_limit_exceeded(&run->story) ? TU_LIMIT_EXCEEDED : TU_OK;
+}
+
+static void end(void *of)
+{
+    trials_run *run = of;
     tu_trials_data_destroy(&run->data);
     tu_shop_destroy(run->shop);
-    free(run);
-    return status;
 }
 
 const tu_command tu_command_trials = {
@@ -148,5 +135,13 @@ const tu_command tu_command_trials = {
              "prediction interval). Exit status 1: beyond --within.",
     .example = "  trueup trials seat.hits.jsonl --shop shop.json --within 0.02mm --svg seat.svg\n",
     .syntax = &tu_trials_syntax_table,
-    .run = run_trials,
+    .size = sizeof(trials_run),
+    .start = start,
+    .work = work,
+    .files = name_files,
+    .answer = write_answer,
+    .warnings = warnings_of,
+    .kept = kept,
+    .verdict = verdict,
+    .end = end,
 };

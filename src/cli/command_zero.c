@@ -4,9 +4,7 @@
  */
 #include "cli/command.h"
 #include "cli/face.h"
-#include "cli/output.h"
 #include "cli/zero_bed_map.h"
-#include "cli/zero_drawing.h"
 #include "cli/zero_log.h"
 #include "cli/zero_options.h"
 #include "trueup/report.h"
@@ -15,7 +13,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* What a run holds until its end. */
@@ -140,64 +137,63 @@ static tu_status solve(zero_run *run, tu_error *error)
     }
     for (size_t i = 0; !status && i < run->log_warnings.count; i++)
         tu_warn(&run->result.warnings, "%s", run->log_warnings.text[i]);
-    tu_face_say_warnings(&tu_cli_face, &run->result.warnings);
     return status;
 }
 
-static tu_status write_answer(const zero_run *run, tu_error *error)
+static tu_zero_style style_of(const tu_zero_options *options)
 {
-    const tu_zero_options *options = &run->options;
-    const tu_zero_style style = {.unit = options->unit,
-                                 .slot = options->slot,
-                                 .budget = options->budget,
-                                 .explain = options->explain};
-    tu_sheet sheet;
-    tu_status status = tu_sheet_open(&sheet, error);
-    if (status)
-        return status;
-    status = options->json ? tu_report_zero_json(sheet.stream, &run->result, &style, error)
-                           : tu_report_zero_text(sheet.stream, &run->result, &style, error);
-    if (!status)
-        status = tu_sheet_finish(&sheet, error);
-    /* The drawing first: an answer must not stand there when the command fails. And when the answer
-     * fails, the drawing must not stand there either. */
-    tu_atomic_file *drawing = NULL;
-    if (!status && options->svg_path)
-        status = tu_zero_drawing_write(options->svg_path, &run->result, &style, &drawing, error);
-    if (!status)
-        status = tu_output_write(sheet.text, sheet.length, error);
-    if (status)
-        tu_atomic_undo(drawing);
-    else
-        tu_atomic_keep(drawing);
-    tu_sheet_destroy(&sheet);
-    return status;
+    return (tu_zero_style){.unit = options->unit,
+                           .slot = options->slot,
+                           .budget = options->budget,
+                           .explain = options->explain};
 }
 
-static tu_status run_zero(const tu_command *command, int argc, char **argv, tu_error *error)
+static tu_status write_answer(FILE *out, const void *of, tu_error *error)
 {
-    bool help = false;
-    zero_run *run = calloc(1, sizeof *run);
-    if (!run)
-        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+    const zero_run *run = of;
+    const tu_zero_style style = style_of(&run->options);
+    return run->options.json ? tu_report_zero_json(out, &run->result, &style, error)
+                             : tu_report_zero_text(out, &run->result, &style, error);
+}
+
+static tu_status draw(FILE *out, const void *of, tu_error *error)
+{
+    const zero_run *run = of;
+    const tu_zero_style style = style_of(&run->options);
+    return tu_report_zero_svg(out, &run->result, &style, error);
+}
+
+static void name_files(const void *of, tu_output_file file[TU_OUTPUT_FILES])
+{
+    const zero_run *run = of;
+    file[0] = (tu_output_file){run->options.svg_path, draw};
+}
+
+static void start(void *of)
+{
+    zero_run *run = of;
     tu_zero_options_start(&run->options);
-    tu_status status = tu_command_parse(command, argc, argv, &run->options, &help, error);
-    if (status || help)
-        goto cleanup;
-    status = tu_zero_options_check(&run->options, error);
+}
+
+static tu_status work(void *of, tu_error *error)
+{
+    zero_run *run = of;
+    tu_status status = tu_zero_options_check(&run->options, error);
     if (!status)
         status = look_up(run, error);
-    if (!status)
-        status = solve(run, error);
-    if (!status)
-        status = write_answer(run, error);
-    if (!status)
-        tu_output_write_warnings(&run->result.warnings);
-cleanup:
+    return status ? status : solve(run, error);
+}
+
+static tu_warnings *warnings_of(void *of)
+{
+    return &((zero_run *)of)->result.warnings;
+}
+
+static void end(void *of)
+{
+    zero_run *run = of;
     tu_shop_destroy(run->shop);
     tu_zero_options_destroy(&run->options);
-    free(run);
-    return status;
 }
 
 const tu_command tu_command_zero = {
@@ -212,5 +208,11 @@ const tu_command tu_command_zero = {
     .example = "  trueup zero front-left-top --shop shop.json --plate offcut --cutter quarter \\\n"
                "    --x 100.000 --y 80.000 --z -40.120 --svg setup.svg\n",
     .syntax = &tu_zero_syntax_table,
-    .run = run_zero,
+    .size = sizeof(zero_run),
+    .start = start,
+    .work = work,
+    .files = name_files,
+    .answer = write_answer,
+    .warnings = warnings_of,
+    .end = end,
 };

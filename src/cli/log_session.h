@@ -7,7 +7,7 @@
 #define TU_CLI_LOG_SESSION_H
 
 #include "cli/log_options.h"
-#include "cli/log_plan.h"
+#include "program/log_plan.h"
 #include "trueup/shop.h"
 
 /*

@@ -8,7 +8,7 @@
 #define TU_CLI_LOG_SHOW_H
 
 #include "cli/log_options.h"
-#include "cli/log_plan.h"
+#include "program/log_plan.h"
 #include "trueup/hits.h"
 
 #include <stdbool.h>

@@ -37,25 +37,6 @@ static void write_program_help(FILE *out)
           out);
 }
 
-static void write_command_help(FILE *out, const tu_command *command)
-{
-    char usage[80];
-    tu_options_format_usage(usage, sizeof usage, command->syntax);
-    fprintf(out, "Usage: trueup %s %s\n\n", command->name, usage);
-    tu_options_write_wrapped(out, command->about, 0, 0);
-    fprintf(out, "\nExample:\n%s\nOptions:\n", command->example);
-    tu_options_write_help(out, command->syntax);
-}
-
-tu_status tu_command_parse(const tu_command *command, int argc, char **argv, void *request,
-                           bool *help, tu_error *error)
-{
-    tu_status status = tu_options_parse(command->syntax, argc, argv, request, help, error);
-    if (!status && *help)
-        write_command_help(stdout, command);
-    return status;
-}
-
 static tu_status fail_unknown_command(const char *word, tu_error *error)
 {
     const char *names[COMMAND_COUNT + 2] = {"--help", "--version"};
@@ -99,7 +80,7 @@ static tu_status dispatch(int argc, char **argv, const tu_command **command, tu_
     *command = find_command(argv[1]);
     if (!*command)
         return fail_unknown_command(argv[1], error);
-    return (*command)->run(*command, argc - 1, argv + 1, error);
+    return tu_command_run(*command, argc - 1, argv + 1, error);
 }
 
 static void write_usage_hint(const tu_command *command)

@@ -6,27 +6,12 @@
 #ifndef TU_CLI_OUTPUT_H
 #define TU_CLI_OUTPUT_H
 
+#include "base/sheet.h"
 #include "trueup/status.h"
 #include "trueup/warning.h"
 
 #include <stddef.h>
 #include <stdio.h>
-
-/*
- * Text that is built in memory before any of it is shown: tu_sheet_open, write to ->stream,
- * tu_sheet_finish, use text and length, tu_sheet_destroy. Starts as {0}.
- */
-typedef struct tu_sheet {
-    FILE *stream;
-    char *text; /* after tu_sheet_finish */
-    size_t length;
-} tu_sheet;
-
-/* TU_SYSTEM_MEMORY when there is no room. */
-tu_status tu_sheet_open(tu_sheet *sheet, tu_error *error);
-/* Ends writing: text and length hold what was written. TU_SYSTEM_MEMORY. */
-tu_status tu_sheet_finish(tu_sheet *sheet, tu_error *error);
-void tu_sheet_destroy(tu_sheet *sheet);
 
 /* Writes bytes to stdout and flushes. TU_SYSTEM_IO. */
 tu_status tu_output_write(const char *text, size_t length, tu_error *error);

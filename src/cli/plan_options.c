@@ -4,8 +4,8 @@
  */
 #include "cli/plan_options.h"
 
-#include "cli/same_file.h"
 #include "cli/touch_list.h"
+#include "record/same_file.h"
 #include "trueup/number.h"
 #include "trueup/text.h"
 #include "trueup/zero.h"

@@ -1,21 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * rehearse_files.h - the drawing and the hit log of a rehearsal as files.
+ * rehearse_files.h - the hit log of a rehearsal.
  */
 #ifndef TU_CLI_REHEARSE_FILES_H
 #define TU_CLI_REHEARSE_FILES_H
 
 #include "trueup/report_rehearsal.h"
 
-/* Each writes its file in one step: on failure it is as it was. TU_SYSTEM_IO, TU_SYSTEM_MEMORY. */
-tu_status tu_rehearse_write_drawing(const char *path, const tu_rehearsal_story *story, tu_unit unit,
-                                    tu_error *error);
 /*
- * The log's header holds the time; where the environment has SOURCE_DATE_EPOCH, that one, so that
- * the same rehearsal gives the same bytes.
+ * The touches as a hit log. Its header holds the time; where the environment has SOURCE_DATE_EPOCH,
+ * that one, so that the same rehearsal gives the same bytes.
  *   series  of touches for which the program names none; NULL: they stay without.
+ * TU_DATA_RANGE where a touch cannot stand in a log.
  */
-tu_status tu_rehearse_write_log(const char *path, const tu_rehearsal_story *story,
-                                const char *series, tu_error *error);
+tu_status tu_rehearse_write_log(FILE *out, const tu_rehearsal_story *story, const char *series,
+                                tu_error *error);
 
 #endif

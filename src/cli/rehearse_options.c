@@ -5,7 +5,7 @@
 #include "cli/rehearse_options.h"
 
 #include "base/utf8.h"
-#include "cli/same_file.h"
+#include "record/same_file.h"
 
 #include <errno.h>
 #include <math.h>

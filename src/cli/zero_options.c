@@ -4,7 +4,7 @@
  */
 #include "cli/zero_options.h"
 
-#include "cli/same_file.h"
+#include "record/same_file.h"
 
 #include <math.h>
 #include <string.h>

@@ -270,3 +270,25 @@ void tu_atomic_abort(tu_atomic_file *file)
     free(file->path);
     free(file);
 }
+
+tu_status tu_atomic_make(const char *path, tu_text_writer *write, const void *context,
+                         tu_atomic_file **made, tu_error *error)
+{
+    tu_atomic_file *file;
+    FILE *stream;
+    *made = NULL;
+    tu_status status = tu_atomic_open(path, &file, error);
+    if (status)
+        return status;
+    status = tu_atomic_stream(file, &stream, error);
+    if (!status)
+        status = write(stream, context, error);
+    if (status) {
+        tu_atomic_abort(file);
+        return status;
+    }
+    status = tu_atomic_commit_undoable(file, error);
+    if (!status)
+        *made = file;
+    return status;
+}

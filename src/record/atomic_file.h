@@ -54,6 +54,16 @@ tu_status tu_atomic_commit(tu_atomic_file *file, tu_error *error);
  */
 tu_status tu_atomic_commit_undoable(tu_atomic_file *file, tu_error *error);
 
+/*
+ * The whole of it: opens, has the text written, commits undoably.
+ *   write    puts the text of context on the stream.
+ *   file     out, for tu_atomic_keep or tu_atomic_undo; NULL on failure.
+ * Returns TU_OK, what opening, write or committing returned; the file is then as it was.
+ */
+typedef tu_status tu_text_writer(FILE *out, const void *context, tu_error *error);
+tu_status tu_atomic_make(const char *path, tu_text_writer *write, const void *context,
+                         tu_atomic_file **file, tu_error *error);
+
 /* The new text is final. NULL is allowed. */
 void tu_atomic_keep(tu_atomic_file *file);
 

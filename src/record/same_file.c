@@ -2,7 +2,7 @@
 /*
  * same_file.c - whether two names lead to one file.
  */
-#include "cli/same_file.h"
+#include "record/same_file.h"
 
 #include <stddef.h>
 #include <sys/stat.h>

@@ -2,8 +2,8 @@
 /*
  * same_file.h - whether two names lead to one file, so that no input is written over.
  */
-#ifndef TU_CLI_SAME_FILE_H
-#define TU_CLI_SAME_FILE_H
+#ifndef TU_RECORD_SAME_FILE_H
+#define TU_RECORD_SAME_FILE_H
 
 #include <stdbool.h>
 

@@ -2,7 +2,7 @@
 /*
  * log_plan_read.c - the touches of a program, with where each may be.
  */
-#include "cli/log_plan.h"
+#include "program/log_plan.h"
 #include "record/file_text.h"
 #include "record/hits_form.h"
 #include "trueup/rs274.h"

@@ -5,8 +5,8 @@
  * A machine stops where it touches, so places are not known beforehand: but a program that moves
  * by known lengths from a place that is known, from an earlier hit, says where the next may be.
  */
-#ifndef TU_CLI_LOG_PLAN_H
-#define TU_CLI_LOG_PLAN_H
+#ifndef TU_PROGRAM_LOG_PLAN_H
+#define TU_PROGRAM_LOG_PLAN_H
 
 #include "trueup/hits.h"
 #include "trueup/quantity.h"

@@ -2,7 +2,7 @@
 /*
  * log_plan.c - which touch of a program a hit is.
  */
-#include "cli/log_plan.h"
+#include "program/log_plan.h"
 
 #include "trueup/number.h"
 
