@@ -11,6 +11,7 @@
 #include <string.h>
 
 typedef struct ports_request {
+    tu_command_line common;
     bool json;
 } ports_request;
 
@@ -110,7 +111,7 @@ static const tu_option options[] = {
     {.name = "json",
      .help = "write the list as JSON",
      .take = tu_option_take_flag,
-     .offset = offsetof(ports_request, json)},
+     TU_AT(ports_request, json)},
 };
 static const tu_syntax syntax = {.options = options, .count = sizeof options / sizeof *options};
 
