@@ -95,7 +95,7 @@ static tu_status judge_through_cut(tu_bed_run *run, tu_error *error)
                                       .b0_mm = NAN,
                                       .overcut_mm = options->overcut_mm,
                                       .stock_tolerance_mm = options->stock_tolerance_mm};
-    if (!options->reference_stated)
+    if (isnan(options->reference.x))
         request.reference = (tu_machine_plane_point){(box->x_low_mm + box->x_high_mm) / 2,
                                                      (box->y_low_mm + box->y_high_mm) / 2};
     if (isnan(request.stock_tolerance_mm) && run->shop)
@@ -103,16 +103,16 @@ static tu_status judge_through_cut(tu_bed_run *run, tu_error *error)
     answer->through_asked = true;
     answer->overcut_mm = options->overcut_mm;
     answer->reference = request.reference;
-    answer->reference_stated = options->reference_stated;
+    answer->reference_stated = !isnan(options->reference.x);
     tu_status status = tu_bed_judge_through_cut(&run->map.model, &request, &answer->through, error);
-    if (status == TU_UNDETERMINED && !options->reference_stated)
+    if (status == TU_UNDETERMINED && isnan(options->reference.x))
         return tu_fail(error, status, "--overcut",
                        "the bed is not known in the middle, around X %.3f Y %.3f, where the stock "
                        "is taken to be zeroed: say with --zeroed-at X,Y where it is, or touch the "
                        "bed there too",
                        request.reference.x, request.reference.y);
     if (status && error && !*error->where)
-        strcpy(error->where, options->reference_stated ? "--zeroed-at" : "--overcut");
+        strcpy(error->where, !isnan(options->reference.x) ? "--zeroed-at" : "--overcut");
     /* of two heights: where the stock was zeroed, and where the bed is lowest */
     answer->reserve_mm = COVERAGE * sqrt(2) * height_sd(run);
     return status;

@@ -87,7 +87,7 @@ tu_status tu_bed_choose_points(tu_bed_run *run, tu_error *error)
     tu_bed_answer *answer = &run->answer;
     const tu_bed_places *places = &run->map.places;
     const tu_bed_rectangle *job = &run->options.job;
-    if (!run->options.job_stated) {
+    if (isnan(job->x_low_mm)) {
         answer->judged = places->point;
         answer->judged_count = places->count;
         return TU_OK;
@@ -288,8 +288,8 @@ static tu_status set_up(tu_bed_run *run, tu_error *error)
         return TU_OK;
     tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
     if (!status)
-        status = tu_typed_unit_check(&options->typed, options->unit, run->shop, options->shop_path,
-                                     error);
+        status = tu_typed_unit_check(&options->common.typed, options->unit, run->shop,
+                                     options->shop_path, error);
     if (!status)
         run->machine = tu_shop_machine(run->shop);
     return status;

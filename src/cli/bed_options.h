@@ -14,8 +14,10 @@
 
 enum { TU_BED_FILES_MAX = 32 };
 
-/* What the command line said. Text lives as long as argv; a length that was not given is NaN. */
+/* What the command line said. Text lives as long as argv; a length or a place that was not
+ * given is NaN. */
 typedef struct tu_bed_options {
+    tu_command_line common;
     const char *path[TU_BED_FILES_MAX];
     size_t path_count;
     const char *series;
@@ -25,11 +27,9 @@ typedef struct tu_bed_options {
     const char *again_path;
     const char *cutter_name;
     double active_mm[TU_AXIS_COUNT];
-    bool active_stated, slot_stated;
     int slot;
     tu_rectangle keep_out[TU_KEEP_OUT_MAX]; /* machine coordinates */
     size_t keep_outs;
-    bool job_stated, reference_stated;
     tu_bed_rectangle job;
     tu_machine_plane_point reference;
     double depth_of_cut_mm, allowance_mm, cutter_mm, step_over_mm, feed_mm_per_min;
@@ -38,7 +38,6 @@ typedef struct tu_bed_options {
     tu_machine_plane_point support[TU_BED_SUPPORTS_MAX];
     size_t supports;
     tu_unit unit;
-    tu_typed_unit typed;
     bool without_tilt;
     bool json;
 } tu_bed_options;

@@ -43,13 +43,13 @@ static tu_status settle_unit(tu_log_options *options, const tu_shop *shop, tu_er
 {
     const template_units units = list_units(options, shop);
     tu_unit other = options->unit == TU_UNIT_MM ? TU_UNIT_INCH : TU_UNIT_MM;
-    if (options->unit_stated && units.name[other] && !units.name[options->unit])
+    if (options->common.typed.stated && units.name[other] && !units.name[options->unit])
         return tu_fail(error, TU_USAGE, "--unit",
                        "the template \"%s\" of %s says that its lines are in %s; leave --unit out, "
                        "or correct the unit there",
                        units.name[other], options->shop_path,
                        other == TU_UNIT_INCH ? "inches" : "millimetres");
-    if (options->unit_stated)
+    if (options->common.typed.stated)
         return TU_OK;
     if (units.all_state && !(units.name[TU_UNIT_MM] && units.name[TU_UNIT_INCH])) {
         options->unit = units.name[TU_UNIT_INCH] ? TU_UNIT_INCH : TU_UNIT_MM;

@@ -37,7 +37,7 @@ static tu_status look_up(plan_run *run, tu_error *error)
     tu_plan_corner *place = &options->place;
     tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
     if (!status)
-        status = tu_typed_unit_check(&options->typed, options->style.unit, run->shop,
+        status = tu_typed_unit_check(&options->common.typed, options->style.unit, run->shop,
                                      options->shop_path, error);
     if (status)
         return status;

@@ -41,8 +41,8 @@ static tu_status look_up(plate_run *run, tu_error *error)
     tu_calibration_request *request = &run->request;
     tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
     if (!status)
-        status = tu_typed_unit_check(&options->typed, options->unit, run->shop, options->shop_path,
-                                     error);
+        status = tu_typed_unit_check(&options->common.typed, options->unit, run->shop,
+                                     options->shop_path, error);
     if (!status)
         status = find_plate(run, error);
     if (!status)
@@ -103,7 +103,7 @@ static void save(plate_run *run)
     const tu_plate_options *options = &run->options;
     const tu_plate_saving saving = {.path = options->shop_path,
                                     .fresh = options->new_name != NULL,
-                                    .bare = options->typed.bare != NULL,
+                                    .bare = options->common.typed.bare != NULL,
                                     .unit = options->unit};
     /* Saving looks for places that may be missing, so error alone does not say that it failed. */
     if (!tu_plate_save(run->shop, &saving, &run->request, &run->result, &run->saved, &run->late))

@@ -11,6 +11,7 @@
 
 /* The ports, kept until all is known. */
 typedef struct ports_run {
+    tu_command_line common;
     bool json;
     tu_port_listing *ports;
     size_t count;
@@ -95,7 +96,7 @@ static const tu_option options[] = {
     {.name = "json",
      .help = "write the list as JSON",
      .take = tu_option_take_flag,
-     .offset = offsetof(ports_run, json)},
+     TU_AT(ports_run, json)},
 };
 static const tu_syntax syntax = {.options = options, .count = sizeof options / sizeof *options};
 

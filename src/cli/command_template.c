@@ -136,13 +136,13 @@ static tu_status work(void *of, tu_error *error)
     if (!status && options->shop_path)
         status = tu_shop_read(options->shop_path, &run->shop, error);
     if (!status && run->shop)
-        status = tu_typed_unit_check(&options->typed, options->unit, run->shop, options->shop_path,
-                                     error);
+        status = tu_typed_unit_check(&options->common.typed, options->unit, run->shop,
+                                     options->shop_path, error);
     if (!status)
         status = tu_template_lines_take(&run->lines, options, error);
     if (!status)
         status = find_template(run, error);
-    if (!status && options->typed.stated) {
+    if (!status && options->common.typed.stated) {
         run->template.unit_stated = true;
         run->template.unit = options->unit;
     }

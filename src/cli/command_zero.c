@@ -39,8 +39,8 @@ static tu_status look_up(zero_run *run, tu_error *error)
     tu_zero_request *request = &options->request;
     tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
     if (!status)
-        status = tu_typed_unit_check(&options->typed, options->unit, run->shop, options->shop_path,
-                                     error);
+        status = tu_typed_unit_check(&options->common.typed, options->unit, run->shop,
+                                     options->shop_path, error);
     if (!status)
         status = tu_shop_find_plate(run->shop, options->plate_name, &request->plate, error);
     if (status)

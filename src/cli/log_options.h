@@ -18,6 +18,7 @@
  *   for_s            seconds after which it ends; NaN: no end.
  */
 typedef struct tu_log_options {
+    tu_command_line common;
     const char *port;
     const char *frame;
     int baud;
@@ -29,7 +30,6 @@ typedef struct tu_log_options {
     const char *template_text;
     tu_template template;
     tu_unit unit;
-    bool unit_stated;
     uint64_t count;
     double for_s;
     const char *plan_path;

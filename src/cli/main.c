@@ -30,8 +30,8 @@ static void write_program_help(FILE *out)
           out);
     for (size_t i = 0; i < COMMAND_COUNT; i++)
         fprintf(out, "  %-10s %s\n", commands[i]->name, commands[i]->summary);
-    fputs("\n\"trueup COMMAND --help\" explains a command with an example;\n"
-          "\"trueup --version\" prints the version.\n\n"
+    fputs("\n\"trueup help COMMAND\" or \"trueup COMMAND --help\" explains a command with an\n"
+          "example; \"trueup --version\" prints the version.\n\n"
           "Exit status: 0 done, 1 a stated limit is exceeded, 2 usage, 3 bad data,\n"
           "4 device or system, 5 no solution.\n",
           out);
@@ -39,11 +39,11 @@ static void write_program_help(FILE *out)
 
 static tu_status fail_unknown_command(const char *word, tu_error *error)
 {
-    const char *names[COMMAND_COUNT + 2] = {"--help", "--version"};
+    const char *names[COMMAND_COUNT + 3] = {"--help", "--version", "help"};
     for (size_t i = 0; i < COMMAND_COUNT; i++)
-        names[i + 2] = commands[i]->name;
-    bool asks_help = strcmp(word, "help") == 0 || strcmp(word, "-h") == 0;
-    const char *nearest = asks_help ? names[0] : tu_text_nearest(word, names, COMMAND_COUNT + 2);
+        names[i + 3] = commands[i]->name;
+    const char *nearest =
+        strcmp(word, "-h") == 0 ? names[0] : tu_text_nearest(word, names, COMMAND_COUNT + 3);
     if (nearest && *word == '-')
         return tu_fail(error, TU_USAGE, word, "unknown option; did you mean %s?", nearest);
     if (nearest)
@@ -61,25 +61,43 @@ static const tu_command *find_command(const char *name)
     return NULL;
 }
 
+/* "help", "--help" or "--version", and the command to explain behind the first two. */
+static tu_status answer_about_itself(int argc, char **argv, tu_error *error)
+{
+    bool version = strcmp(argv[1], "--version") == 0;
+    const tu_command *command = argc > 2 && !version ? find_command(argv[2]) : NULL;
+    if (argc > 2 && !version && !command)
+        return fail_unknown_command(argv[2], error);
+    if (argc > (command ? 3 : 2))
+        return tu_fail(error, TU_USAGE, argv[command ? 3 : 2], "one word too many after %s",
+                       argv[command ? 2 : 1]);
+    if (version)
+        fputs("trueup " TU_VERSION "\n", stdout);
+    else if (command)
+        tu_command_write_help(stdout, command);
+    else
+        write_program_help(stdout);
+    return TU_OK;
+}
+
 /* Runs what argv asks for. *command is the command, where one was found. */
 static tu_status dispatch(int argc, char **argv, const tu_command **command, tu_error *error)
 {
+    static const char *const itself[] = {"help", "--help", "--version"};
     *command = NULL;
     if (argc < 2 || !*argv[1])
         return tu_fail(error, TU_USAGE, NULL, "a command is missing");
-    bool help = strcmp(argv[1], "--help") == 0;
-    if (help || strcmp(argv[1], "--version") == 0) {
-        if (argc > 2)
-            return tu_fail(error, TU_USAGE, argv[2], "one word too many after %s", argv[1]);
-        if (help)
-            write_program_help(stdout);
-        else
-            fputs("trueup " TU_VERSION "\n", stdout);
-        return TU_OK;
-    }
+    for (size_t i = 0; i < sizeof itself / sizeof *itself; i++)
+        if (strcmp(argv[1], itself[i]) == 0)
+            return answer_about_itself(argc, argv, error);
     *command = find_command(argv[1]);
     if (!*command)
         return fail_unknown_command(argv[1], error);
+    if (argc == 3 && strcmp(argv[2], "help") == 0)
+        return tu_fail(error, TU_USAGE, "help",
+                       "to have the command explained, write \"trueup help %s\" or \"trueup %s "
+                       "--help\"; a file of this name is ./help",
+                       argv[1], argv[1]);
     return tu_command_run(*command, argc - 1, argv + 1, error);
 }
 

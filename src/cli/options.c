@@ -8,6 +8,7 @@
  */
 #include "cli/options.h"
 
+#include "cli/option_checks.h"
 #include "trueup/text.h"
 
 #include <getopt.h>
@@ -20,53 +21,13 @@ enum {
     CODE_HELP = CODE_OPTION + TU_OPTIONS_MAX
 };
 
-/* What the first pass found. */
-typedef struct found {
-    const tu_option *option;
-    const char *argument;
-} found;
-
 typedef struct pass {
     const tu_syntax *syntax;
     struct option getopt_table[TU_OPTIONS_MAX + 2];
-    found *list; /* room for argc of them */
+    tu_found *list; /* room for argc of them */
     size_t count;
     bool help;
 } pass;
-
-tu_status tu_option_take_flag(void *request, const tu_option *option, const char *argument,
-                              tu_error *error)
-{
-    (void)argument;
-    (void)error;
-    *(bool *)((char *)request + option->offset) = true;
-    return TU_OK;
-}
-
-tu_status tu_option_take_text(void *request, const tu_option *option, const char *argument,
-                              tu_error *error)
-{
-    if (*argument == '\0')
-        return tu_fail(error, TU_USAGE, NULL, "needs a %s, found an empty text", option->argument);
-    *(const char **)(void *)((char *)request + option->offset) = argument;
-    return TU_OK;
-}
-
-tu_status tu_option_take_unit(void *request, const tu_option *option, const char *argument,
-                              tu_error *error)
-{
-    tu_unit *unit = (tu_unit *)(void *)((char *)request + option->offset);
-    if (tu_unit_parse(argument, unit, NULL))
-        return tu_fail(error, TU_USAGE, NULL, "must be mm or in, found \"%s\"", argument);
-    return TU_OK;
-}
-
-tu_status tu_option_take_angle(void *request, const tu_option *option, const char *argument,
-                               tu_error *error)
-{
-    double *angle_rad = (double *)(void *)((char *)request + option->offset);
-    return tu_angle_parse(argument, strlen(argument), angle_rad, error);
-}
 
 static void build_getopt_table(pass *first)
 {
@@ -158,7 +119,7 @@ static tu_status add_option(pass *first, const tu_option *option, const char *ar
     for (size_t i = 0; i < first->count && !option->repeatable; i++)
         if (first->list[i].option == option)
             return tu_fail(error, TU_USAGE, where, "given twice; keep one of them");
-    first->list[first->count++] = (found){option, argument};
+    first->list[first->count++] = (tu_found){option, argument};
     return TU_OK;
 }
 
@@ -172,7 +133,7 @@ static tu_status add_operand(pass *first, const char *word, tu_error *error)
         return tu_fail(error, TU_USAGE, word, "one word too many; %s",
                        operand->take ? "an option is missing before it, or its value has a space"
                                      : "this command takes options only");
-    first->list[first->count++] = (found){operand, word};
+    first->list[first->count++] = (tu_found){operand, word};
     return TU_OK;
 }
 
@@ -215,6 +176,28 @@ static tu_status collect(pass *first, int argc, char **argv, tu_error *error)
     return TU_OK;
 }
 
+/* Takes one; a list has room for it, and grows by it when it was taken. */
+static tu_status take(const tu_syntax *syntax, const tu_found *found, void *request,
+                      tu_error *error)
+{
+    const tu_option *option = found->option;
+    char *base = request;
+    size_t *count = option->most ? (size_t *)(void *)(base + option->counter) : NULL;
+    if (count && *count == option->most)
+        return tu_fail(error, TU_USAGE, NULL, "given more than %zu times", option->most);
+    tu_met met = {.request = request,
+                  .common = request,
+                  .option = option,
+                  .argument = found->argument,
+                  .at = base + option->offset + (count ? *count * option->size : 0)};
+    if (option->name)
+        met.common->given |= UINT64_C(1) << (option - syntax->options);
+    tu_status status = option->take(&met, error);
+    if (!status && count)
+        ++*count;
+    return status;
+}
+
 static tu_status take_all(const pass *first, bool early, void *request, tu_error *error)
 {
     for (size_t i = 0; i < first->count; i++) {
@@ -222,7 +205,7 @@ static tu_status take_all(const pass *first, bool early, void *request, tu_error
         if (option->early != early)
             continue;
         tu_error detail = {0};
-        tu_status status = option->take(request, option, first->list[i].argument, &detail);
+        tu_status status = take(first->syntax, &first->list[i], request, &detail);
         if (!status)
             continue;
         if (error) {
@@ -265,6 +248,8 @@ tu_status tu_options_parse(const tu_syntax *syntax, int argc, char **argv, void 
         status = take_all(&first, true, request, error);
     if (!status && !first.help)
         status = take_all(&first, false, request, error);
+    if (!status && !first.help)
+        status = tu_options_check(first.list, first.count, error);
     free(first.list);
     return status;
 }

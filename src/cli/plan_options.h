@@ -25,9 +25,9 @@ typedef enum tu_plan_what {
  *   what       and target_stated, place.target: the words before the options.
  *   place      of a corner and of trials; plate, cutter, machine are not filled in.
  *   bare       no plate: the surface conducts.
- *   given      the options that were met, by their place in the table.
  */
 typedef struct tu_plan_options {
+    tu_command_line common;
     tu_plan_what what;
     bool target_stated;
     tu_plan_corner place;
@@ -35,16 +35,13 @@ typedef struct tu_plan_options {
     tu_plan_grid grid;
     tu_rectangle keep_out[TU_KEEP_OUT_MAX];
     tu_plan_trials trials;
-    bool axis_stated;
     const char *shop_path;
     const char *plate_name;
     const char *cutter_name;
     const char *series;
     const char *out_path;
-    tu_typed_unit typed;
     bool bare;
     bool json;
-    bool given[TU_OPTIONS_MAX];
 } tu_plan_options;
 
 extern const tu_syntax tu_plan_syntax_table;

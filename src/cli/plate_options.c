@@ -19,90 +19,70 @@ void tu_plate_options_start(tu_plate_options *options)
     }
 }
 
-static tu_status take_touch(void *request, const tu_option *option, const char *argument,
-                            tu_error *error)
+static tu_status take_touch(const tu_met *met, tu_error *error)
 {
-    (void)option;
-    tu_plate_options *options = request;
-    if (options->touch_count == TU_PLATE_TOUCH_OPTIONS)
-        return tu_fail(error, TU_USAGE, NULL, "given more than %d times", TU_PLATE_TOUCH_OPTIONS);
-    options->touch[options->touch_count++] = argument;
-    const char *equals = strchr(argument, '=');
-    if (equals != NULL && equals[1] != '@') /* a log has its own unit */
-        tu_typed_unit_note(&options->typed, equals + 1);
-    return TU_OK;
-}
-
-static tu_status take_unit(void *request, const tu_option *option, const char *argument,
-                           tu_error *error)
-{
-    ((tu_plate_options *)request)->typed.stated = true;
-    return tu_option_take_unit(request, option, argument, error);
-}
-
-static tu_status take_length(void *request, const tu_option *option, const char *argument,
-                             tu_error *error)
-{
-    tu_plate_options *options = request;
-    tu_quantity *quantity = (tu_quantity *)(void *)((char *)request + option->offset);
-    tu_length_use use = quantity == &options->depth ? TU_USE_TOUCH_DEPTH
-                        : quantity == &options->slot[0] || quantity == &options->slot[1]
-                            ? TU_USE_SLOT_WIDTH
-                            : TU_USE_BLOCK_WIDTH;
-    tu_status status = tu_typed_size_parse(argument, options->unit, use, quantity, error);
-    if (!status)
-        tu_typed_unit_note(&options->typed, argument);
+    tu_status status = tu_option_take_text(met, error);
+    const char *equals = strchr(met->argument, '=');
+    if (equals && equals[1] != '@') /* a log has its own unit */
+        tu_typed_unit_note(&met->common->typed, equals + 1);
     return status;
 }
 
-#define AT(member) offsetof(tu_plate_options, member)
+#define AT(member)                TU_AT(tu_plate_options, member)
+#define LIST(array, count, limit) TU_LIST(tu_plate_options, array, count, limit)
+
+#define NEW_PLATE "describes a new plate, not one of the shop file"
 
 static const tu_option plate_options[] = {
-    {"shop", "FILE", .take = tu_option_take_text, .offset = AT(shop_path),
+    {"shop", "FILE", .take = tu_option_take_input, AT(shop_path),
      .help = "the shop file: machine, plates, cutters"},
-    {"plate", "NAME", .take = tu_option_take_text, .offset = AT(plate_name),
+    {"plate", "NAME", .take = tu_option_take_text, AT(plate_name),
      .help = "the plate; may be left out when the shop file has one only"},
-    {"new", "NAME", .take = tu_option_take_text, .offset = AT(new_name),
+    {"new", "NAME", .take = tu_option_take_text, AT(new_name),
+     .excludes = {"plate", "names a plate that the shop file does not have"},
      .help = "a plate that the shop file does not have yet, instead of --plate"},
-    {"walls", "LIST", .take = tu_option_take_text, .offset = AT(walls),
+    {"walls", "LIST", .take = tu_option_take_text, AT(walls), .needs = {"new", NEW_PLATE},
+     .excludes = {"bore", "a plate has walls or a bore, not both"},
      .help = "with --new: its walls and the way each faces, as in a:outward,b:inward"},
-    {"bore", .take = tu_option_take_flag, .offset = AT(bore),
+    {"bore", .take = tu_option_take_flag, AT(bore), .needs = {"new", NEW_PLATE},
      .help = "with --new: it has a bore instead of walls"},
-    {"not-turned", .take = tu_option_take_flag, .offset = AT(not_turned),
+    {"not-turned", .take = tu_option_take_flag, AT(not_turned), .needs = {"new", NEW_PLATE},
      .help = "with --new: its walls are not exchanged by turning it: a serves X at every corner, b "
              "serves Y"},
-    {"depth", "Q", .take = take_length, .offset = AT(depth),
+    {"depth", "Q", .take = tu_option_take_size, AT(depth), .use = TU_USE_TOUCH_DEPTH,
+     .needs = {"new", NEW_PLATE},
      .help = "with --new: how far the tip is below the edge of wall or bore at contact"},
-    {"touch", "WHERE/ON/CUTTER=VALUES", .repeatable = true, .take = take_touch,
+    {"touch", "WHERE/ON/CUTTER=VALUES", .take = take_touch,
+     LIST(touch, touch_count, TU_PLATE_TOUCH_OPTIONS),
      .help =
          "repeats of one contact, machine coordinates, parted by commas, or @SERIES of the log. "
          "WHERE: the block's edge, left right front back. ON: a or b (wall of the plate that "
          "lies there), bore.a or bore.b (LOW:HIGH for each value; the letter says which of the "
          "bore's distances lies along that axis), bare (the block itself), slot (a slot's side, "
          "from inside). For the thickness: face=VALUES and seat=VALUES"},
-    {"log", "FILE", .take = tu_option_take_text, .offset = AT(log_path),
+    {"log", "FILE", .take = tu_option_take_input, AT(log_path),
      .help = "the hit log that @SERIES is in"},
-    {"block-x", "Q", .take = take_length, .offset = AT(block[0]),
+    {"block-x", "Q", .take = tu_option_take_size, AT(block[0]), .use = TU_USE_BLOCK_WIDTH,
      .help = "the block's width from left to right edge, as in 60.00mm+-0.01mm"},
-    {"block-y", "Q", .take = take_length, .offset = AT(block[1]),
+    {"block-y", "Q", .take = tu_option_take_size, AT(block[1]), .use = TU_USE_BLOCK_WIDTH,
      .help = "the block's width from front to back edge"},
-    {"slot-x", "Q", .take = take_length, .offset = AT(slot[0]),
+    {"slot-x", "Q", .take = tu_option_take_size, AT(slot[0]), .use = TU_USE_SLOT_WIDTH,
      .help = "the width of a slot, left to right side"},
-    {"slot-y", "Q", .take = take_length, .offset = AT(slot[1]),
+    {"slot-y", "Q", .take = tu_option_take_size, AT(slot[1]), .use = TU_USE_SLOT_WIDTH,
      .help = "the width of a slot, front to back side"},
-    {"trust-cutters", .take = tu_option_take_flag, .offset = AT(trust_cutters),
+    {"trust-cutters", .take = tu_option_take_flag, AT(trust_cutters),
      .help = "take the shop file's diameters, with their tolerances, as known (flat cutters)"},
-    {"unit", "mm|in", .early = true, .take = take_unit, .offset = AT(unit),
+    {"unit", "mm|in", .early = true, .take = tu_option_take_unit, AT(unit),
      .help = "of bare numbers on this command line and of the answer (default mm); bare numbers in "
              "the shop "
              "file are in its own unit, and where that is another, --unit or a unit at each number "
              "is a "
              "must"},
-    {"json", .take = tu_option_take_flag, .offset = AT(json),
+    {"json", .take = tu_option_take_flag, AT(json),
      .help = "write the answer as JSON, in millimetres"},
-    {"budget", .take = tu_option_take_flag, .offset = AT(budget),
+    {"budget", .take = tu_option_take_flag, AT(budget),
      .help = "also what each uncertainty is made of (JSON holds that anyway)"},
-    {"save", .take = tu_option_take_flag, .offset = AT(save),
+    {"save", .take = tu_option_take_flag, AT(save),
      .help = "write what is determined into the shop file; everything else in it stays as it is"},
 };
 
@@ -171,8 +151,6 @@ static tu_status make_fresh(tu_plate_options *options, tu_error *error)
     tu_status status = check_new_name(options->new_name, error);
     if (status)
         return status;
-    if (options->bore && options->walls != NULL)
-        return tu_fail(error, TU_USAGE, "--bore", "a plate has walls or a bore, not both");
     snprintf(plate->name, sizeof plate->name, "%s", options->new_name);
     plate->thickness = tu_quantity_none();
     plate->turned = !options->not_turned;
@@ -187,27 +165,6 @@ static tu_status make_fresh(tu_plate_options *options, tu_error *error)
         plate->extent[k][0] = plate->extent[k][1] = tu_quantity_none();
     }
     return options->walls != NULL ? take_walls(plate, options->walls, error) : TU_OK;
-}
-
-static tu_status check_plate(tu_plate_options *options, tu_error *error)
-{
-    if (options->new_name != NULL) {
-        if (options->plate_name != NULL)
-            return tu_fail(error, TU_USAGE, "--new",
-                           "names a plate that the shop file does not have; leave out --plate, or "
-                           "--new");
-        return make_fresh(options, error);
-    }
-    const char *only_new = options->walls != NULL            ? "--walls"
-                           : options->bore                   ? "--bore"
-                           : options->not_turned             ? "--not-turned"
-                           : !isnan(options->depth.value_mm) ? "--depth"
-                                                             : NULL;
-    if (only_new != NULL)
-        return tu_fail(error, TU_USAGE, only_new,
-                       "describes a new plate; for one of the shop file the file says it, so leave "
-                       "it out or use --new");
-    return TU_OK;
 }
 
 tu_status tu_plate_options_check(tu_plate_options *options, tu_error *error)
@@ -231,5 +188,5 @@ tu_status tu_plate_options_check(tu_plate_options *options, tu_error *error)
         return tu_fail(error, TU_USAGE, "--log",
                        "no touch is taken from it; name a series, as in --touch "
                        "left/a/quarter=@SERIES");
-    return check_plate(options, error);
+    return options->new_name ? make_fresh(options, error) : TU_OK;
 }

@@ -20,8 +20,8 @@ enum { TU_PLATE_TOUCH_OPTIONS = 200 };
  *   fresh      the plate of --new: walls and bore without figures.
  */
 typedef struct tu_plate_options {
+    tu_command_line common;
     tu_unit unit;
-    tu_typed_unit typed;
     const char *shop_path;
     const char *plate_name;
     const char *new_name;

@@ -11,6 +11,7 @@
 /* What the command line says. Pointers point into argv; NULL: not given. target all zero: not
  * given. */
 typedef struct tu_rehearse_options {
+    tu_command_line common;
     const char *program_path;
     const char *scene_path;
     const char *svg_path;

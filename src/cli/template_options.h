@@ -19,12 +19,12 @@ enum { TU_TEMPLATE_LINES_MAX = 16 };
  *   line       the first one gives the template; none: from standard input.
  */
 typedef struct tu_template_options {
+    tu_command_line common;
     const char *line[TU_TEMPLATE_LINES_MAX];
     size_t line_count;
     double shown_mm[TU_AXIS_COUNT];
     const char *template_text;
     tu_unit unit;
-    tu_typed_unit typed;
     const char *shop_path;
     const char *save_name;
 } tu_template_options;

@@ -64,27 +64,34 @@ tu_status tu_place_parse(const char *text, size_t length, tu_unit unit, double *
     return TU_OK;
 }
 
-tu_status tu_places_parse(const char *text, size_t length, tu_unit unit, double *places_mm,
-                          size_t count, const char *form, tu_error *error)
+/* How many of the characters that part places stand in text. */
+static size_t count_marks(const char *text)
 {
-    const char *end = text + length;
-    size_t found = 1;
-    for (const char *c = text; c < end; c++)
-        found += *c == ',';
-    for (size_t i = 0; i < count; i++)
-        places_mm[i] = (double)NAN;
-    if (found != count)
-        return tu_fail(error, TU_DATA_SYNTAX, NULL,
-                       "must have the form %s with decimal points, found \"%.*s\"", form,
-                       (int)length, text);
-    for (size_t i = 0; i < count; i++) {
-        const char *comma = memchr(text, ',', (size_t)(end - text));
-        const char *stop = comma ? comma : end;
-        tu_status status = tu_place_parse(text, (size_t)(stop - text), unit, &places_mm[i], error);
+    size_t marks = 0;
+    for (; *text; text++)
+        marks += *text == ',' || *text == ':';
+    return marks;
+}
+
+tu_status tu_places_parse(const char *text, tu_unit unit, double *places_mm, const char *form,
+                          tu_error *error)
+{
+    const char *whole = text, *mark = form;
+    bool fits = count_marks(text) == count_marks(form);
+    size_t count = 0;
+    do {
+        size_t length = strcspn(text, ",:");
+        mark += strcspn(mark, ",:");
+        fits = fits && text[length] == *mark;
+        places_mm[count] = (double)NAN;
+        if (!fits)
+            return tu_fail(error, TU_DATA_SYNTAX, NULL,
+                           "must have the form %s with decimal points, found \"%s\"", form, whole);
+        tu_status status = tu_place_parse(text, length, unit, &places_mm[count++], error);
         if (status)
             return status;
-        text = stop + 1;
-    }
+        text += length + 1;
+    } while (*mark++);
     return TU_OK;
 }
 

@@ -42,8 +42,8 @@ tu_status tu_touch_list_parse(tu_touch_list *list, const char *text, tu_unit uni
 /* Reads a length that has no tolerance: a place, not a size. NaN on failure. */
 tu_status tu_place_parse(const char *text, size_t length, tu_unit unit, double *place_mm,
                          tu_error *error);
-/* Reads exactly count places parted by commas; form shows the form in the message. */
-tu_status tu_places_parse(const char *text, size_t length, tu_unit unit, double *places_mm,
-                          size_t count, const char *form, tu_error *error);
+/* Reads as many places as form has, parted as they are there: "X,Y,Z", "X1,Y1:X2,Y2". */
+tu_status tu_places_parse(const char *text, tu_unit unit, double *places_mm, const char *form,
+                          tu_error *error);
 
 #endif

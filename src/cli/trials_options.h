@@ -12,6 +12,7 @@ enum { TU_TRIALS_FILES_MAX = 64 };
 
 /* axis: TU_AXIS_COUNT where it is to be found. Lengths NaN: not given. */
 typedef struct tu_trials_options {
+    tu_command_line common;
     const char *path[TU_TRIALS_FILES_MAX + 1]; /* one more for --against */
     size_t path_count;
     const char *series, *against, *by, *svg_path, *shop_path;

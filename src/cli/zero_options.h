@@ -18,14 +18,13 @@
  *            job are filled in; plate, cutter, machine, stock and touches are not.
  */
 typedef struct tu_zero_options {
+    tu_command_line common;
     tu_zero_request request;
     tu_unit unit;
-    tu_typed_unit typed;
     const char *shop_path;
     const char *plate_name;
     const char *cutter_name;
     tu_touch_list touches[TU_AXIS_COUNT];
-    bool active_stated;
     const char
         *bed_map_path; /* with where the plate sat and where the zero is; x NaN: not stated */
     const char *map_series;

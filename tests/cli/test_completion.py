@@ -48,7 +48,9 @@ def the_commands_are_those_of_the_help():
     found = commands()
     if "zero" not in found:
         raise AssertionError(f"zero is not among {found}")
-    tap.equal(complete(""), sorted([*found, "--help", "--version"]))
+    tap.equal(complete(""), sorted([*found, "help", "--help", "--version"]))
+    tap.equal(complete("help", ""), sorted(found))
+    tap.equal(complete("--help", "ze"), ["zero"])
     tap.equal(complete("ze"), ["zero"])
 
 

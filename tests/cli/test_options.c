@@ -15,6 +15,7 @@ enum { TAKEN_SIZE = 400 };
 
 /* A request that notes the order of what it was given. */
 typedef struct sample {
+    tu_command_line common;
     const char *path;
     const char *plate;
     bool json;
@@ -25,29 +26,29 @@ typedef struct sample {
     bool help;
 } sample;
 
-static tu_status take_note(void *request, const tu_option *option, const char *argument,
-                           tu_error *error)
+static tu_status take_note(const tu_met *met, tu_error *error)
 {
-    sample *on = request;
+    sample *on = met->request;
     size_t used = strlen(on->taken);
-    if (strcmp(argument, "bad") == 0)
+    if (strcmp(met->argument, "bad") == 0)
         return tu_fail(error, TU_DATA_SYNTAX, NULL, "not a number");
     snprintf(on->taken + used, TAKEN_SIZE - used, "%s=%s/%s ",
-             option->name ? option->name : option->argument, argument, tu_unit_name(on->unit));
+             met->option->name ? met->option->name : met->option->argument, met->argument,
+             tu_unit_name(on->unit));
     return TU_OK;
 }
 
-#define AT(member) offsetof(sample, member)
+#define AT(member) TU_AT(sample, member)
 
 static const tu_option table[] = {
-    {"path", "FILE", .take = tu_option_take_text, .offset = AT(path), .help = "where to look"},
-    {"plate", "NAME", .take = tu_option_take_text, .offset = AT(plate), .help = "which plate"},
+    {"path", "FILE", .take = tu_option_take_text, AT(path), .help = "where to look"},
+    {"plate", "NAME", .take = tu_option_take_text, AT(plate), .help = "which plate"},
     {"x", "VALUE", .repeatable = true, .take = take_note, .help = "a position"},
-    {"unit", "mm|in", .early = true, .take = tu_option_take_unit, .offset = AT(unit),
+    {"unit", "mm|in", .early = true, .take = tu_option_take_unit, AT(unit),
      .help = "the unit of bare numbers, wherever it stands on the command line, and a text that is "
              "long enough to need a second line"},
-    {"angle", "ANGLE", .take = tu_option_take_angle, .offset = AT(angle_rad), .help = "an angle"},
-    {"json", .take = tu_option_take_flag, .offset = AT(json), .help = "write JSON"},
+    {"angle", "ANGLE", .take = tu_option_take_angle, AT(angle_rad), .help = "an angle"},
+    {"json", .take = tu_option_take_flag, AT(json), .help = "write JSON"},
 };
 
 static const tu_syntax one_operand = {

@@ -167,8 +167,7 @@ static void places_come_in_the_number_asked_for(void **state)
     double places[3];
     tu_error error = {0};
     const char text[] = "1,-2.5,3in";
-    check_status(tu_places_parse(text, strlen(text), TU_UNIT_MM, places, 3, "X,Y,Z", &error), TU_OK,
-                 &error);
+    check_status(tu_places_parse(text, TU_UNIT_MM, places, "X,Y,Z", &error), TU_OK, &error);
     check_close(places[0], 1, 0, "X, mm: as typed");
     check_close(places[1], -2.5, 0, "Y, mm: as typed");
     check_close(places[2], 76.2, 1e-12, "Z, mm: 3 x 25.4");
@@ -181,9 +180,8 @@ static void places_too_few_or_too_many_show_the_form(void **state)
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
         double places[3];
         tu_error error = {0};
-        check_status(
-            tu_places_parse(texts[i], strlen(texts[i]), TU_UNIT_MM, places, 3, "X,Y,Z", &error),
-            TU_DATA_SYNTAX, &error);
+        check_status(tu_places_parse(texts[i], TU_UNIT_MM, places, "X,Y,Z", &error), TU_DATA_SYNTAX,
+                     &error);
         check_contains(error.message, "X,Y,Z with decimal points");
         check_nan(places[0], "X after a failure");
     }

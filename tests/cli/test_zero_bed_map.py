@@ -179,7 +179,7 @@ def of_several_series_one_has_to_be_named():
     named = asked("two.csv", (50, 50), (330, 330), "--map-series", "bed")
     tap.equal(named.returncode, 0, named.stderr)
     tap.near(json.loads(named.stdout)["zero"]["z"], height(330, 330), 1.1e-4, "zero")
-    refused(zero("bottom", "--plate", "slab", "--z", "-70", "--map-series", "bed"), 2, "--map-series: needs the map")
+    refused(zero("bottom", "--plate", "slab", "--z", "-70", "--map-series", "bed"), 2, "--map-series: names touches in a map")
 
 
 @tap.case

@@ -47,10 +47,11 @@ _trueup()
     local program=${COMP_WORDS[0]} word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]}
     local command=${COMP_WORDS[1]-} option argument
     COMPREPLY=()
-    if ((COMP_CWORD == 1)); then
+    if ((COMP_CWORD == 1)) || [[ $COMP_CWORD == 2 && $command =~ ^(--)?help$ ]]; then
         local commands
         commands=$(_trueup_help_of "$program" '' | sed -nE '/^Commands:/,/^$/s/^  ([a-z]+) .*/\1/p')
-        mapfile -t COMPREPLY < <(compgen -W "$commands --help --version" -- "$word")
+        ((COMP_CWORD == 2)) || commands+=' help --help --version'
+        mapfile -t COMPREPLY < <(compgen -W "$commands" -- "$word")
         return
     fi
     if [[ $before == --* ]]; then

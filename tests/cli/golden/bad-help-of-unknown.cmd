@@ -1,0 +1,1 @@
+trueup help zreo; trueup --help zero plate; trueup --version zero

@@ -1,0 +1,1 @@
+trueup zero left --shop - --log -

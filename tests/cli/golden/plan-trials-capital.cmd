@@ -1,0 +1,2 @@
+# a capital is the same axis here as in trials
+trueup plan trials --shop shop.json --plate offcut --cutter quarter --axis Z --touches 2
