@@ -9,6 +9,9 @@
 #ifndef TRUEUP_FACE_H
 #define TRUEUP_FACE_H
 
+#include "trueup/status.h"
+#include "trueup/warning.h"
+
 #include <stddef.h>
 
 typedef struct tu_field_word {
@@ -33,5 +36,9 @@ const char *tu_face_word(const tu_face *face, const char *field);
  * character boundary of UTF-8. said may be text itself. Without a face the text stays as it is.
  */
 void tu_face_say(const tu_face *face, const char *text, char *said, size_t size);
+
+/* The same with all that a failure, or a list of warnings, says; in place. */
+void tu_face_say_error(const tu_face *face, tu_error *error);
+void tu_face_say_warnings(const tu_face *face, tu_warnings *warnings);
 
 #endif

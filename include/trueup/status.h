@@ -60,6 +60,9 @@ typedef struct tu_error {
 tu_status tu_fail(tu_error *error, tu_status status, const char *where, const char *format, ...)
     TU_PRINTF(4, 5);
 
+/* Says which field a failure is about that has no place of its own; error may be NULL. */
+void tu_fail_at(tu_error *error, const char *where);
+
 /* The exit code of the program for this status: 0 to 5. */
 int tu_status_exit_code(tu_status status);
 

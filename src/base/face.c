@@ -5,7 +5,6 @@
 #include "trueup/face.h"
 
 #include "base/utf8.h"
-#include "trueup/status.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -45,4 +44,16 @@ void tu_face_say(const tu_face *face, const char *text, char *said, size_t size)
     out[used] = '\0';
     snprintf(said, size, "%s", out);
     tu_utf8_tidy(said);
+}
+
+void tu_face_say_error(const tu_face *face, tu_error *error)
+{
+    tu_face_say(face, error->where, error->where, sizeof error->where);
+    tu_face_say(face, error->message, error->message, sizeof error->message);
+}
+
+void tu_face_say_warnings(const tu_face *face, tu_warnings *warnings)
+{
+    for (size_t i = 0; i < warnings->count; i++)
+        tu_face_say(face, warnings->text[i], warnings->text[i], sizeof warnings->text[i]);
 }

@@ -11,6 +11,14 @@
 #include <stdio.h>
 #include <string.h>
 
+/* The field that the place starts with. */
+static void keep_field(tu_error *error)
+{
+    size_t length = strcspn(error->where, "}");
+    if (*error->where == '{' && error->where[length] == '}' && length < sizeof error->field)
+        memcpy(error->field, error->where + 1, length - 1);
+}
+
 tu_status tu_fail(tu_error *error, tu_status status, const char *where, const char *format, ...)
 {
     if (error == NULL)
@@ -20,15 +28,21 @@ tu_status tu_fail(tu_error *error, tu_status status, const char *where, const ch
     if (where != NULL)
         snprintf(fresh.where, sizeof fresh.where, "%s", where);
     tu_utf8_tidy(fresh.where);
-    size_t length = strcspn(fresh.where, "}");
-    if (*fresh.where == '{' && fresh.where[length] == '}' && length < sizeof fresh.field)
-        memcpy(fresh.field, fresh.where + 1, length - 1);
+    keep_field(&fresh);
     va_list arguments;
     va_start(arguments, format);
     tu_c_locale_format(fresh.message, sizeof fresh.message, format, arguments);
     va_end(arguments);
     *error = fresh;
     return status;
+}
+
+void tu_fail_at(tu_error *error, const char *where)
+{
+    if (error == NULL || *error->where)
+        return;
+    snprintf(error->where, sizeof error->where, "%s", where);
+    keep_field(error);
 }
 
 int tu_status_exit_code(tu_status status)

@@ -6,6 +6,7 @@
 
 static const tu_field_word words[] = {
     {"active", "--active"},
+    {"against", "--against"},
     {"area", "--area"},
     {"back_off", "--back-off"},
     {"bed_map", "--bed-map"},
@@ -26,6 +27,7 @@ static const tu_field_word words[] = {
     {"keep_out", "--keep-out"},
     {"log", "--log"},
     {"measure", "--measure"},
+    {"overcut", "--overcut"},
     {"plate", "--plate"},
     {"port", "--port"},
     {"press", "--press"},
@@ -43,6 +45,7 @@ static const tu_field_word words[] = {
     {"slot_y", "--slot-y"},
     {"step", "--step"},
     {"stock_thickness", "--stock-thickness"},
+    {"support", "--support"},
     {"touches", "--touches"},
     {"touches.x", "--x"},
     {"touches.y", "--y"},
@@ -56,20 +59,9 @@ static const tu_field_word words[] = {
     {"wall", "--wall"},
     {"warm_up", "--warm-up"},
     {"window", "--window"},
+    {"within", "--within"},
     {"zero.log", "trueup zero --log"},
     {"zeroed_at", "--zeroed-at"},
 };
 
 const tu_face tu_cli_face = {words, sizeof words / sizeof *words, NULL};
-
-void tu_face_say_error(const tu_face *face, tu_error *error)
-{
-    tu_face_say(face, error->where, error->where, sizeof error->where);
-    tu_face_say(face, error->message, error->message, sizeof error->message);
-}
-
-void tu_face_say_warnings(const tu_face *face, tu_warnings *warnings)
-{
-    for (size_t i = 0; i < warnings->count; i++)
-        tu_face_say(face, warnings->text[i], warnings->text[i], sizeof warnings->text[i]);
-}

@@ -3,8 +3,8 @@
  * option_kinds.c - the ready-made kinds of options.
  */
 #include "cli/options.h"
-#include "cli/touch_list.h"
 #include "record/hits_form.h"
+#include "task/touch_list.h"
 #include "trueup/number.h"
 #include "trueup/zero.h"
 

@@ -9,7 +9,7 @@
 #ifndef TU_CLI_OPTIONS_H
 #define TU_CLI_OPTIONS_H
 
-#include "cli/typed_length.h"
+#include "task/typed_length.h"
 #include "trueup/quantity.h"
 #include "trueup/status.h"
 

@@ -6,7 +6,7 @@
 #define TU_CLI_PLAN_OPTIONS_H
 
 #include "cli/options.h"
-#include "cli/typed_length.h"
+#include "task/typed_length.h"
 #include "trueup/plan.h"
 
 #include <stdbool.h>

@@ -4,7 +4,7 @@
  */
 #include "cli/plate_log.h"
 
-#include "cli/touch_runs.h"
+#include "task/touch_runs.h"
 #include "trueup/hits.h"
 #include "trueup/text.h"
 

@@ -6,7 +6,7 @@
 
 #include "base/show.h"
 #include "cli/plate_log.h"
-#include "cli/touch_list.h"
+#include "task/touch_list.h"
 #include "trueup/text.h"
 
 #include <math.h>

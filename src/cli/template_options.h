@@ -6,7 +6,7 @@
 #define TU_CLI_TEMPLATE_OPTIONS_H
 
 #include "cli/options.h"
-#include "cli/typed_length.h"
+#include "task/typed_length.h"
 #include "trueup/setup.h"
 
 #include <stddef.h>

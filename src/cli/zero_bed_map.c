@@ -4,7 +4,7 @@
  */
 #include "cli/zero_bed_map.h"
 
-#include "cli/bed_judge.h"
+#include "task/bed/bed_judge.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -87,7 +87,7 @@ static tu_status check_series(const tu_bed_run *run, tu_error *error)
 {
     const tu_bed_reading *reading = &run->map.reading;
     const char *first = NULL;
-    if (run->options.series)
+    if (run->request.series)
         return TU_OK;
     for (size_t i = 0; i < reading->count; i++) {
         const char *name = reading->series_name[reading->series[i]];
@@ -99,7 +99,7 @@ static tu_status check_series(const tu_bed_run *run, tu_error *error)
             return tu_fail(error, TU_USAGE, "--map-series",
                            "%s has several series, %s and %s among them; name the one that maps "
                            "the bed",
-                           run->options.path[0], first, name);
+                           run->request.path[0], first, name);
     }
     return TU_OK;
 }
@@ -184,11 +184,11 @@ tu_status tu_zero_bed_map_read(const tu_zero_options *options, const tu_zero_res
     tu_bed_run *run = calloc(1, sizeof *run);
     if (!run)
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
-    tu_bed_options_start(&run->options);
-    run->options.path[0] = options->bed_map_path;
-    run->options.path_count = 1;
-    run->options.series = options->map_series;
-    run->options.unit = options->unit;
+    run->request = tu_task_bed_request_start();
+    run->request.path[0] = options->bed_map_path;
+    run->request.path_count = 1;
+    run->request.series = options->map_series;
+    run->request.unit = options->unit;
     run->known_machine = &options->request.machine;
     status = tu_bed_prepare(run, error);
     if (!status)
@@ -197,7 +197,7 @@ tu_status tu_zero_bed_map_read(const tu_zero_options *options, const tu_zero_res
         status = find_rise(run, &from, &to, rise, error);
     if (!status)
         pass_warnings(run, warnings);
-    if (status && error && strcmp(error->where, "--series") == 0)
+    if (status && error && strcmp(error->where, "{series_name}") == 0)
         strcpy(error->where, "--map-series");
     tu_bed_run_destroy(run);
     free(run);

@@ -5,7 +5,7 @@
 #ifndef TU_CLI_ZERO_LOG_H
 #define TU_CLI_ZERO_LOG_H
 
-#include "cli/touch_list.h"
+#include "task/touch_list.h"
 #include "trueup/setup.h"
 #include "trueup/status.h"
 #include "trueup/warning.h"

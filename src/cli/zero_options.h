@@ -6,8 +6,8 @@
 #define TU_CLI_ZERO_OPTIONS_H
 
 #include "cli/options.h"
-#include "cli/touch_list.h"
-#include "cli/typed_length.h"
+#include "task/touch_list.h"
+#include "task/typed_length.h"
 #include "trueup/zero.h"
 
 #include <stdbool.h>

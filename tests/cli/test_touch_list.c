@@ -4,7 +4,7 @@
  */
 #include "check.h"
 
-#include "cli/touch_list.h"
+#include "task/touch_list.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -4,7 +4,7 @@
  */
 #include "check.h"
 
-#include "cli/touch_runs.h"
+#include "task/touch_runs.h"
 
 #include <string.h>
 

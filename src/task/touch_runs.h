@@ -3,8 +3,8 @@
  * touch_runs.h - whether the touches of one place in a log come from one recording: between two of
  * them the plate may have been moved, and their mean is then no touch of anything.
  */
-#ifndef TU_CLI_TOUCH_RUNS_H
-#define TU_CLI_TOUCH_RUNS_H
+#ifndef TU_TASK_TOUCH_RUNS_H
+#define TU_TASK_TOUCH_RUNS_H
 
 #include "trueup/status.h"
 

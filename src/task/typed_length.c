@@ -2,7 +2,7 @@
 /*
  * typed_length.c - lengths on a command line, and the unit of those that name none.
  */
-#include "cli/typed_length.h"
+#include "task/typed_length.h"
 
 #include "base/scan.h"
 #include "base/show.h"
@@ -27,8 +27,8 @@ tu_status tu_typed_unit_check(const tu_typed_unit *typed, tu_unit unit, const tu
 {
     if (typed->stated || !typed->bare || tu_shop_unit(shop) == unit)
         return TU_OK;
-    return tu_fail(error, TU_USAGE, "--unit",
-                   "a number in \"%s\" names no unit, and %s is in %s: say --unit in or --unit mm, "
+    return tu_fail(error, TU_USAGE, "{unit}",
+                   "a number in \"%s\" names no unit, and %s is in %s: say {unit} in or {unit} mm, "
                    "or write the "
                    "unit at each number",
                    tu_show(typed->bare, strlen(typed->bare)).text, path,

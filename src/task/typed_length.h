@@ -2,22 +2,15 @@
 /*
  * typed_length.h - lengths on a command line, and the unit of those that name none.
  */
-#ifndef TU_CLI_TYPED_LENGTH_H
-#define TU_CLI_TYPED_LENGTH_H
+#ifndef TU_TASK_TYPED_LENGTH_H
+#define TU_TASK_TYPED_LENGTH_H
 
 #include "trueup/quantity.h"
 #include "trueup/shop.h"
 #include "trueup/status.h"
+#include "trueup/task.h"
 
 #include <stdbool.h>
-
-/* What the command line said of units; starts as {0}.
- *   stated  --unit was given.
- *   bare    the first argument with a number that names no unit; NULL: none. */
-typedef struct tu_typed_unit {
-    bool stated;
-    const char *bare;
-} tu_typed_unit;
 
 /* Takes note of an argument that was read without error: lengths parted by , : @ */
 void tu_typed_unit_note(tu_typed_unit *typed, const char *argument);

@@ -2,8 +2,8 @@
 /*
  * touch_list.h - the touches of one axis while they are gathered from options or a log.
  */
-#ifndef TU_CLI_TOUCH_LIST_H
-#define TU_CLI_TOUCH_LIST_H
+#ifndef TU_TASK_TOUCH_LIST_H
+#define TU_TASK_TOUCH_LIST_H
 
 #include "trueup/status.h"
 #include "trueup/zero.h"

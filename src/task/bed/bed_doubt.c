@@ -3,7 +3,7 @@
  * bed_doubt.c - whether the answer about a bed rests on a place that its neighbours contradict,
  * what it is without such places, and heights that are hardly those of one bed.
  */
-#include "cli/bed_judge.h"
+#include "task/bed/bed_judge.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -149,7 +149,7 @@ static tu_status judge_without(tu_bed_run *run, tu_error *error)
         return fail_memory(error);
     run->without = part;
     part->part = true;
-    part->options = run->options;
+    part->request = run->request;
     part->shop = run->shop;
     part->machine = run->machine;
     part->answer.limit_mm = run->answer.limit_mm;

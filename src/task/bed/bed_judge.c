@@ -2,8 +2,7 @@
 /*
  * bed_judge.c - from the touches of a bed to the answer about it: one step after the other.
  */
-#include "cli/bed_judge.h"
-#include "cli/face.h"
+#include "task/bed/bed_judge.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -57,9 +56,8 @@ static tu_status merge(tu_bed_run *run, tu_bed_map *map, const char *const *path
     if (!status)
         status = tu_bed_merge_touches(&touches, run->scratch, run->scratch_bytes, places,
                                       &run->answer.warnings, error);
-    if (status == TU_UNDETERMINED && error && !*error->where && path_count == 1)
-        snprintf(error->where, sizeof error->where, "%s",
-                 strcmp(path[0], "-") ? path[0] : "standard input");
+    if (status == TU_UNDETERMINED && path_count == 1)
+        tu_fail_at(error, strcmp(path[0], "-") ? path[0] : "standard input");
     return status;
 }
 
@@ -67,7 +65,7 @@ static tu_status read_map(tu_bed_run *run, tu_bed_map *map, const char *const *p
                           size_t path_count, const char *series, tu_error *error)
 {
     tu_status status =
-        tu_bed_read(path, path_count, run->options.unit, series, &map->reading, error);
+        tu_bed_read(path, path_count, run->request.unit, series, &map->reading, error);
     if (!status)
         status = merge(run, map, path, path_count, error);
     if (status)
@@ -86,7 +84,7 @@ tu_status tu_bed_choose_points(tu_bed_run *run, tu_error *error)
 {
     tu_bed_answer *answer = &run->answer;
     const tu_bed_places *places = &run->map.places;
-    const tu_bed_rectangle *job = &run->options.job;
+    const tu_bed_rectangle *job = &run->request.job;
     if (isnan(job->x_low_mm)) {
         answer->judged = places->point;
         answer->judged_count = places->count;
@@ -102,9 +100,9 @@ tu_status tu_bed_choose_points(tu_bed_run *run, tu_error *error)
     answer->job = job;
     if (answer->judged_count < 3)
         return tu_fail(
-            error, TU_UNDETERMINED, "--job",
+            error, TU_UNDETERMINED, "{job}",
             "the bed was touched from X %.3f to %.3f and from Y %.3f to %.3f mm; the job lies "
-            "outside of that, or in a hole of it: touch the bed there, or correct --job",
+            "outside of that, or in a hole of it: touch the bed there, or correct {job}",
             run->map.model.extent.x_low_mm, run->map.model.extent.x_high_mm,
             run->map.model.extent.y_low_mm, run->map.model.extent.y_high_mm);
     return TU_OK;
@@ -276,7 +274,7 @@ static void warn(tu_bed_run *run)
 
 static tu_status set_up(tu_bed_run *run, tu_error *error)
 {
-    const tu_bed_options *options = &run->options;
+    const tu_task_bed_request *request = &run->request;
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         run->machine.travel_low_mm[axis] = run->machine.travel_high_mm[axis] = NAN;
         run->machine.repeatability[axis].sd_mm = NAN;
@@ -284,12 +282,12 @@ static tu_status set_up(tu_bed_run *run, tu_error *error)
     run->machine.step_mm = NAN;
     if (run->known_machine)
         run->machine = *run->known_machine;
-    if (!options->shop_path)
+    if (!request->shop)
         return TU_OK;
-    tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
+    tu_status status = tu_shop_read(request->shop, &run->shop, error);
     if (!status)
-        status = tu_typed_unit_check(&options->common.typed, options->unit, run->shop,
-                                     options->shop_path, error);
+        status =
+            tu_typed_unit_check(&request->typed, request->unit, run->shop, request->shop, error);
     if (!status)
         run->machine = tu_shop_machine(run->shop);
     return status;
@@ -297,17 +295,17 @@ static tu_status set_up(tu_bed_run *run, tu_error *error)
 
 tu_status tu_bed_prepare(tu_bed_run *run, tu_error *error)
 {
-    const tu_bed_options *options = &run->options;
+    const tu_task_bed_request *request = &run->request;
     tu_status status = set_up(run, error);
     if (!status)
         status =
-            read_map(run, &run->map, options->path, options->path_count, options->series, error);
+            read_map(run, &run->map, request->path, request->path_count, request->series, error);
     if (!status)
         status = tu_bed_check_rounds(run, error);
     if (status)
         return status;
-    run->answer.name = options->path[0];
-    run->answer.face = &tu_cli_face;
+    run->answer.name = request->path[0];
+    run->answer.face = run->request.face;
     run->answer.touches = run->map.reading.count;
     run->answer.places = run->map.places;
     run->answer.model = run->map.model;
@@ -322,12 +320,12 @@ tu_status tu_bed_judge(tu_bed_run *run, tu_error *error)
     static tu_status (*const steps[])(tu_bed_run *, tu_error *) = {
         tu_bed_choose_points, tu_bed_find_planes, find_lines,     find_inflation,
         tu_bed_decide,        tu_bed_doubt,       tu_bed_compare, tu_bed_plan_again};
-    const tu_bed_options *options = &run->options;
+    const tu_task_bed_request *request = &run->request;
     tu_status status = tu_bed_prepare(run, error);
-    if (!status && options->against)
-        status = read_map(run, &run->before, &options->against, 1, NULL, error);
-    run->answer.limit_mm = options->limit_mm;
-    run->answer.against = options->against;
+    if (!status && request->against)
+        status = read_map(run, &run->before, &request->against, 1, NULL, error);
+    run->answer.limit_mm = request->within_mm;
+    run->answer.against = request->against;
     for (size_t i = 0; !status && i < sizeof steps / sizeof *steps; i++)
         status = steps[i](run, error);
     if (!status)

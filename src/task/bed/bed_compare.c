@@ -2,7 +2,7 @@
 /*
  * bed_compare.c - two maps of one bed, point by point: what has changed.
  */
-#include "cli/bed_judge.h"
+#include "task/bed/bed_judge.h"
 
 #include "trueup/moments.h"
 
@@ -61,7 +61,7 @@ static size_t count_matched(const tu_bed_run *run)
 tu_status tu_bed_compare(tu_bed_run *run, tu_error *error)
 {
     tu_bed_comparison *comparison = &run->answer.comparison;
-    if (!run->options.against)
+    if (!run->request.against)
         return TU_OK;
     size_t room = run->answer.judged_count;
     tu_bed_point *now = malloc(2 * room * sizeof *now), *then = now ? now + room : NULL;
@@ -71,7 +71,7 @@ tu_status tu_bed_compare(tu_bed_run *run, tu_error *error)
     tu_status status = TU_OK;
     if (pairs < 3)
         status =
-            tu_fail(error, TU_UNDETERMINED, "--against",
+            tu_fail(error, TU_UNDETERMINED, "{against}",
                     "the two maps have %zu places in common, and three are the least: are they "
                     "of the same bed, in the same coordinates?",
                     pairs);

@@ -2,7 +2,7 @@
 /*
  * touch_list.c - touches as they are typed.
  */
-#include "cli/touch_list.h"
+#include "task/touch_list.h"
 
 #include "base/show.h"
 

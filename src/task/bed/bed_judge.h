@@ -2,14 +2,15 @@
 /*
  * bed_judge.h - from the touches of a bed to the answer about it.
  */
-#ifndef TU_CLI_BED_JUDGE_H
-#define TU_CLI_BED_JUDGE_H
+#ifndef TU_TASK_BED_JUDGE_H
+#define TU_TASK_BED_JUDGE_H
 
-#include "cli/bed_options.h"
-#include "cli/bed_read.h"
-#include "cli/output.h"
+#include "base/sheet.h"
+#include "task/bed/bed_read.h"
+#include "task/typed_length.h"
 #include "trueup/report_bed.h"
 #include "trueup/shop.h"
+#include "trueup/task_bed.h"
 
 /* A map: its touches, merged, with a surface through them. Starts as {0}; owns its memory. */
 typedef struct tu_bed_map {
@@ -20,10 +21,10 @@ typedef struct tu_bed_map {
 } tu_bed_map;
 
 /* What a run holds until its end. Starts as {0}. known_machine: its travel where the caller has
- * read the shop file already; NULL: as the options say. */
+ * read the shop file already; NULL: as the request say. */
 typedef struct tu_bed_run tu_bed_run;
 struct tu_bed_run {
-    tu_bed_options options;
+    tu_task_bed_request request;
     tu_shop *shop;
     tu_machine machine;
     const tu_machine *known_machine;
@@ -41,10 +42,10 @@ struct tu_bed_run {
     tu_bed_answer answer;
 };
 
-/* Reads the map that the options name, with its surface, its suspects and warnings about the file;
+/* Reads the map that the request name, with its surface, its suspects and warnings about the file;
  * no more of the answer. */
 tu_status tu_bed_prepare(tu_bed_run *run, tu_error *error);
-/* Reads the files that the options name and works out the answer. */
+/* Reads the files that the request name and works out the answer. */
 tu_status tu_bed_judge(tu_bed_run *run, tu_error *error);
 void tu_bed_run_destroy(tu_bed_run *run);
 

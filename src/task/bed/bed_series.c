@@ -3,7 +3,7 @@
  * bed_series.c - several series of touches as one map: says so, and compares them where they
  * adjoin.
  */
-#include "cli/bed_judge.h"
+#include "task/bed/bed_judge.h"
 
 #include "trueup/bed_seams.h"
 
@@ -52,7 +52,7 @@ static void number_places(const tu_bed_run *run, list *l, size_t *series)
 
 static const char *path_of(const tu_bed_run *run, uint32_t file)
 {
-    const char *path = run->options.path[file];
+    const char *path = run->request.path[file];
     const char *base = strrchr(path, '/');
     return strcmp(path, "-") == 0 ? "standard input" : base ? base + 1 : path;
 }
@@ -62,7 +62,7 @@ static void name_series(const tu_bed_run *run, const list *l, size_t number, cha
     const tu_bed_reading *reading = &run->map.reading;
     const listed *item = &l->item[number];
     const bool named = item->series < reading->table->series_count;
-    if (run->options.path_count == 1)
+    if (run->request.path_count == 1)
         snprintf(name, NAME_SIZE, "%.50s", reading->series_name[item->series]);
     else if (named)
         snprintf(name, NAME_SIZE, "%.20s of %.30s", reading->series_name[item->series],

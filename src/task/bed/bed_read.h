@@ -2,8 +2,8 @@
 /*
  * bed_read.h - the touches of a bed from files, as points.
  */
-#ifndef TU_CLI_BED_READ_H
-#define TU_CLI_BED_READ_H
+#ifndef TU_TASK_BED_READ_H
+#define TU_TASK_BED_READ_H
 
 #include "trueup/bed.h"
 #include "trueup/touch_table.h"

@@ -2,7 +2,7 @@
 /*
  * bed_again.c - a touch program for the suspects of a bed.
  */
-#include "cli/bed_judge.h"
+#include "task/bed/bed_judge.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -41,9 +41,9 @@ static tu_status refuse_variation(const tu_bed_run *run, size_t count, double ra
     const tu_bed_places *places = &run->map.places;
     const tu_bed_point *at = &places->point[worst->index];
     const size_t touch = places->first[worst->index];
-    const char *file = run->options.path[run->map.reading.file[touch]];
+    const char *file = run->request.path[run->map.reading.file[touch]];
     return tu_fail(
-        error, TU_DATA_RANGE, "--re-touch",
+        error, TU_DATA_RANGE, "{re_touch}",
         "the touched places differ by %.3f mm in height, and the program's cutter goes "
         "over %.1f mm at most: look at X %.3f Y %.3f (%s:%u), %.3f mm %s than its "
         "neighbours say; that is no chip: take what stands there away and map it anew, or "
@@ -75,8 +75,8 @@ static bool is_free(const tu_bed_run *run, size_t index)
     for (size_t i = 0; i < run->answer.suspects.count && i < run->answer.suspects.room; i++)
         if (run->suspects[i].index == index)
             return false;
-    for (size_t i = 0; i < run->options.keep_outs; i++) {
-        const tu_rectangle *r = &run->options.keep_out[i];
+    for (size_t i = 0; i < run->request.keep_outs; i++) {
+        const tu_rectangle *r = &run->request.keep_out[i];
         if (p->x_mm > fmin(r->x0_mm, r->x1_mm) - keep_out_room_mm &&
             p->x_mm < fmax(r->x0_mm, r->x1_mm) + keep_out_room_mm &&
             p->y_mm > fmin(r->y0_mm, r->y1_mm) - keep_out_room_mm &&
@@ -116,13 +116,13 @@ static size_t choose_clean(const tu_bed_run *run, size_t chosen[CLEAN_MAX])
 static void shift_plan(const tu_bed_run *run, tu_plan_grid *plan, tu_rectangle *keep_out,
                        double (*place)[2])
 {
-    const tu_bed_options *options = &run->options;
-    const double x = options->active_mm[TU_AXIS_X], y = options->active_mm[TU_AXIS_Y];
+    const tu_task_bed_request *request = &run->request;
+    const double x = request->active_mm[TU_AXIS_X], y = request->active_mm[TU_AXIS_Y];
     const tu_bed_rectangle *box = &run->map.model.extent;
     plan->area = (tu_rectangle){box->x_low_mm - x, box->y_low_mm - y, box->x_high_mm - x,
                                 box->y_high_mm - y};
-    for (size_t i = 0; i < options->keep_outs; i++) {
-        const tu_rectangle *r = &options->keep_out[i];
+    for (size_t i = 0; i < request->keep_outs; i++) {
+        const tu_rectangle *r = &request->keep_out[i];
         keep_out[i] = (tu_rectangle){r->x0_mm - x, r->y0_mm - y, r->x1_mm - x, r->y1_mm - y};
     }
     size_t clean[CLEAN_MAX];
@@ -136,14 +136,14 @@ static void shift_plan(const tu_bed_run *run, tu_plan_grid *plan, tu_rectangle *
     }
     qsort(place, plan->place_count, sizeof *place, compare_places);
     plan->keep_out = keep_out;
-    plan->keep_out_count = options->keep_outs;
+    plan->keep_out_count = request->keep_outs;
     plan->place = (const double(*)[2])place;
 }
 
 static tu_status write_program(tu_bed_run *run, const tu_cutter *cutter, double (*place)[2],
                                tu_error *error)
 {
-    const tu_bed_options *options = &run->options;
+    const tu_task_bed_request *request = &run->request;
     const tu_bed_suspects *suspects = &run->answer.suspects;
     tu_rectangle keep_out[TU_KEEP_OUT_MAX];
     tu_plan_grid plan = {.machine = &run->machine,
@@ -152,8 +152,8 @@ static tu_status write_program(tu_bed_run *run, const tu_cutter *cutter, double 
                              suspects->count < suspects->room ? suspects->count : suspects->room,
                          .series = TU_BED_AGAIN_SERIES};
     tu_plan_style style = tu_plan_style_start();
-    style.unit = options->unit;
-    style.slot = options->slot;
+    style.unit = request->unit;
+    style.slot = request->slot;
     tu_status status = find_variation(run, plan.place_count, &plan.variation_mm, error);
     shift_plan(run, &plan, keep_out, place);
     if (!status)
@@ -169,20 +169,20 @@ static void pass_warnings(tu_bed_run *run)
 {
     tu_warnings *warnings = &run->answer.warnings;
     for (size_t i = 0; i < run->again.warnings.count; i++)
-        tu_warn(warnings, "--re-touch: %s", run->again.warnings.text[i]);
+        tu_warn(warnings, "{re_touch}: %s", run->again.warnings.text[i]);
     if (run->again.skipped)
-        tu_warn(warnings, "--re-touch: %zu of the places are too near a keep-out and left out",
+        tu_warn(warnings, "{re_touch}: %zu of the places are too near a keep-out and left out",
                 run->again.skipped);
 }
 
 tu_status tu_bed_plan_again(tu_bed_run *run, tu_error *error)
 {
-    const tu_bed_options *options = &run->options;
+    const tu_task_bed_request *request = &run->request;
     const tu_cutter *cutter;
-    run->answer.again_path = options->again_path;
-    if (!options->again_path)
+    run->answer.again_path = request->re_touch;
+    if (!request->re_touch)
         return TU_OK;
-    tu_status status = tu_shop_find_cutter(run->shop, options->cutter_name, &cutter, error);
+    tu_status status = tu_shop_find_cutter(run->shop, request->cutter, &cutter, error);
     if (status || run->answer.suspects.count == 0)
         return status;
     double(*place)[2] = malloc((run->answer.suspects.room + CLEAN_MAX) * sizeof *place);

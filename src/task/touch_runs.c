@@ -2,7 +2,7 @@
 /*
  * touch_runs.c - whether the touches of one place in a log come from one recording.
  */
-#include "cli/touch_runs.h"
+#include "task/touch_runs.h"
 
 #include <math.h>
 
@@ -34,6 +34,6 @@ tu_status tu_touch_runs_check(const tu_touch_runs *runs, const char *where, cons
         error, TU_DATA_CONFLICT, where,
         "series \"%s\" holds %zu recordings that lie up to %.3f mm apart: something moved "
         "between them, and their mean is no zero; record again in a new log, or under "
-        "another --series",
+        "another {series_name}",
         series, runs->count, gap);
 }

@@ -3,7 +3,7 @@
  * bed_rounds.c - whether later rounds of touches stand on the same zero as the first: places that
  * were no suspects have to come out as before.
  */
-#include "cli/bed_judge.h"
+#include "task/bed/bed_judge.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -111,7 +111,7 @@ static tu_status judge_shift(const tu_bed_run *run, const shift *s, uint32_t rou
     if (s->count < FEWEST_PLACES || low * high < 0 || least <= TU_BED_AGREE_MM ||
         high - low > TU_BED_AGREE_MM)
         return TU_OK;
-    const char *path = run->options.path[round - 1];
+    const char *path = run->request.path[round - 1];
     return tu_fail(error, TU_DATA_CONFLICT, strcmp(path, "-") ? path : "standard input",
                    "all %zu places touched again that were no suspects come out %.3f mm %s than "
                    "before: another tool length, or homed in between; touch again with the tool as "

@@ -2,7 +2,7 @@
 /*
  * bed_read.c - the touches of a bed from files, as points.
  */
-#include "cli/bed_read.h"
+#include "task/bed/bed_read.h"
 
 #include "trueup/text.h"
 
@@ -26,9 +26,10 @@ static tu_status find_series(const tu_touch_table *table, const char *name, uint
         used += wrote > 0 && used + (size_t)wrote < sizeof list ? (size_t)wrote : 0;
     }
     if (table->series_count == 0)
-        return tu_fail(error, TU_DATA_UNKNOWN, "--series",
-                       "nothing here names a series; leave --series out");
-    return tu_fail(error, TU_DATA_UNKNOWN, "--series", "no series %s; there are %s", name, list);
+        return tu_fail(error, TU_DATA_UNKNOWN, "{series_name}",
+                       "nothing here names a series; leave {series_name} out");
+    return tu_fail(error, TU_DATA_UNKNOWN, "{series_name}", "no series %s; there are %s", name,
+                   list);
 }
 
 static tu_status fail_row(const tu_touch_table *table, const char *const *path, size_t row,

@@ -2,7 +2,7 @@
 /*
  * bed_decide.c - what to do about a bed: surfacing, shims, through cuts.
  */
-#include "cli/bed_judge.h"
+#include "task/bed/bed_judge.h"
 
 #include <math.h>
 #include <string.h>
@@ -29,17 +29,18 @@ static double height_sd(const tu_bed_run *run)
 
 static tu_status plan_surfacing(tu_bed_run *run, tu_error *error)
 {
-    const tu_bed_options *options = &run->options;
+    const tu_task_bed_request *request = &run->request;
     tu_bed_answer *answer = &run->answer;
-    const tu_surfacing_request request = {.rectangle = answer->job,
-                                          .allowance_mm = options->allowance_mm,
-                                          .depth_of_cut_mm = options->depth_of_cut_mm,
-                                          .cutter_mm = options->cutter_mm,
-                                          .step_over_mm = options->step_over_mm,
-                                          .feed_mm_s = options->feed_mm_per_min / 60};
-    answer->depth_of_cut_mm = options->depth_of_cut_mm;
-    answer->allowance_mm = options->allowance_mm;
-    tu_status status = tu_bed_plan_surfacing(&run->map.model, &request, &answer->surfacing, error);
+    const tu_surfacing_request surfacing = {.rectangle = answer->job,
+                                            .allowance_mm = request->allowance_mm,
+                                            .depth_of_cut_mm = request->depth_of_cut_mm,
+                                            .cutter_mm = request->surfacer_mm,
+                                            .step_over_mm = request->step_over_mm,
+                                            .feed_mm_s = request->feed_mm_per_min / 60};
+    answer->depth_of_cut_mm = request->depth_of_cut_mm;
+    answer->allowance_mm = request->allowance_mm;
+    tu_status status =
+        tu_bed_plan_surfacing(&run->map.model, &surfacing, &answer->surfacing, error);
     answer->surfaced = !status;
     return status;
 }
@@ -61,10 +62,10 @@ static void hide_tilt(tu_bed_run *run)
 
 static tu_status level(tu_bed_run *run, tu_error *error)
 {
-    const tu_bed_options *options = &run->options;
+    const tu_task_bed_request *request = &run->request;
     tu_bed_answer *answer = &run->answer;
-    answer->supports = options->supports;
-    memcpy(answer->support, options->support, sizeof answer->support);
+    answer->supports = request->supports;
+    memcpy(answer->support, request->support, sizeof answer->support);
     if (answer->supports == 0) {
         const tu_bed_rectangle *box = &run->map.model.extent;
         const tu_machine_plane_point corner[] = {{box->x_low_mm, box->y_low_mm},
@@ -77,42 +78,42 @@ static tu_status level(tu_bed_run *run, tu_error *error)
     }
     tu_status status = tu_bed_level(answer->plane.slope_x, answer->plane.slope_y, answer->support,
                                     answer->supports, answer->add_mm, error);
-    if (status && error && !*error->where && !answer->corners)
-        strcpy(error->where, "--support");
+    if (status && !answer->corners)
+        tu_fail_at(error, "{support}");
     hide_tilt(run);
     return status;
 }
 
 static tu_status judge_through_cut(tu_bed_run *run, tu_error *error)
 {
-    const tu_bed_options *options = &run->options;
+    const tu_task_bed_request *request = &run->request;
     tu_bed_answer *answer = &run->answer;
-    if (isnan(options->overcut_mm))
+    if (isnan(request->overcut_mm))
         return TU_OK;
     const tu_bed_rectangle *box = answer->job ? answer->job : &run->map.model.extent;
-    tu_through_cut_request request = {.job = answer->job,
-                                      .reference = options->reference,
-                                      .b0_mm = NAN,
-                                      .overcut_mm = options->overcut_mm,
-                                      .stock_tolerance_mm = options->stock_tolerance_mm};
-    if (isnan(options->reference.x))
-        request.reference = (tu_machine_plane_point){(box->x_low_mm + box->x_high_mm) / 2,
-                                                     (box->y_low_mm + box->y_high_mm) / 2};
-    if (isnan(request.stock_tolerance_mm) && run->shop)
-        request.stock_tolerance_mm = tu_shop_stock(run->shop).size[TU_AXIS_Z].tolerance_mm;
+    tu_through_cut_request cut = {.job = answer->job,
+                                  .reference = request->zeroed_at,
+                                  .b0_mm = NAN,
+                                  .overcut_mm = request->overcut_mm,
+                                  .stock_tolerance_mm = request->stock_tolerance_mm};
+    if (isnan(request->zeroed_at.x))
+        cut.reference = (tu_machine_plane_point){(box->x_low_mm + box->x_high_mm) / 2,
+                                                 (box->y_low_mm + box->y_high_mm) / 2};
+    if (isnan(cut.stock_tolerance_mm) && run->shop)
+        cut.stock_tolerance_mm = tu_shop_stock(run->shop).size[TU_AXIS_Z].tolerance_mm;
     answer->through_asked = true;
-    answer->overcut_mm = options->overcut_mm;
-    answer->reference = request.reference;
-    answer->reference_stated = !isnan(options->reference.x);
-    tu_status status = tu_bed_judge_through_cut(&run->map.model, &request, &answer->through, error);
-    if (status == TU_UNDETERMINED && isnan(options->reference.x))
-        return tu_fail(error, status, "--overcut",
+    answer->overcut_mm = request->overcut_mm;
+    answer->reference = cut.reference;
+    answer->reference_stated = !isnan(request->zeroed_at.x);
+    tu_status status = tu_bed_judge_through_cut(&run->map.model, &cut, &answer->through, error);
+    if (status == TU_UNDETERMINED && isnan(request->zeroed_at.x))
+        return tu_fail(error, status, "{overcut}",
                        "the bed is not known in the middle, around X %.3f Y %.3f, where the stock "
-                       "is taken to be zeroed: say with --zeroed-at X,Y where it is, or touch the "
+                       "is taken to be zeroed: say with {zeroed_at} X,Y where it is, or touch the "
                        "bed there too",
-                       request.reference.x, request.reference.y);
-    if (status && error && !*error->where)
-        strcpy(error->where, !isnan(options->reference.x) ? "--zeroed-at" : "--overcut");
+                       cut.reference.x, cut.reference.y);
+    if (status)
+        tu_fail_at(error, !isnan(request->zeroed_at.x) ? "{zeroed_at}" : "{overcut}");
     /* of two heights: where the stock was zeroed, and where the bed is lowest */
     answer->reserve_mm = COVERAGE * sqrt(2) * height_sd(run);
     return status;
