@@ -26,9 +26,11 @@ static const tu_field_word words[] = {
     {"json", "--json"},
     {"keep_out", "--keep-out"},
     {"log", "--log"},
+    {"map_series", "--map-series"},
     {"measure", "--measure"},
     {"overcut", "--overcut"},
     {"plate", "--plate"},
+    {"plate_at", "--plate-at"},
     {"port", "--port"},
     {"press", "--press"},
     {"re_touch", "--re-touch"},
@@ -38,6 +40,7 @@ static const tu_field_word words[] = {
     {"seat", "--seat"},
     {"series_name", "--series"},
     {"set", "--set"},
+    {"shop", "--shop"},
     {"skew", "--skew"},
     {"skew_from", "--skew-from"},
     {"slot", "--slot"},
@@ -61,6 +64,7 @@ static const tu_field_word words[] = {
     {"window", "--window"},
     {"within", "--within"},
     {"zero.log", "trueup zero --log"},
+    {"zero_at", "--zero-at"},
     {"zeroed_at", "--zeroed-at"},
 };
 

@@ -7,32 +7,16 @@
 
 #include "cli/options.h"
 #include "task/touch_list.h"
-#include "task/typed_length.h"
-#include "trueup/zero.h"
+#include "trueup/task_zero.h"
 
 #include <stdbool.h>
 
-/*
- * What the command line said. Text lives as long as argv.
- *   request  its target, wall, seat, depth, stock thickness, active offset, angles, baselines and
- *            job are filled in; plate, cutter, machine, stock and touches are not.
- */
+/* What the command line said; text lives as long as argv. touches: those that were typed. */
 typedef struct tu_zero_options {
     tu_command_line common;
-    tu_zero_request request;
-    tu_unit unit;
-    const char *shop_path;
-    const char *plate_name;
-    const char *cutter_name;
+    tu_task_zero_request task;
     tu_touch_list touches[TU_AXIS_COUNT];
-    const char
-        *bed_map_path; /* with where the plate sat and where the zero is; x NaN: not stated */
-    const char *map_series;
-    tu_machine_plane_point plate_at, zero_at;
-    const char *log_path;
-    const char *series;
     const char *svg_path;
-    int slot;
     bool json;
     bool budget;
     bool explain;
@@ -42,8 +26,5 @@ extern const tu_syntax tu_zero_syntax_table;
 
 void tu_zero_options_start(tu_zero_options *options);
 void tu_zero_options_destroy(tu_zero_options *options);
-
-/* Refuses what contradicts itself or misses a part: TU_USAGE. */
-tu_status tu_zero_options_check(const tu_zero_options *options, tu_error *error);
 
 #endif

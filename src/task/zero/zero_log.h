@@ -2,8 +2,8 @@
 /*
  * zero_log.h - touches of one series of a hit log, sorted by axis.
  */
-#ifndef TU_CLI_ZERO_LOG_H
-#define TU_CLI_ZERO_LOG_H
+#ifndef TU_TASK_ZERO_LOG_H
+#define TU_TASK_ZERO_LOG_H
 
 #include "task/touch_list.h"
 #include "trueup/setup.h"

@@ -2,7 +2,7 @@
 /*
  * zero_log.c - touches out of a hit log. The log is read once; only the chosen series is kept.
  */
-#include "cli/zero_log.h"
+#include "task/zero/zero_log.h"
 
 #include "task/touch_runs.h"
 #include "trueup/hits.h"
@@ -130,9 +130,10 @@ static tu_status fail_no_series(const reading *state, tu_error *error)
     const char *nearest = tu_text_nearest(state->wanted, names, state->series_count);
     if (!state->series_count)
         return tu_fail(error, TU_DATA_MISSING, state->path, "holds no hits");
-    return tu_fail(error, TU_DATA_UNKNOWN, "--series", "no series \"%s\" in %s%s%s%s; it has: %s",
-                   state->wanted, state->path, nearest ? "; did you mean \"" : "",
-                   nearest ? nearest : "", nearest ? "\"?" : "", list);
+    return tu_fail(error, TU_DATA_UNKNOWN, "{series_name}",
+                   "no series \"%s\" in %s%s%s%s; it has: %s", state->wanted, state->path,
+                   nearest ? "; did you mean \"" : "", nearest ? nearest : "", nearest ? "\"?" : "",
+                   list);
 }
 
 static tu_status check_runs(const reading *state, tu_error *error)
@@ -153,8 +154,8 @@ static tu_status judge(const reading *state, tu_error *error)
         found = found || strcmp(state->series[i], state->wanted) == 0;
     if (!state->wanted && state->series_count > 1) {
         list_series(state, list, sizeof list);
-        return tu_fail(error, TU_USAGE, "--series", "%s has several; name one of: %s", state->path,
-                       list);
+        return tu_fail(error, TU_USAGE, "{series_name}", "%s has several; name one of: %s",
+                       state->path, list);
     }
     if (!state->wanted && !state->series_count)
         return tu_fail(error, TU_DATA_MISSING, state->path, "holds no hits");

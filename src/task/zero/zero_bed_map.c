@@ -2,13 +2,17 @@
 /*
  * zero_bed_map.c - how much higher the bed is at the zero than where the plate sat on it.
  */
-#include "cli/zero_bed_map.h"
+#include "task/zero/zero_bed_map.h"
 
 #include "task/bed/bed_judge.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+
+/* What a map's own series is called here. */
+static const tu_field_word map_word[] = {{"series_name", "{map_series}"}};
+static const tu_face map_words = {map_word, 1, NULL};
 
 static const double one_place_mm = 1e-6;
 
@@ -50,7 +54,7 @@ static tu_status fail_suspect(const map_place *place, tu_bed_point point,
         error, TU_UNDETERMINED, place->option,
         "the height at %s, X %.3f Y %.3f mm, rests on the touch at X %.3f Y %.3f, which "
         "is %.3f mm %s than its neighbours say: a chip, a hole or a bad touch? Look, and "
-        "touch it again (trueup bed --re-touch)",
+        "touch it again (trueup bed {re_touch})",
         place->what, place->at.x, place->at.y, point.x_mm, point.y_mm, fabs(suspect->residual_mm),
         suspect->residual_mm > 0 ? "higher" : "lower");
 }
@@ -96,7 +100,7 @@ static tu_status check_series(const tu_bed_run *run, tu_error *error)
         if (!first)
             first = name;
         if (strcmp(name, first) != 0)
-            return tu_fail(error, TU_USAGE, "--map-series",
+            return tu_fail(error, TU_USAGE, "{map_series}",
                            "%s has several series, %s and %s among them; name the one that maps "
                            "the bed",
                            run->request.path[0], first, name);
@@ -104,17 +108,17 @@ static tu_status check_series(const tu_bed_run *run, tu_error *error)
     return TU_OK;
 }
 
-static tu_status find_zero(const tu_zero_options *options, const tu_zero_result *zero,
+static tu_status find_zero(const tu_task_zero_request *request, const tu_zero_result *zero,
                            tu_machine_plane_point *place, tu_error *error)
 {
-    *place = options->zero_at;
+    *place = request->zero_at;
     if (!isnan(place->x))
         return TU_OK;
     const tu_axis_zero *axis = zero->axis;
     if (!axis[TU_AXIS_X].asked || !axis[TU_AXIS_Y].asked)
-        return tu_fail(error, TU_DATA_MISSING, "--zero-at",
+        return tu_fail(error, TU_DATA_MISSING, "{zero_at}",
                        "X and Y of the corner are not worked out here: say where on the bed the "
-                       "zero is wanted, as in --zero-at 120,80");
+                       "zero is wanted, as in {zero_at} 120,80");
     *place = (tu_machine_plane_point){axis[TU_AXIS_X].zero_mm, axis[TU_AXIS_Y].zero_mm};
     return TU_OK;
 }
@@ -127,12 +131,12 @@ static tu_status judge(const tu_bed_run *run, tu_bed_rise *rise, tu_error *error
 {
     const tu_bed_suspects *suspects = &run->answer.suspects;
     if (suspects->judged == 0 || !isfinite(suspects->scatter_mm))
-        return tu_fail(error, TU_UNDETERMINED, "--bed-map",
+        return tu_fail(error, TU_UNDETERMINED, "{bed_map}",
                        "%zu places are too few to tell how well the map foretells a height between "
                        "them: touch the bed at 9 places or more",
                        run->map.places.count);
     if (suspects->count > suspects->room)
-        return tu_fail(error, TU_UNDETERMINED, "--bed-map",
+        return tu_fail(error, TU_UNDETERMINED, "{bed_map}",
                        "%zu places contradict their neighbours: no height can be taken from such a "
                        "map; look at trueup bed, and touch the bed again",
                        suspects->count);
@@ -173,23 +177,24 @@ static tu_status find_rise(const tu_bed_run *run, const map_place *from, const m
     return status;
 }
 
-tu_status tu_zero_bed_map_read(const tu_zero_options *options, const tu_zero_result *zero,
-                               tu_bed_rise *rise, tu_warnings *warnings, tu_error *error)
+tu_status tu_zero_bed_map_read(const tu_task_zero_request *request, const tu_machine *machine,
+                               const tu_zero_result *zero, tu_bed_rise *rise, tu_warnings *warnings,
+                               tu_error *error)
 {
-    map_place to = {"the zero", isnan(options->zero_at.x) ? "--bed-map" : "--zero-at", {NAN, NAN}};
-    const map_place from = {"where the plate sat", "--plate-at", options->plate_at};
-    tu_status status = find_zero(options, zero, &to.at, error);
+    map_place to = {"the zero", isnan(request->zero_at.x) ? "{bed_map}" : "{zero_at}", {NAN, NAN}};
+    const map_place from = {"where the plate sat", "{plate_at}", request->plate_at};
+    tu_status status = find_zero(request, zero, &to.at, error);
     if (status)
         return status;
     tu_bed_run *run = calloc(1, sizeof *run);
     if (!run)
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
     run->request = tu_task_bed_request_start();
-    run->request.path[0] = options->bed_map_path;
+    run->request.path[0] = request->bed_map;
     run->request.path_count = 1;
-    run->request.series = options->map_series;
-    run->request.unit = options->unit;
-    run->known_machine = &options->request.machine;
+    run->request.series = request->map_series;
+    run->request.unit = request->unit;
+    run->known_machine = machine;
     status = tu_bed_prepare(run, error);
     if (!status)
         status = check_series(run, error);
@@ -197,8 +202,8 @@ tu_status tu_zero_bed_map_read(const tu_zero_options *options, const tu_zero_res
         status = find_rise(run, &from, &to, rise, error);
     if (!status)
         pass_warnings(run, warnings);
-    if (status && error && strcmp(error->where, "{series_name}") == 0)
-        strcpy(error->where, "--map-series");
+    if (status && error && strcmp(error->field, "series_name") == 0)
+        tu_face_say_error(&map_words, error);
     tu_bed_run_destroy(run);
     free(run);
     return status;
