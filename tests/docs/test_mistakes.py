@@ -47,7 +47,7 @@ def rows():
 
 @tap.case
 def every_message_of_the_list_is_in_the_source():
-    said = [t for path in sorted((tap.ROOT / "src").glob("*/*.c")) for t in literals(path)]
+    said = [t for path in sorted((tap.ROOT / "src").rglob("*.c")) for t in literals(path)]
     tap.equal(len(list(rows())) > 60, True, "rows found")
     tap.equal([row for row in rows() if not any(row in text for text in said)], [])
 
@@ -55,7 +55,7 @@ def every_message_of_the_list_is_in_the_source():
 @tap.case
 def every_refusal_and_warning_about_touches_is_in_the_list():
     listed = list(rows())
-    found = [(path.name, texts) for path in sorted((tap.ROOT / "src" / "touch").glob("*.c"))
+    found = [(path.name, texts) for path in sorted((tap.ROOT / "src" / "touch").rglob("*.c"))
              for texts in messages(path)]
     tap.equal(len(found) > 60, True, "messages found")
     tap.equal([(name, texts) for name, texts in found
