@@ -4,7 +4,7 @@
  */
 #include "cli/trials_keep.h"
 
-#include "report/trials_words.h"
+#include "report/trials/trials_words.h"
 #include "trueup/number.h"
 
 #include <math.h>

@@ -4,7 +4,7 @@
  */
 #include "report/word_rows.h"
 
-#include "report/svg.h"
+#include "report/drawing/svg.h"
 
 #include <stdbool.h>
 #include <string.h>

@@ -41,6 +41,16 @@ def every_folder_of_the_tree_says_what_it_is_for():
 
 
 @tap.case
+def every_room_of_a_folder_is_in_its_readme():
+    rooms = {path.parent for path in tap.ROOT.glob("src/*/*/*.[ch]")}
+    tap.equal(len(rooms) > 5, True, "rooms found")
+    missing = sorted(str(room.relative_to(tap.ROOT)) for room in rooms if not (
+        (room / "README.md").exists()
+        or f"| {room.name}/ |" in (room.parent / "README.md").read_text(encoding="utf-8")))
+    tap.equal(missing, [])
+
+
+@tap.case
 def scripts_that_the_pages_name_exist_and_can_be_run():
     words = {word for page in pages()
              for word in re.findall(r"`?tools/([a-z-]+)", page.read_text(encoding="utf-8"))}

@@ -55,7 +55,7 @@ def every_message_of_the_list_is_in_the_source():
 @tap.case
 def every_refusal_and_warning_about_touches_is_in_the_list():
     listed = list(rows())
-    found = [(path.name, texts) for path in sorted((tap.ROOT / "src" / "touch").glob("*.c"))
+    found = [(path.name, texts) for path in sorted((tap.ROOT / "src" / "touch").rglob("*.c"))
              for texts in messages(path)]
     tap.equal(len(found) > 60, True, "messages found")
     tap.equal([(name, texts) for name, texts in found

@@ -4,7 +4,7 @@
  */
 #include "check.h"
 
-#include "report/svg.h"
+#include "report/drawing/svg.h"
 #include "report/word_rows.h"
 
 #include <stdlib.h>

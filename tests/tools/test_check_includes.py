@@ -63,12 +63,36 @@ REFUSED = [
      "static that can change"),
     ("an include without a folder", "src/cli/zero.c", '#include "options.h"', "neither"),
     ("a public header of no folder", "src/cli/zero.c", '#include "trueup/mystery.h"', "no folder"),
+    ("the operating system's room from a pure folder", "src/touch/zero.c",
+     '#include "system/clock.h"', "belongs to system/"),
+    ("the operating system's room from what is written", "src/report/report_plan.c",
+     '#include "system/clock.h"', "belongs to system/"),
+    ("a use case from what is written", "src/report/report_plan.c", '#include "task/bed/read.h"',
+     "belongs to task/"),
+    ("a face from a use case, in rooms too", "src/task/bed/read.c",
+     '#include "cli/bed/options.h"', "belongs to cli/"),
+    ("another subject's room", "src/report/zero/axis.c", '#include "report/bed/bed_words.h"',
+     "room report/bed/"),
+    ("a subject's room from what its folder shares", "src/report/figure.c",
+     '#include "report/bed/bed_words.h"', "room report/bed/"),
+    ("a subject's room from the open one", "src/report/drawing/svg.c",
+     '#include "report/bed/bed_map.h"', "room report/bed/"),
+    ("a breach of the rules for the folder in its room", "src/touch/wall/face.c", "free(p);",
+     "free() in touch/"),
     ("a breach in a public header", "include/trueup/zero.h", '#include "trueup/report.h"',
      "belongs to report/"),
 ]
 ACCEPTED = [
     ("its own folder and base", "src/touch/zero.c", '#include "touch/plate.h"\n#include "trueup/status.h"'),
     ("a folder above it", "src/report/zero_text.c", '#include "trueup/zero.h"\n#include <stdio.h>'),
+    ("a room's own header, its folder's, the open room's and a folder above", "src/report/bed/map.c",
+     '#include "report/bed/map.h"\n#include "report/figure.h"\n#include "report/drawing/svg.h"\n'
+     '#include "touch/plate.h"'),
+    ("the open room from what its folder shares", "src/report/word_rows.c",
+     '#include "report/drawing/svg.h"'),
+    ("a room of a folder above it", "src/cli/bed/rows.c", '#include "task/bed/read.h"'),
+    ("the operating system's room from those who may use it", "src/record/hits.c",
+     '#include "system/clock.h"'),
     ("JSON in record", "src/record/shop.c", "#include <cjson/cJSON.h>"),
     ("the argument of Qhull's printing in the one file that is excused", "src/bed/qhull_call.c",
      "void qh_fprintf(qhT *qh, FILE *fp, int code, const char *format, ...);"),
@@ -90,6 +114,33 @@ for what, file_name, planted in ACCEPTED:
 def a_folder_that_nobody_planned_is_refused():
     status, output = check({"src/misc/odds.c": "int x;\n"})
     tap.equal((status, "ORDER" in output), (1, True))
+
+
+@tap.case
+def a_room_in_a_room_is_refused():
+    status, output = check({"src/report/zero/side/face.c": "int x;\n"})
+    tap.equal((status, "one floor of rooms" in output), (1, True))
+
+
+SHARED = {"src/report/rows.c": '#include "report/rows.h"\n', "src/report/rows.h": "\n",
+          "src/report/bed/map.c": '#include "report/rows.h"\n'}
+
+
+@tap.case
+def a_shared_header_that_only_one_room_uses_is_sent_there():
+    for place in ("report", "report/drawing"):
+        files = {name.replace("report/rows", f"{place}/rows"):
+                 text.replace("report/rows", f"{place}/rows") for name, text in SHARED.items()}
+        status, output = check(files)
+        tap.equal((status, f"src/{place}/rows.h:1: only report/bed/ uses it" in output), (1, True))
+
+
+@tap.case
+def a_shared_header_stays_where_it_is_while_others_use_it():
+    users = ("src/report/zero/axis.c", "src/report/report_plan.c", "src/cli/command_bed.c",
+             "src/report/drawing/sheet.c")
+    for user in users:
+        tap.equal(check(SHARED | {user: '#include "report/rows.h"\n'}), (0, ""), user)
 
 
 @tap.case

@@ -12,7 +12,7 @@
  */
 #include "trial_sample.h"
 
-#include "report/trials_words.h"
+#include "report/trials/trials_words.h"
 
 #include <gsl/gsl_errno.h>
 #include <math.h>

@@ -1,0 +1,235 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * drawing_sheet.c - around the views: the title block in words, and the key to the symbols.
+ */
+#include "report/drawing/drawing.h"
+#include "report/figure.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#define ROW_MM   4.8
+#define PAD_MM   2.0
+#define LABEL_MM 27.0
+
+static void text_at(tu_drawing *drawing, double x, double y, tu_svg_anchor anchor, const char *css,
+                    const char *text)
+{
+    tu_svg_text_style style = {TU_DRAWING_NOTE_MM, anchor, 0, css};
+    tu_svg_text(&drawing->svg, (tu_svg_point){x, y}, &style, text);
+}
+
+static void rule(tu_drawing *drawing, double x1, double x2, double y)
+{
+    tu_svg_line(&drawing->svg, NULL, "thin", (tu_svg_point){x1, y}, (tu_svg_point){x2, y});
+}
+
+/* A word and what it says; a text that is too long is set smaller, then cut at a character. */
+static void named_row(tu_drawing *drawing, tu_drawing_box box, double y, const char *name,
+                      const char *value)
+{
+    char text[512];
+    double room = box.right - box.left - 2 * PAD_MM - LABEL_MM;
+    snprintf(text, sizeof text, "%s", value);
+    double width = tu_svg_text_width(text, 1);
+    double size = fmin(TU_DRAWING_NOTE_MM, fmax(TU_DRAWING_SMALL_MM, room / fmax(width, 1)));
+    size_t length = strlen(text);
+    while (length > 3 && tu_svg_text_width(text, size) > room) {
+        do /* back to the start of a character, then one more for the dots */
+            length--;
+        while (length > 3 && ((unsigned char)text[length] & 0xC0) == 0x80);
+        memcpy(text + length, "…", sizeof "…");
+    }
+    text_at(drawing, box.left + PAD_MM, y, TU_SVG_START, NULL, name);
+    tu_svg_text_style style = {size, TU_SVG_START, 0, NULL};
+    tu_svg_text(&drawing->svg, (tu_svg_point){box.left + PAD_MM + LABEL_MM, y}, &style, text);
+}
+
+static const char *const column_names[] = {
+    "", "work zero", "± (95 %)", "touched at", "offset; plate", "cutter radius", "stock adds"};
+static const double column_ends[] = {8, 36, 58, 86, 114, 144, 174};
+enum { COLUMNS = sizeof column_ends / sizeof column_ends[0] };
+
+static void format_or_dash(const tu_drawing *drawing, double value, char *text, size_t size)
+{
+    snprintf(text, size, "%s",
+             isfinite(value) ? tu_figure_place(drawing->style->unit, value).text : "–");
+}
+
+static void axis_row(tu_drawing *drawing, tu_drawing_box box, double y, int axis)
+{
+    const tu_axis_zero *zero = &drawing->result->axis[axis];
+    bool z = axis == TU_AXIS_Z;
+    double values[COLUMNS] = {NAN,
+                              zero->zero_mm,
+                              zero->uncertainty.expanded_mm,
+                              zero->touch_mm,
+                              z ? zero->thickness_mm : zero->offset_mm,
+                              z || zero->bore ? NAN : zero->effective_radius_mm,
+                              z ? zero->stock_mm : NAN};
+    char text[TU_DRAWING_TEXT_SIZE] = {tu_axis_letter((tu_axis)axis), '\0'};
+    text_at(drawing, box.left + PAD_MM, y, TU_SVG_START, "strong", text);
+    if (!zero->asked) {
+        text_at(drawing, box.left + column_ends[0] + 2, y, TU_SVG_START, NULL, "not asked for");
+        return;
+    }
+    for (int i = 1; i < COLUMNS; i++) {
+        if (i == 2)
+            snprintf(text, sizeof text, "%s",
+                     values[i] > 0 ? tu_figure_expanded(drawing->style->unit, values[i]).text
+                                   : "unknown");
+        else
+            format_or_dash(drawing, values[i], text, sizeof text);
+        text_at(drawing, box.left + column_ends[i], y, TU_SVG_END, i == 1 ? "strong" : NULL, text);
+    }
+}
+
+static double zero_table(tu_drawing *drawing, tu_drawing_box box, double y)
+{
+    for (int i = 1; i < COLUMNS; i++)
+        text_at(drawing, box.left + column_ends[i], y, TU_SVG_END, NULL, column_names[i]);
+    rule(drawing, box.left, box.right, y + 1.5);
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        axis_row(drawing, box, y + ROW_MM * (axis + 1), axis);
+    y += ROW_MM * TU_AXIS_COUNT + 1.5;
+    rule(drawing, box.left, box.right, y);
+    return y;
+}
+
+static const char *const shape_words[] = {"flat", "ball", "bull nose", "vee"};
+
+static void cutter_words(const tu_drawing *drawing, char *text, size_t size)
+{
+    const tu_zero_result *result = drawing->result;
+    char diameter[TU_DRAWING_NUMBER_SIZE];
+    if (result->cutter_name[0] == '\0' && !isfinite(result->cutter_diameter_mm)) {
+        snprintf(text, size, "none named");
+        return;
+    }
+    tu_drawing_format(drawing, result->cutter_diameter_mm, diameter, sizeof diameter);
+    snprintf(text, size, "%s, %s, diameter %s", result->cutter_name,
+             shape_words[result->cutter_shape], diameter);
+}
+
+static void setting_words(const tu_drawing *drawing, char *text, size_t size)
+{
+    const tu_zero_result *result = drawing->result;
+    char skew[TU_DRAWING_TEXT_SIZE] = "";
+    if (result->skew.known) {
+        char degrees[TU_DRAWING_NUMBER_SIZE];
+        tu_drawing_format_degrees(fabs(result->skew.angle_rad), degrees, sizeof degrees);
+        snprintf(skew, sizeof skew, "; the stock is turned by %s, its X edge towards Y%s", degrees,
+                 result->skew.angle_rad < 0 ? "-" : "+");
+    }
+    int z = result->target.outward[TU_AXIS_Z];
+    snprintf(text, size, "the plate sits on the %s%s%s",
+             result->seat == TU_SEAT_BED ? "bed" : "stock",
+             z > 0   ? "; Z zero at the top of the stock"
+             : z < 0 ? "; Z zero at the bottom, on the bed"
+                     : "",
+             skew);
+}
+
+void tu_drawing_title_block(tu_drawing *drawing, tu_drawing_box box)
+{
+    char text[256];
+    tu_svg *svg = &drawing->svg;
+    tu_svg_group_open(svg, "title-block");
+    snprintf(text, sizeof text, "work zero %s", tu_target_name(drawing->result->target));
+    tu_svg_text_style large = {5, TU_SVG_START, 0, "strong"};
+    tu_svg_text(svg, (tu_svg_point){box.left + PAD_MM, box.top + 6}, &large, text);
+    large.anchor = TU_SVG_END;
+    tu_svg_text(svg, (tu_svg_point){box.right - PAD_MM, box.top + 6}, &large,
+                tu_slot_name(drawing->style->slot));
+    text_at(drawing, box.left + 136, box.top + 6, TU_SVG_END, NULL,
+            drawing->style->unit == TU_UNIT_INCH ? "all lengths in inches" : "all lengths in mm");
+    rule(drawing, box.left, box.right, box.top + 8.5);
+    double y = zero_table(drawing, box, box.top + 12.4) + 4;
+    named_row(drawing, box, y, "plate", drawing->result->plate_name);
+    cutter_words(drawing, text, sizeof text);
+    named_row(drawing, box, y + ROW_MM, "cutter", text);
+    setting_words(drawing, text, sizeof text);
+    named_row(drawing, box, y + 2 * ROW_MM, "set-up", text);
+    size_t warnings = drawing->result->warnings.count;
+    if (warnings > 0)
+        snprintf(text, sizeof text, "%zu, read %s in the text report before trusting this zero",
+                 warnings, warnings == 1 ? "it" : "them");
+    named_row(drawing, box, y + 3 * ROW_MM, "warnings", warnings > 0 ? text : "none");
+    named_row(drawing, box, y + 4 * ROW_MM, "before cutting",
+              "spindle off, plate and clip away: go to the zero above the stock and look; the "
+              "machine's manual comes first");
+    tu_svg_group_close(svg);
+}
+
+typedef void draw_key(tu_drawing *drawing, tu_svg_point left);
+
+static void key_touch(tu_drawing *drawing, tu_svg_point left)
+{
+    tu_svg_circle(&drawing->svg, NULL, "touch", (tu_svg_point){left.x_mm + 5, left.y_mm}, 0.9);
+}
+
+static void key_travel(tu_drawing *drawing, tu_svg_point left)
+{
+    tu_svg_line(&drawing->svg, NULL, "travel", left, (tu_svg_point){left.x_mm + 8, left.y_mm});
+    tu_drawing_broad_head(drawing, "touch", (tu_svg_point){left.x_mm + 10, left.y_mm},
+                          (tu_svg_point){1, 0});
+}
+
+static void key_zero(tu_drawing *drawing, tu_svg_point left)
+{
+    tu_svg_point triangle[3] = {{left.x_mm + 2, left.y_mm + 1.4},
+                                {left.x_mm + 5.6, left.y_mm + 1.4},
+                                {left.x_mm + 3.8, left.y_mm - 1.6}};
+    tu_svg_polygon(&drawing->svg, NULL, "zero", triangle, 3);
+    tu_svg_circle(&drawing->svg, NULL, "zeroring", (tu_svg_point){left.x_mm + 8.4, left.y_mm}, 1.4);
+}
+
+static void key_face(tu_drawing *drawing, tu_svg_point left)
+{
+    tu_svg_line(&drawing->svg, NULL, "face", left, (tu_svg_point){left.x_mm + 10, left.y_mm});
+}
+
+static void key_edge(tu_drawing *drawing, tu_svg_point left)
+{
+    tu_svg_line(&drawing->svg, NULL, "thick", left, (tu_svg_point){left.x_mm + 4.5, left.y_mm});
+    tu_svg_line(&drawing->svg, NULL, "hidden", (tu_svg_point){left.x_mm + 5, left.y_mm},
+                (tu_svg_point){left.x_mm + 10, left.y_mm});
+}
+
+static void key_axis(tu_drawing *drawing, tu_svg_point left)
+{
+    tu_svg_line(&drawing->svg, NULL, "axis", left, (tu_svg_point){left.x_mm + 10, left.y_mm});
+}
+
+static void key_thin(tu_drawing *drawing, tu_svg_point left)
+{
+    tu_svg_point outline[4] = {{left.x_mm, left.y_mm - 1.4},
+                               {left.x_mm + 10, left.y_mm - 1.4},
+                               {left.x_mm + 10, left.y_mm + 1.4},
+                               {left.x_mm, left.y_mm + 1.4}};
+    tu_svg_polygon(&drawing->svg, NULL, "plate", outline, 4);
+}
+
+void tu_drawing_legend(tu_drawing *drawing, tu_drawing_box window)
+{
+    static const struct {
+        draw_key *draw;
+        const char *text;
+    } keys[] = {{key_touch, "touch: cutter meets plate"},
+                {key_travel, "way to the touch"},
+                {key_zero, "work zero"},
+                {key_face, "touched face"},
+                {key_edge, "stock's edge; hidden"},
+                {key_axis, "centre line"},
+                {key_thin, "plate; its size is not known"}};
+    enum { KEYS = sizeof keys / sizeof keys[0] };
+    tu_svg_group_open(&drawing->svg, "key");
+    for (int i = 0; i < KEYS; i++) {
+        double y = window.bottom - 3 - 4.3 * (KEYS - 1 - i);
+        keys[i].draw(drawing, (tu_svg_point){window.left, y});
+        tu_svg_text_style style = {2.7, TU_SVG_START, 0, NULL};
+        tu_svg_text(&drawing->svg, (tu_svg_point){window.left + 12, y + 1}, &style, keys[i].text);
+    }
+    tu_svg_group_close(&drawing->svg);
+}
