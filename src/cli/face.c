@@ -49,6 +49,7 @@ static const tu_field_word words[] = {
     {"step", "--step"},
     {"stock_thickness", "--stock-thickness"},
     {"support", "--support"},
+    {"target", "TARGET"},
     {"touches", "--touches"},
     {"touches.x", "--x"},
     {"touches.y", "--y"},

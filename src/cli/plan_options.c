@@ -12,10 +12,7 @@
 
 void tu_plan_options_start(tu_plan_options *options)
 {
-    *options = (tu_plan_options){.place = tu_plan_corner_start(), .style = tu_plan_style_start()};
-    options->grid.keep_out = options->keep_out;
-    options->grid.variation_mm = 2.0; /* common practice, no source */
-    options->trials.touches = 30;     /* common practice, no source */
+    *options = (tu_plan_options){.task = tu_task_plan_request_start()};
 }
 
 static const struct {
@@ -35,9 +32,9 @@ static tu_status take_what(tu_plan_options *options, const char *word, tu_error 
     for (size_t i = 0; i < KINDS; i++) {
         names[i] = kinds[i].name;
         if (strcmp(word, names[i]) == 0)
-            options->what = kinds[i].what;
+            options->task.what = kinds[i].what;
     }
-    if (options->what != TU_PLAN_NOTHING)
+    if (options->task.what != TU_PLAN_NOTHING)
         return TU_OK;
     const char *nearest = tu_text_nearest(word, names, KINDS);
     return tu_fail(error, TU_USAGE, "WHAT",
@@ -48,11 +45,11 @@ static tu_status take_what(tu_plan_options *options, const char *word, tu_error 
 static tu_status take_operand(const tu_met *met, tu_error *error)
 {
     tu_plan_options *options = met->request;
-    if (options->what == TU_PLAN_NOTHING)
+    if (options->task.what == TU_PLAN_NOTHING)
         return take_what(options, met->argument, error);
-    if (options->target_stated || !(options->what & (TU_PLAN_CORNER | TU_PLAN_TRIALS)))
+    if (*tu_target_name(options->task.place.target) ||
+        !(options->task.what & (TU_PLAN_CORNER | TU_PLAN_TRIALS)))
         return tu_fail(error, TU_USAGE, met->argument, "one word too many");
-    options->target_stated = true;
     tu_status status = tu_option_take_target(met, error);
     if (status && error)
         strcpy(error->where, "TARGET");
@@ -61,7 +58,7 @@ static tu_status take_operand(const tu_met *met, tu_error *error)
 
 static tu_status take_feeds(const tu_met *met, tu_error *error)
 {
-    tu_plan_trials *trials = &((tu_plan_options *)met->request)->trials;
+    tu_plan_trials *trials = &((tu_plan_options *)met->request)->task.trials;
     for (const char *feed = met->argument;;) {
         size_t length = strcspn(feed, ",");
         if (trials->feed_count == TU_PLAN_FEEDS_MAX)
@@ -85,81 +82,82 @@ enum {
 };
 
 static const tu_option plan_options[] = {
-    {"shop", "FILE", .take = tu_option_take_input, AT(shop_path),
+    {"shop", "FILE", .take = tu_option_take_input, AT(task.shop),
      .help = "the shop file: machine, plates, cutters, stock; - is standard input"},
-    {"plate", "NAME", .only_for = PLATED, .take = tu_option_take_text, AT(plate_name),
+    {"plate", "NAME", .only_for = PLATED, .take = tu_option_take_text, AT(task.plate),
      .help = "the plate; may be left out when the shop file has one only"},
-    {"bare", .take = tu_option_take_flag, AT(bare), .only_for = TU_PLAN_SURFACE,
+    {"bare", .take = tu_option_take_flag, AT(task.bare), .only_for = TU_PLAN_SURFACE,
      .excludes = {"plate", "means no plate"},
      .help = "surface: no plate, the surface itself conducts"},
     {"cutter", "NAME", .only_for = TU_PLAN_CORNER | TU_PLAN_GRID | TU_PLAN_TRIALS,
-     .take = tu_option_take_text, AT(cutter_name),
+     .take = tu_option_take_text, AT(task.cutter),
      .help = "the cutter that touches; may be left out when the shop file has one only"},
-    {"seat", "stock|bed", .only_for = PLACED, .take = tu_option_take_choice, AT(place.seat),
+    {"seat", "stock|bed", .only_for = PLACED, .take = tu_option_take_choice, AT(task.place.seat),
      .help = "corner, trials: what the plate rests on (default stock)"},
-    {"wall", "a|b", .only_for = PLACED, .take = tu_option_take_choice, AT(place.wall),
+    {"wall", "a|b", .only_for = PLACED, .take = tu_option_take_choice, AT(task.place.wall),
      .help = "corner, trials, of a single side face: the wall to touch (default a)"},
-    {"depth", "Q", .only_for = PLACED, .take = tu_option_take_size, AT(place.depth),
+    {"depth", "Q", .only_for = PLACED, .take = tu_option_take_size, AT(task.place.depth),
      .use = TU_USE_TOUCH_DEPTH,
      .help = "corner, trials: how far the tip is below the wall's top edge at side contact; "
              "overrides the plate's"},
     {"turned-within", "ANGLE", .only_for = PLACED, .take = tu_option_take_angle,
-     AT(place.turned_within_rad),
+     AT(task.place.turned_within_rad),
      .help = "corner, trials: a cutting edge will be turned to the wall by hand to within this "
              "angle, as in 5deg"},
     {"set", .only_for = TU_PLAN_CORNER | TU_PLAN_SURFACE, .take = tu_option_take_flag,
-     AT(style.set),
+     AT(task.style.set),
      .help = "corner, surface: the program sets the offset by itself (default: it only touches, "
              "and the touches are logged)"},
     {"stock-thickness", "Q", .only_for = TU_PLAN_CORNER, .take = tu_option_take_size,
-     AT(place.stock_thickness), .use = TU_USE_STOCK_THICKNESS,
+     AT(task.place.stock_thickness), .use = TU_USE_STOCK_THICKNESS,
      .help = "corner with --set: overrides the shop file's stock z"},
-    {"slot", "G54..G59.3", .take = tu_option_take_slot, AT(style.slot),
+    {"slot", "G54..G59.3", .take = tu_option_take_slot, AT(task.style.slot),
      .help = "the work offset to work in, and to set (default G54)"},
-    {"area", "X0,Y0,X1,Y1", .only_for = TU_PLAN_GRID, .take = tu_option_take_places, AT(grid.area),
-     .help = "grid: its front left and back right corner, work coordinates"},
-    {"columns", "N", .only_for = TU_PLAN_GRID, .take = tu_option_take_whole, AT(grid.columns),
+    {"area", "X0,Y0,X1,Y1", .only_for = TU_PLAN_GRID, .take = tu_option_take_places,
+     AT(task.grid.area), .help = "grid: its front left and back right corner, work coordinates"},
+    {"columns", "N", .only_for = TU_PLAN_GRID, .take = tu_option_take_whole, AT(task.grid.columns),
      .whole = {2, TU_GRID_MAX}, .help = "grid: points along X"},
-    {"rows", "N", .only_for = TU_PLAN_GRID, .take = tu_option_take_whole, AT(grid.rows),
+    {"rows", "N", .only_for = TU_PLAN_GRID, .take = tu_option_take_whole, AT(task.grid.rows),
      .whole = {2, TU_GRID_MAX}, .help = "grid: points along Y"},
     {"keep-out", "X0,Y0,X1,Y1", .only_for = TU_PLAN_GRID, .take = tu_option_take_places,
-     LIST(keep_out, grid.keep_out_count, TU_KEEP_OUT_MAX),
+     LIST(task.keep_out, task.grid.keep_out_count, TU_KEEP_OUT_MAX),
      .help = "grid: a clamp or a screw that the cutter goes round; up to 32 times"},
     {"variation", "Q", .only_for = TU_PLAN_GRID, .take = tu_option_take_length,
-     AT(grid.variation_mm),
+     AT(task.grid.variation_mm),
      .help = "grid: the most by which two points of the bed differ in height (default 2mm)"},
-    {"axis", "x|y|z", .only_for = TU_PLAN_TRIALS, .take = tu_option_take_choice, AT(trials.axis),
-     .help = "trials: the axis that touches"},
-    {"touches", "N", .only_for = TU_PLAN_TRIALS, .take = tu_option_take_whole, AT(trials.touches),
-     .whole = {2, TU_PLAN_TOUCHES_MAX}, .help = "trials: how many count, 2 to 1000 (default 30)"},
+    {"axis", "x|y|z", .only_for = TU_PLAN_TRIALS, .take = tu_option_take_choice,
+     AT(task.trials.axis), .help = "trials: the axis that touches"},
+    {"touches", "N", .only_for = TU_PLAN_TRIALS, .take = tu_option_take_whole,
+     AT(task.trials.touches), .whole = {2, TU_PLAN_TOUCHES_MAX},
+     .help = "trials: how many count, 2 to 1000 (default 30)"},
     {"feeds", "F,F,...", .only_for = TU_PLAN_TRIALS, .take = take_feeds,
      .help = "trials: feeds of the slow touch, used in turn, each a series of its own"},
-    {"both-sides", .only_for = TU_PLAN_TRIALS, .take = tu_option_take_flag, AT(trials.both_sides),
-     .help = "trials in a bore: low and high side in turn"},
+    {"both-sides", .only_for = TU_PLAN_TRIALS, .take = tu_option_take_flag,
+     AT(task.trials.both_sides), .help = "trials in a bore: low and high side in turn"},
     {"repeats", "N", .only_for = TU_PLAN_CORNER | TU_PLAN_SURFACE | TU_PLAN_GRID,
-     .take = tu_option_take_whole, AT(style.repeats), .whole = {1, TU_PLAN_REPEATS_MAX},
+     .take = tu_option_take_whole, AT(task.style.repeats), .whole = {1, TU_PLAN_REPEATS_MAX},
      .help = "slow touches of each place, 1 to 20 (default 3)"},
-    {"search", "F", .take = tu_option_take_feed, AT(style.search_mm_per_min),
+    {"search", "F", .take = tu_option_take_feed, AT(task.style.search_mm_per_min),
      .help = "feed of the fast touch, in mm/min or in/min (default 100 mm/min)"},
-    {"measure", "F", .take = tu_option_take_feed, AT(style.measure_mm_per_min),
+    {"measure", "F", .take = tu_option_take_feed, AT(task.style.measure_mm_per_min),
      .help = "feed of the slow touch, which counts (default 25 mm/min)"},
-    {"traverse", "F", .take = tu_option_take_feed, AT(style.traverse_mm_per_min),
+    {"traverse", "F", .take = tu_option_take_feed, AT(task.style.traverse_mm_per_min),
      .help = "feed of all other moves (default 600 mm/min)"},
-    {"back-off", "Q", .take = tu_option_take_length, AT(style.back_off_mm),
+    {"back-off", "Q", .take = tu_option_take_length, AT(task.style.back_off_mm),
      .help = "between fast and slow touch (default 1mm)"},
-    {"window", "Q", .take = tu_option_take_length, AT(style.window_mm),
+    {"window", "Q", .take = tu_option_take_length, AT(task.style.window_mm),
      .help = "how far the start may be off in X and Y, either way (default 3mm)"},
-    {"height", "LOW:HIGH", .take = tu_option_take_places, AT(style.height_mm),
+    {"height", "LOW:HIGH", .take = tu_option_take_places, AT(task.style.height_mm),
      .help = "height of the start above the face that is touched first (default 2mm:8mm)"},
-    {"press", "Q", .take = tu_option_take_length, AT(style.press_mm),
+    {"press", "Q", .take = tu_option_take_length, AT(task.style.press_mm),
      .help = "how far a touch goes on past the last place of contact (default 2mm)"},
-    {"clearance", "Q", .take = tu_option_take_length, AT(style.clearance_mm),
+    {"clearance", "Q", .take = tu_option_take_length, AT(task.style.clearance_mm),
      .help = "kept from everything while not touching (default 3mm)"},
-    {"skew", "ANGLE", .only_for = PLACED, .take = tu_option_take_angle, AT(style.skew_rad),
+    {"skew", "ANGLE", .only_for = PLACED, .take = tu_option_take_angle, AT(task.style.skew_rad),
      .help = "how far plate and stock may be turned against the axes (default 1deg)"},
-    {"series", "NAME", .take = tu_option_take_text, AT(series),
+    {"series", "NAME", .take = tu_option_take_text, AT(task.series),
      .help = "name of the touches in the log (default: TARGET, surface, bed or trial)"},
-    {"unit", "mm|in", .early = true, .take = tu_option_take_unit, AT(style.unit),
+    {"unit", "mm|in", .early = true, .take = tu_option_take_unit, AT(task.style.unit),
      .help = "of bare numbers here and of the program (default mm)"},
     {"out", "FILE", .take = tu_option_take_output, AT(out_path),
      .help = "write the program to this file, in one step (default: standard output)"},
@@ -175,7 +173,7 @@ const tu_syntax tu_plan_syntax_table = {
     .operand = {.argument = "WHAT [TARGET]",
                 .repeatable = true,
                 .take = take_operand,
-                AT(place.target),
+                AT(task.place.target),
                 .help = "corner, surface, grid or trials"},
     .operand_required = true,
 };
@@ -187,48 +185,19 @@ static bool is_given(const tu_plan_options *options, const char *name)
     return tu_option_is_given(&tu_plan_syntax_table, &options->common, name);
 }
 
-/* Options that are for some plans only. */
-static tu_status check_reserved(const tu_plan_options *options, tu_error *error)
+tu_status tu_plan_options_check(const tu_plan_options *options, tu_error *error)
 {
     const char *what = "";
     for (size_t i = 0; i < KINDS; i++)
-        if (kinds[i].what == options->what)
+        if (kinds[i].what == options->task.what)
             what = kinds[i].name;
     for (size_t i = 0; i < OPTIONS; i++) {
         const tu_option *option = &plan_options[i];
         char where[40];
         snprintf(where, sizeof where, "--%s", option->name);
-        if (option->only_for && !(option->only_for & (int)options->what) &&
+        if (option->only_for && !(option->only_for & (int)options->task.what) &&
             is_given(options, option->name))
             return tu_fail(error, TU_USAGE, where, "is not for \"plan %s\"; leave it out", what);
     }
     return TU_OK;
-}
-
-static tu_status check_parts(const tu_plan_options *options, tu_error *error)
-{
-    if (options->what == TU_PLAN_CORNER && !options->target_stated)
-        return tu_fail(error, TU_USAGE, "TARGET",
-                       "missing: the corner or face of the stock, as in front-left-top");
-    if (options->what == TU_PLAN_TRIALS && !is_given(options, "axis"))
-        return tu_fail(error, TU_USAGE, "--axis", "missing: x, y or z");
-    if (options->what == TU_PLAN_TRIALS && options->trials.axis != TU_AXIS_Z &&
-        !options->target_stated)
-        return tu_fail(error, TU_USAGE, "TARGET",
-                       "missing: the corner or face at which the plate lies, as in front-left-top");
-    if (options->what == TU_PLAN_GRID && !is_given(options, "area"))
-        return tu_fail(error, TU_USAGE, "--area", "missing: X0,Y0,X1,Y1 in work coordinates");
-    if (options->what == TU_PLAN_GRID && !is_given(options, "columns"))
-        return tu_fail(error, TU_USAGE, "--columns", "missing: points along X");
-    if (options->what == TU_PLAN_GRID && !is_given(options, "rows"))
-        return tu_fail(error, TU_USAGE, "--rows", "missing: points along Y");
-    return TU_OK;
-}
-
-tu_status tu_plan_options_check(tu_plan_options *options, tu_error *error)
-{
-    if (!options->shop_path)
-        return tu_fail(error, TU_USAGE, "--shop", "missing: the file with your plates and cutters");
-    tu_status status = check_reserved(options, error);
-    return status ? status : check_parts(options, error);
 }

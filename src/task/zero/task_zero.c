@@ -33,10 +33,8 @@ struct tu_zero_run {
 
 tu_task_zero_request tu_task_zero_request_start(void)
 {
-    return (tu_task_zero_request){.plate_at = {NAN, NAN},
-                                  .zero_at = {NAN, NAN},
-                                  .setup = tu_zero_request_start(),
-                                  .slot = 1};
+    return (tu_task_zero_request){
+        .plate_at = {NAN, NAN}, .zero_at = {NAN, NAN}, .setup = tu_zero_request_start(), .slot = 1};
 }
 
 /* --- What contradicts itself --- */
@@ -110,8 +108,8 @@ static tu_status look_up(tu_zero_run *run, tu_error *error)
     tu_zero_request *setup = &run->setup;
     tu_status status = tu_shop_read(request->shop, &run->shop, error);
     if (!status)
-        status = tu_typed_unit_check(&request->typed, request->unit, run->shop,
-                                     request->shop, error);
+        status =
+            tu_typed_unit_check(&request->typed, request->unit, run->shop, request->shop, error);
     if (!status)
         status = tu_shop_find_plate(run->shop, request->plate, &setup->plate, error);
     if (status)
@@ -121,8 +119,7 @@ static tu_status look_up(tu_zero_run *run, tu_error *error)
     setup->read_unit = request->unit;
     if (request->log)
         status = tu_zero_log_read(request->log, request->series, setup->target,
-                                  setup->plate->bore.present, run->touches,
-                                  &run->warnings, error);
+                                  setup->plate->bore.present, run->touches, &run->warnings, error);
     for (int axis = 0; request->log && axis < TU_AXIS_COUNT; axis++)
         setup->touches[axis] = tu_touch_list_view(&run->touches[axis]);
     /* A bore does without a cutter, but checks one where it is plain which it was. */
@@ -141,8 +138,7 @@ static void name_log(const char *path, tu_error *error, tu_warnings *warnings)
         {"touches.x", word[0]}, {"touches.y", word[1]}, {"touches.z", word[2]}};
     const tu_face of_log = {words, TU_AXIS_COUNT, NULL};
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
-        snprintf(word[axis], sizeof word[axis], "%.100s: %c touches", path,
-                 "xyz"[axis]);
+        snprintf(word[axis], sizeof word[axis], "%.100s: %c touches", path, "xyz"[axis]);
     if (error)
         tu_face_say_error(&of_log, error);
     tu_face_say_warnings(&of_log, warnings);
