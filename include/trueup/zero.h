@@ -23,7 +23,8 @@
 enum { TU_TOUCHES_MAX = 1000, TU_BASELINES_MAX = 4 };
 
 /*
- * The touches of one axis, in millimetres, in the coordinates that were read.
+ * The touches of one axis, in millimetres, in the coordinates that were read. A touch begins with
+ * tu_touch_start(); one that was made otherwise is refused, since its other coordinate would be 0.
  *   position   the touched axis, count of them (0: axis not asked for).
  *   across     the other horizontal coordinate at contact; NaN where not stated.
  *   direction  which way the cutter moved: -1, +1, 0 not stated.
@@ -34,7 +35,11 @@ typedef struct tu_touch {
     double position_mm;
     double across_mm;
     int direction;
+    bool started;
 } tu_touch;
+
+/* NaN and 0 for an across and a direction that are not stated. */
+tu_touch tu_touch_start(double position_mm, double across_mm, int direction);
 
 typedef struct tu_axis_touches {
     const tu_touch *single;

@@ -5,6 +5,7 @@
  */
 #include "touch/calibrate_parts.h"
 
+#include "base/started.h"
 #include "trueup/cutter.h"
 #include "trueup/number.h"
 
@@ -420,6 +421,8 @@ tu_status tu_calibration_build(const tu_calibration_request *request, tu_calibra
     memset(design, 0, sizeof *design);
     if (request->plate == NULL || request->touch_count == 0)
         return tu_fail(error, TU_USAGE, "touches", "a calibration needs a plate and touches");
+    if (!request->plate->started)
+        return tu_fail_not_started(error, "{plate}", "tu_plate_start");
     for (size_t i = 0; i < request->touch_count; i++) {
         tu_status status = check_touch(request, &request->touches[i], warnings, error);
         if (!status)

@@ -275,13 +275,7 @@ static void warn(tu_bed_run *run)
 static tu_status set_up(tu_bed_run *run, tu_error *error)
 {
     const tu_task_bed_request *request = &run->request;
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
-        run->machine.travel_low_mm[axis] = run->machine.travel_high_mm[axis] = NAN;
-        run->machine.repeatability[axis].sd_mm = NAN;
-    }
-    run->machine.step_mm = NAN;
-    if (run->known_machine)
-        run->machine = *run->known_machine;
+    run->machine = run->known_machine ? *run->known_machine : tu_machine_start();
     if (!request->shop)
         return TU_OK;
     tu_status status = tu_shop_read(request->shop, &run->shop, error);
