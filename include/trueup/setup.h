@@ -2,9 +2,9 @@
 /*
  * setup.h - what lies on the table: machine, plate, cutter, stock; and the names of corners.
  *
- * Begin each struct with its start function, which leaves nothing stated, and fill in what is known:
- * a number that an initialiser leaves out is 0, and 0 is a statement. Where such a 0 can be told
- * from one that was meant it is refused; a plate carries a mark.
+ * Begin each struct with its start function, which leaves nothing stated, and fill in what is
+ * known: a number that an initialiser leaves out is 0, and 0 is a statement. Where such a 0 can be
+ * told from one that was meant it is refused; a plate carries a mark.
  *
  * Frame (docs/geometry.md): right handed, seen by a person at the front of the machine. X+ to the
  * right, Y+ to the back, Z+ up. Lengths in millimetres, angles in radians.
