@@ -14,6 +14,8 @@
 
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 enum { TU_BUDGET_LINES = 16 };
 
 /* One line of a budget. */
@@ -55,5 +57,7 @@ double tu_student_factor(double coverage, double dof);
  * Neither known: sd NaN, dof 0.
  */
 tu_repeatability tu_repeatability_pool(size_t n, double sd_mm, tu_repeatability stored);
+
+TU_END_DECLS
 
 #endif

@@ -32,6 +32,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 enum {
     TU_CALIBRATION_CUTTERS = 6,
     TU_CALIBRATION_GROUPS = 64, /* distinct combinations of edge, contact, wall and cutter */
@@ -187,5 +189,7 @@ enum { TU_FIGURE_NAME_SIZE = 200 };
 /* A figure in words: "offset of wall a", "effective diameter of quarter". Always fits. */
 void tu_calibrated_name(char text[TU_FIGURE_NAME_SIZE], const tu_calibration_request *request,
                         const tu_calibrated *figure);
+
+TU_END_DECLS
 
 #endif

@@ -21,6 +21,8 @@
 
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 /* A touched point of the bed, machine frame. Any order; duplicates are allowed. */
 typedef struct tu_bed_point {
     double x_mm;
@@ -241,5 +243,7 @@ typedef struct tu_zone_check {
  */
 tu_status tu_bed_check_zone(const tu_bed_point *points, size_t count, const tu_bed_zone *zone,
                             double tolerance_mm, tu_zone_check *check, tu_error *error);
+
+TU_END_DECLS
 
 #endif

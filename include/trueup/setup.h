@@ -17,6 +17,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 enum { TU_NAME_SIZE = 64 }; /* bytes, with the closing NUL */
 
 typedef enum tu_axis { TU_AXIS_X, TU_AXIS_Y, TU_AXIS_Z, TU_AXIS_COUNT } tu_axis;
@@ -169,5 +171,7 @@ typedef struct tu_stock {
 } tu_stock;
 
 tu_stock tu_stock_start(void);
+
+TU_END_DECLS
 
 #endif

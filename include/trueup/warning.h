@@ -10,6 +10,8 @@
 
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 enum { TU_WARNING_SIZE = 420, TU_WARNINGS_MAX = 32 };
 
 /* A list owned by the caller, starts as {0}. The last line of a list that was full says how many
@@ -25,5 +27,7 @@ typedef struct tu_warnings {
  * counted. Cut and cleaned as by tu_fail. warnings may be NULL.
  */
 void tu_warn(tu_warnings *warnings, const char *format, ...) TU_PRINTF(2, 3);
+
+TU_END_DECLS
 
 #endif

@@ -20,6 +20,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 enum { TU_TOUCHES_MAX = 1000, TU_BASELINES_MAX = 4 };
 
 /*
@@ -182,5 +184,7 @@ int tu_plate_wall_for(const tu_plate *plate, tu_target target, tu_axis axis);
 /* The RS274/NGC slots G54 to G59.3 (NISTIR 6556, 3.5.13): P 1 to 9. 0 and TU_USAGE with the
  * nearest name for an unknown one. */
 tu_status tu_slot_parse(const char *name, int *p, tu_error *error);
+
+TU_END_DECLS
 
 #endif
