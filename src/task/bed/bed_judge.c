@@ -121,7 +121,7 @@ tu_status tu_bed_find_planes(tu_bed_run *run, tu_error *error)
             answer->lowest = i;
     }
     answer->range_mm = point[answer->highest].z_mm - point[answer->lowest].z_mm;
-    run->zone_room = malloc(sizeof *run->zone_room);
+    run->zone_room = malloc(tu_zone_workspace_bytes());
     if (!run->zone_room)
         return fail_memory(error);
     tu_status status = tu_bed_fit_plane(point, answer->judged_count, &answer->plane, error);
