@@ -9,6 +9,6 @@
 #define TRUEUP_VERSION_MAJOR 0
 #define TRUEUP_VERSION_MINOR 1
 #define TRUEUP_VERSION_PATCH 0
-#define TRUEUP_VERSION "0.1.0"
+#define TRUEUP_VERSION       "0.1.0"
 
 #endif

@@ -4,9 +4,8 @@
  *
  * docs/geometry.md holds the derivation and the drawings of every sign used here.
  *
- * GSL computes quantiles and fits in here, and its own error handler aborts the process. Turning it
- * off is for the program to do, not for a library: call gsl_set_error_handler_off() once before the
- * first call. Every return of GSL is checked.
+ * GSL computes quantiles and fits in here. Its own error handler, which ends the process, is not
+ * reached: what GSL would refuse is refused before.
  */
 #ifndef TRUEUP_ZERO_H
 #define TRUEUP_ZERO_H

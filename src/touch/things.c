@@ -104,7 +104,7 @@ static tu_status check_cutter(const tu_cutter *cutter, tu_error *error)
     return check_sizes(rules, sizeof rules / sizeof rules[0], error);
 }
 
-static tu_status check_machine(const tu_machine *machine, tu_error *error)
+tu_status tu_machine_check(const tu_machine *machine, tu_error *error)
 {
     if (!isnan(machine->step_mm) && !(machine->step_mm > 0.0 && isfinite(machine->step_mm)))
         return tu_fail(error, TU_DATA_RANGE, "machine",
@@ -135,7 +135,7 @@ tu_status tu_request_check_things(const tu_zero_request *request, tu_error *erro
         {"stock", "the stock's size along Y", request->stock.size[1], true, false, false},
         {"stock", "the stock's thickness", request->stock.size[2], true, false, false},
         {"{depth}", "the depth", request->depth, true, false, false}};
-    tu_status status = check_machine(&request->machine, error);
+    tu_status status = tu_machine_check(&request->machine, error);
     if (!status)
         status = check_plate(request, error);
     if (!status && request->cutter != NULL)
