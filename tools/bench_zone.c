@@ -9,7 +9,7 @@
  * FILE as doubles for the programs that are timed beside it. The points: a bowl, a twist, a tilt
  * and noise.
  */
-#include "trueup/flatness.h"
+#include "bed/zone_parts.h"
 
 #include <math.h>
 #include <stdint.h>

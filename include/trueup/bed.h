@@ -27,6 +27,8 @@
 #include <stddef.h>
 #include <stdint.h>
 
+TU_BEGIN_DECLS
+
 /* Axis-parallel, low below high. */
 typedef struct tu_bed_rectangle {
     double x_low_mm, x_high_mm, y_low_mm, y_high_mm;
@@ -496,5 +498,7 @@ size_t tu_bed_inflation_bytes(size_t count);
 tu_status tu_bed_find_inflation(const tu_bed_point *points, size_t count,
                                 const tu_inflation_request *request, void *memory, size_t bytes,
                                 tu_inflation *inflation, tu_error *error);
+
+TU_END_DECLS
 
 #endif

@@ -8,6 +8,8 @@
 
 #include "trueup/bed.h"
 
+TU_BEGIN_DECLS
+
 #define TU_BED_NO_SERIES SIZE_MAX /* this place counts for none */
 
 /*
@@ -31,5 +33,7 @@ size_t tu_bed_seam_bytes(size_t count);
 tu_status tu_bed_find_seam(const tu_bed_point *points, const size_t *series, size_t count,
                            double floor_mm, void *memory, size_t bytes, tu_bed_seam *seam,
                            tu_error *error);
+
+TU_END_DECLS
 
 #endif

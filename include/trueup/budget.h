@@ -2,9 +2,8 @@
 /*
  * budget.h - uncertainty by the GUM (JCGM 100:2008).
  *
- * GSL computes quantiles and fits in here, and its own error handler aborts the process. Turning it
- * off is for the program to do, not for a library: call gsl_set_error_handler_off() once before the
- * first call. Every return of GSL is checked.
+ * GSL computes quantiles and fits in here. Its own error handler, which ends the process, is not
+ * reached: what GSL would refuse is refused before.
  */
 #ifndef TRUEUP_BUDGET_H
 #define TRUEUP_BUDGET_H
@@ -13,6 +12,8 @@
 #include "trueup/status.h"
 
 #include <stddef.h>
+
+TU_BEGIN_DECLS
 
 enum { TU_BUDGET_LINES = 16 };
 
@@ -46,7 +47,8 @@ double tu_standard_of_tolerance(double half_width);
 /* Standard uncertainty of a resolution step: step/sqrt(12) (GUM F.2.2.1); NaN counts as 0. */
 double tu_standard_of_step(double step);
 
-/* Student's t so that |T| <= t has this probability; dof above 0, INFINITY: normal. */
+/* Student's t so that |T| <= t has this probability, 0 to below 1; dof above 0, INFINITY: normal.
+ * NaN for others. */
 double tu_student_factor(double coverage, double dof);
 
 /*
@@ -55,5 +57,7 @@ double tu_student_factor(double coverage, double dof);
  * Neither known: sd NaN, dof 0.
  */
 tu_repeatability tu_repeatability_pool(size_t n, double sd_mm, tu_repeatability stored);
+
+TU_END_DECLS
 
 #endif

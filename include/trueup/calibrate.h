@@ -17,9 +17,8 @@
  * o + sigma r is known. A second cutter alone does not separate them (it brings its own r); a bare
  * touch, a slot, or a trusted diameter does.
  *
- * GSL computes quantiles and fits in here, and its own error handler aborts the process. Turning it
- * off is for the program to do, not for a library: call gsl_set_error_handler_off() once before the
- * first call. Every return of GSL is checked.
+ * GSL computes quantiles and fits in here. Its own error handler, which ends the process, is not
+ * reached: what GSL would refuse is refused before.
  */
 #ifndef TRUEUP_CALIBRATE_H
 #define TRUEUP_CALIBRATE_H
@@ -31,6 +30,8 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+
+TU_BEGIN_DECLS
 
 enum {
     TU_CALIBRATION_CUTTERS = 6,
@@ -187,5 +188,7 @@ enum { TU_FIGURE_NAME_SIZE = 200 };
 /* A figure in words: "offset of wall a", "effective diameter of quarter". Always fits. */
 void tu_calibrated_name(char text[TU_FIGURE_NAME_SIZE], const tu_calibration_request *request,
                         const tu_calibrated *figure);
+
+TU_END_DECLS
 
 #endif

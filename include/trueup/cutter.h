@@ -10,6 +10,8 @@
 #include "trueup/setup.h"
 #include "trueup/status.h"
 
+TU_BEGIN_DECLS
+
 /*
  * The effective radius of the bare profile, as if the cutter were spinning.
  *   depth_mm  how far the tip is below the wall's top edge: above 0; NaN allowed for a flat cutter.
@@ -39,5 +41,7 @@ typedef struct tu_flute_loss {
  * With no flutes stated, or edges that overlap all round: reach = profile, nothing lost.
  */
 tu_flute_loss tu_cutter_flute_loss(const tu_cutter *cutter, double profile_mm, double depth_mm);
+
+TU_END_DECLS
 
 #endif

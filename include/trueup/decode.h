@@ -17,6 +17,8 @@
 #include <stddef.h>
 #include <stdint.h>
 
+TU_BEGIN_DECLS
+
 enum {
     TU_LINE_MAX = 512,     /* bytes in a line, without its end; longer ones are unread */
     TU_TEMPLATE_MAX = 256, /* bytes in a template, with the closing NUL */
@@ -162,5 +164,7 @@ void tu_decoder_finish(tu_decoder *decoder, tu_decode_sink *sink, void *context)
 
 /* The checksum of a sentence: XOR of the bytes between "$" and "*" (IEC 61162-1). */
 unsigned char tu_sentence_checksum(const char *bytes, size_t length);
+
+TU_END_DECLS
 
 #endif

@@ -14,6 +14,8 @@
 
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 typedef struct tu_field_word {
     const char *field; /* "stock_thickness", without braces */
     const char *word;  /* "--stock-thickness" */
@@ -40,5 +42,7 @@ void tu_face_say(const tu_face *face, const char *text, char *said, size_t size)
 /* The same with all that a failure, or a list of warnings, says; in place. */
 void tu_face_say_error(const tu_face *face, tu_error *error);
 void tu_face_say_warnings(const tu_face *face, tu_warnings *warnings);
+
+TU_END_DECLS
 
 #endif

@@ -21,6 +21,8 @@
 
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 /* A touched point of the bed, machine frame. Any order; duplicates are allowed. */
 typedef struct tu_bed_point {
     double x_mm;
@@ -141,25 +143,12 @@ typedef struct tu_bed_zone {
     size_t passes;
 } tu_bed_zone;
 
-enum { TU_ZONE_WORKING_POINTS = 2048, TU_ZONE_WORKING_BOXES = 512, TU_ZONE_WORKING_CAPS = 64 };
-
 /*
- * Room for tu_bed_find_zone, provided by the caller, about 130 kB; what is in it before the call
- * and after it means nothing. One per thread.
+ * Room for tu_bed_find_zone, provided by the caller: tu_zone_workspace_bytes() bytes, about 130 kB,
+ * aligned as malloc does. What is in it before the call and after it means nothing. One per thread.
  */
-typedef struct tu_zone_workspace {
-    size_t index[TU_ZONE_WORKING_POINTS];
-    double x[TU_ZONE_WORKING_POINTS];
-    double y[TU_ZONE_WORKING_POINTS];
-    double z[TU_ZONE_WORKING_POINTS];
-    double turned_x[TU_ZONE_WORKING_POINTS];
-    double turned_y[TU_ZONE_WORKING_POINTS];
-    double turned_z[TU_ZONE_WORKING_POINTS];
-    double boxes[TU_ZONE_WORKING_BOXES][4];
-    double caps[TU_ZONE_WORKING_CAPS][4];
-    size_t count;
-    size_t cap_count;
-} tu_zone_workspace;
+typedef struct tu_zone_workspace tu_zone_workspace;
+size_t tu_zone_workspace_bytes(void);
 
 /*
  * Finds the minimum zone: the narrowest over all directions, not only near some first plane.
@@ -182,7 +171,7 @@ typedef struct tu_zone_workspace {
  * the directions are searched by halving boxes of directions, each with a lower bound of the width,
  * until none is left (TU_ZONE_PROOF_SEARCH).
  *
- * That gives up, within a second, on something like a ball, where more than TU_ZONE_WORKING_POINTS
+ * That gives up, within a second, on something like a ball, where more than 2048
  * points matter or too many directions are nearly as good. Then the convex hull of all points is
  * made, and all of its facets against corners and edges against edges are gone over
  * (TU_ZONE_PROOF_HULL). The Qhull library takes memory for that, and gives it back: some hundreds
@@ -241,5 +230,7 @@ typedef struct tu_zone_check {
  */
 tu_status tu_bed_check_zone(const tu_bed_point *points, size_t count, const tu_bed_zone *zone,
                             double tolerance_mm, tu_zone_check *check, tu_error *error);
+
+TU_END_DECLS
 
 #endif

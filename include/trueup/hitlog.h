@@ -14,6 +14,8 @@
 #include <stddef.h>
 #include <stdint.h>
 
+TU_BEGIN_DECLS
+
 enum { TU_HITLOG_BYTES_MAX = 600 }; /* bytes of a line that was not read, kept in its record */
 
 typedef struct tu_hitlog tu_hitlog;
@@ -113,5 +115,7 @@ typedef void tu_hitlog_fault_sink(void *context, uint64_t line, const char *mess
  */
 tu_status tu_hitlog_verify(const char *path, tu_hitlog_report *report, tu_hitlog_fault_sink *sink,
                            void *context, tu_error *error);
+
+TU_END_DECLS
 
 #endif

@@ -14,6 +14,8 @@
 #include <stdbool.h>
 #include <stdint.h>
 
+TU_BEGIN_DECLS
+
 /*
  * One touch. Positions are machine coordinates of the controlled point, in millimetres.
  *   axis       the axis that moved.
@@ -57,5 +59,7 @@ size_t tu_hits_recording(const tu_hits_reader *reader);
  * length, 0 when it does not fit. */
 size_t tu_hits_format_header(char *text, size_t size, const char *utc);
 size_t tu_hits_format(char *text, size_t size, const tu_hit *hit);
+
+TU_END_DECLS
 
 #endif

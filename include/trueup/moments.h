@@ -7,7 +7,11 @@
 #ifndef TRUEUP_MOMENTS_H
 #define TRUEUP_MOMENTS_H
 
+#include "trueup/status.h"
+
 #include <stddef.h>
+
+TU_BEGIN_DECLS
 
 typedef struct tu_moments {
     size_t count;
@@ -24,5 +28,7 @@ void tu_moments_add(tu_moments *moments, double value);
 tu_moments tu_moments_of(const double *values, size_t count);
 /* The sample standard deviation (n - 1 in the denominator); NaN for fewer than two values. */
 double tu_moments_sd(const tu_moments *moments);
+
+TU_END_DECLS
 
 #endif

@@ -11,6 +11,8 @@
 
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 enum { TU_NUMBER_TEXT_SIZE = 40 }; /* holds what tu_number_format writes for |value| < 1e15 */
 
 /*
@@ -35,5 +37,7 @@ size_t tu_number_format(char *text, size_t size, double value, int decimals);
  * ("0.00001", "25400") and with an exponent beyond ("1e-6"). NaN and length as tu_number_format.
  */
 size_t tu_number_format_exact(char *text, size_t size, double value);
+
+TU_END_DECLS
 
 #endif

@@ -18,6 +18,8 @@
 #include <stddef.h>
 #include <stdio.h>
 
+TU_BEGIN_DECLS
+
 enum {
     TU_PLAN_REPEATS_MAX = 20,
     TU_PLAN_TOUCHES_MAX = 1000,
@@ -194,5 +196,7 @@ tu_status tu_plan_write_grid(FILE *out, const tu_plan_grid *plan, const tu_plan_
                              tu_plan_summary *summary, tu_error *error);
 tu_status tu_plan_write_trials(FILE *out, const tu_plan_trials *plan, const tu_plan_style *style,
                                tu_plan_summary *summary, tu_error *error);
+
+TU_END_DECLS
 
 #endif

@@ -13,6 +13,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 enum { TU_PORT_TEXT_SIZE = 160 };
 
 /* A port as the system lists it. Text that is not known is "". */
@@ -96,5 +98,7 @@ tu_status tu_port_wait_return(tu_port *port, int timeout_ms, int wake_fd, tu_por
 
 /* "ttyUSB0, USB 1d50:0001 serial 0001", or "standard input": what was opened last. */
 const char *tu_port_description(const tu_port *port);
+
+TU_END_DECLS
 
 #endif

@@ -14,6 +14,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 #define TU_MM_PER_INCH 25.4
 
 typedef enum tu_unit { TU_UNIT_MM, TU_UNIT_INCH } tu_unit;
@@ -73,5 +75,7 @@ double tu_unit_from_mm(tu_unit unit, double length_mm);
  * does not fit.
  */
 size_t tu_quantity_format(char *text, size_t size, tu_quantity quantity);
+
+TU_END_DECLS
 
 #endif

@@ -11,6 +11,8 @@
 #include "trueup/status.h"
 #include "trueup/warning.h"
 
+TU_BEGIN_DECLS
+
 /*
  * The machine that is rehearsed, by NISTIR 6556 where that says:
  *   start    G17 G21 G90 G94 and G54; no motion mode (G80), feed 0. A machine may start in other
@@ -118,5 +120,7 @@ tu_status tu_rehearse(const tu_scene *scene, const char *program, size_t length,
  */
 tu_status tu_scene_truth(const tu_scene *scene, tu_target target, tu_machine_point *zero,
                          tu_error *error);
+
+TU_END_DECLS
 
 #endif

@@ -16,6 +16,8 @@
 #include <stdbool.h>
 #include <stdio.h>
 
+TU_BEGIN_DECLS
+
 /*
  * How to write a zero.
  *   unit     of the text and of the RS274/NGC line.
@@ -92,5 +94,7 @@ tu_status tu_report_plan_text(FILE *out, const tu_plan_summary *summary, tu_unit
                               tu_error *error);
 tu_status tu_report_plan_json(FILE *out, const tu_plan_summary *summary, const char *program,
                               tu_error *error);
+
+TU_END_DECLS
 
 #endif

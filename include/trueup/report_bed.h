@@ -16,6 +16,8 @@
 #include <stdbool.h>
 #include <stdio.h>
 
+TU_BEGIN_DECLS
+
 /* The same bed touched at another time: differences are this map minus the other.
  *   points     places of this map that were compared; matched: touched in both, the others of the
  *              other map are interpolated.
@@ -124,5 +126,7 @@ tu_status tu_report_bed_json(FILE *out, const tu_bed_answer *answer, tu_error *e
  * points, section lines. Its size does not grow with the number of points beyond a few thousand. */
 tu_status tu_report_bed_svg(FILE *out, const tu_bed_answer *answer, const tu_bed_style *style,
                             tu_error *error);
+
+TU_END_DECLS
 
 #endif

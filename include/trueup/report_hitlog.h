@@ -13,6 +13,8 @@
 #include <stdint.h>
 #include <stdio.h>
 
+TU_BEGIN_DECLS
+
 enum { TU_HITLOG_FAULTS_SHOWN = 40 };
 
 /* The faults in the order of the file; the first of them with their text. Starts as {0}. */
@@ -34,5 +36,7 @@ bool tu_hitlog_is_sound(const tu_hitlog_report *report);
 /* Each returns TU_OK, TU_SYSTEM_IO or TU_SYSTEM_MEMORY. */
 tu_status tu_report_hitlog_text(FILE *out, const tu_hitlog_finding *finding, tu_error *error);
 tu_status tu_report_hitlog_json(FILE *out, const tu_hitlog_finding *finding, tu_error *error);
+
+TU_END_DECLS
 
 #endif

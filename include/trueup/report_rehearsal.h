@@ -19,6 +19,8 @@
 #include <stddef.h>
 #include <stdio.h>
 
+TU_BEGIN_DECLS
+
 /* A hit, and the line of the program that made it. */
 typedef struct tu_rehearsal_touch {
     tu_hit hit;
@@ -75,5 +77,7 @@ tu_status tu_report_rehearsal_json(FILE *out, const tu_rehearsal_story *story, t
 /* The path in plan and side views, A4, SVG 1.1. */
 tu_status tu_report_rehearsal_svg(FILE *out, const tu_rehearsal_story *story, tu_unit unit,
                                   tu_error *error);
+
+TU_END_DECLS
 
 #endif

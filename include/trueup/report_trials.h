@@ -17,6 +17,8 @@
 #include <stdint.h>
 #include <stdio.h>
 
+TU_BEGIN_DECLS
+
 /* What was fitted and taken out before a series was judged. */
 typedef enum tu_trials_effect {
     TU_TRIALS_AS_THEY_CAME,
@@ -114,5 +116,7 @@ bool tu_trials_limit_exceeded(const tu_trials_story *story);
 tu_status tu_report_trials_text(FILE *out, const tu_trials_story *story, tu_error *error);
 tu_status tu_report_trials_json(FILE *out, const tu_trials_story *story, tu_error *error);
 tu_status tu_report_trials_svg(FILE *out, const tu_trials_story *story, tu_error *error);
+
+TU_END_DECLS
 
 #endif

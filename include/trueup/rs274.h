@@ -16,6 +16,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 enum {
     TU_RS274_PARAMETERS = 5401, /* #1 to #5400; element 0 is not used */
     TU_RS274_LINE_MAX = 256,    /* characters in a line (3.3) */
@@ -94,5 +96,7 @@ tu_rs274_reader tu_rs274_start(const char *text, size_t length);
  */
 tu_status tu_rs274_next(tu_rs274_reader *reader, const double *parameters, tu_rs274_block *block,
                         bool *have, tu_error *error);
+
+TU_END_DECLS
 
 #endif

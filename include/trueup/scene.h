@@ -14,6 +14,8 @@
 #include <stddef.h>
 #include <stdint.h>
 
+TU_BEGIN_DECLS
+
 enum { TU_SCENE_BLOCKS = 16, TU_BED_MAP_MAX = 2500 };
 
 /*
@@ -95,5 +97,7 @@ typedef struct tu_scene {
 } tu_scene;
 
 tu_scene tu_scene_start(void);
+
+TU_END_DECLS
 
 #endif

@@ -10,6 +10,8 @@
 #include "trueup/scene.h"
 #include "trueup/status.h"
 
+TU_BEGIN_DECLS
+
 /*
  * Reads and checks a scene file.
  *   path   the file; "-" is standard input.
@@ -25,5 +27,7 @@ tu_status tu_scene_read(const char *path, tu_scene *scene, tu_error *error);
 /* As tu_scene_read, from text[0..length); name stands for the path in messages. */
 tu_status tu_scene_parse(const char *name, const char *text, size_t length, tu_scene *scene,
                          tu_error *error);
+
+TU_END_DECLS
 
 #endif

@@ -2,6 +2,10 @@
 /*
  * setup.h - what lies on the table: machine, plate, cutter, stock; and the names of corners.
  *
+ * Begin each struct with its start function, which leaves nothing stated, and fill in what is
+ * known: a number that an initialiser leaves out is 0, and 0 is a statement. Where such a 0 can be
+ * told from one that was meant it is refused; a plate carries a mark.
+ *
  * Frame (docs/geometry.md): right handed, seen by a person at the front of the machine. X+ to the
  * right, Y+ to the back, Z+ up. Lengths in millimetres, angles in radians.
  */
@@ -12,6 +16,8 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+
+TU_BEGIN_DECLS
 
 enum { TU_NAME_SIZE = 64 }; /* bytes, with the closing NUL */
 
@@ -65,6 +71,9 @@ typedef struct tu_machine {
     double steps_per_mm[TU_AXIS_COUNT]; /* of STEP pulses; NaN: not stated */
 } tu_machine;
 
+/* Nothing stated. */
+tu_machine tu_machine_start(void);
+
 /* Which way a wall's touched face looks: away from the stock, or back over it. */
 typedef enum tu_facing { TU_FACES_INWARD = -1, TU_FACES_OUTWARD = +1 } tu_facing;
 
@@ -107,6 +116,7 @@ typedef struct tu_bore {
  *   extent     how far the plate's body reaches along the outward directions of the edges that
  *              walls a and b stand on: [0] from, over the stock and so below 0, to [1]; none: not
  *              stated.
+ *   started    tu_plate_start() made it; one that was made otherwise is refused.
  */
 typedef struct tu_plate {
     char name[TU_NAME_SIZE];
@@ -115,7 +125,11 @@ typedef struct tu_plate {
     tu_wall wall[2];
     tu_bore bore;
     tu_quantity extent[2][2];
+    bool started;
 } tu_plate;
+
+/* No walls and no bore, no size; turned. */
+tu_plate tu_plate_start(void);
 
 typedef enum tu_cutter_shape {
     TU_CUTTER_FLAT,
@@ -130,8 +144,8 @@ typedef enum tu_cutter_shape {
  *   included_rad, tip  vee only: the full angle of the point, the diameter of its flat.
  *   flutes             0: not stated, the cutter then counts as a full circle (a pin).
  *   helix_rad          NaN: not stated, counts as straight flutes.
- *   turned_within_rad  an edge was turned to the wall by hand to within this angle; NaN: it was
- *                      not.
+ *   turned_within_rad  an edge was turned to the wall by hand to within this angle, above 0; NaN:
+ *                      it was not.
  *   core               the diameter of the body between the flutes; none: not stated.
  *   run_out            total indicated reading at the side; none: not stated.
  */
@@ -149,8 +163,15 @@ typedef struct tu_cutter {
     tu_quantity run_out;
 } tu_cutter;
 
+/* A flat cutter of no size. */
+tu_cutter tu_cutter_start(void);
+
 typedef struct tu_stock {
     tu_quantity size[TU_AXIS_COUNT]; /* none: not stated */
 } tu_stock;
+
+tu_stock tu_stock_start(void);
+
+TU_END_DECLS
 
 #endif

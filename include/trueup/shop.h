@@ -14,6 +14,8 @@
 
 #include <stdbool.h>
 
+TU_BEGIN_DECLS
+
 typedef struct tu_shop tu_shop; /* the parsed file with its text */
 
 /*
@@ -104,5 +106,7 @@ typedef struct tu_shop_edit {
  */
 tu_status tu_shop_write_edits(const tu_shop *shop, const char *path, const tu_shop_edit *edits,
                               size_t count, tu_error *error);
+
+TU_END_DECLS
 
 #endif

@@ -16,6 +16,31 @@
 #define TU_PRINTF(format_index, first_argument)
 #endif
 
+/*
+ * Round the declarations of every public header: their names are C's in a C++ program too, and the
+ * shared library exports them and nothing else (it is built with -fvisibility=hidden).
+ */
+#ifdef __GNUC__
+#define TU_EXPORT_BEGIN _Pragma("GCC visibility push(default)")
+#define TU_EXPORT_END   _Pragma("GCC visibility pop")
+#else
+#define TU_EXPORT_BEGIN
+#define TU_EXPORT_END
+#endif
+#ifdef __cplusplus
+#define TU_BEGIN_DECLS                                                                             \
+    TU_EXPORT_BEGIN extern "C"                                                                     \
+    {
+#define TU_END_DECLS                                                                               \
+    }                                                                                              \
+    TU_EXPORT_END
+#else
+#define TU_BEGIN_DECLS TU_EXPORT_BEGIN
+#define TU_END_DECLS   TU_EXPORT_END
+#endif
+
+TU_BEGIN_DECLS
+
 typedef enum tu_status {
     TU_OK = 0,
     TU_LIMIT_EXCEEDED = 10, /* the figure asked about is worse than the limit that was given */
@@ -68,5 +93,7 @@ int tu_status_exit_code(tu_status status);
 
 /* The status in a few words ("bad data: value out of range"); never NULL. */
 const char *tu_status_text(tu_status status);
+
+TU_END_DECLS
 
 #endif

@@ -5,8 +5,12 @@
 #ifndef TRUEUP_TEXT_H
 #define TRUEUP_TEXT_H
 
+#include "trueup/status.h"
+
 #include <stdbool.h>
 #include <stddef.h>
+
+TU_BEGIN_DECLS
 
 /*
  * The candidate nearest to word by edit distance (insertion, deletion, substitution, swap of
@@ -18,5 +22,7 @@ const char *tu_text_nearest(const char *word, const char *const *candidates, siz
 
 /* Whether bytes[0..length) is well-formed UTF-8 (RFC 3629) without NUL. */
 bool tu_text_is_utf8(const char *bytes, size_t length);
+
+TU_END_DECLS
 
 #endif

@@ -20,6 +20,8 @@
 #include <stddef.h>
 #include <stdint.h>
 
+TU_BEGIN_DECLS
+
 enum { TU_TABLE_NO_AXIS = TU_AXIS_COUNT, TU_TABLE_UNSTATED = UINT32_MAX };
 
 /*
@@ -80,5 +82,7 @@ typedef tu_status (*tu_touch_rows_take)(void *context, const tu_touch_table *row
 tu_status tu_touch_table_stream(const tu_touch_table_request *request, tu_touch_rows_take take,
                                 void *context, tu_touch_table **table, tu_error *error);
 void tu_touch_table_destroy(tu_touch_table *table);
+
+TU_END_DECLS
 
 #endif

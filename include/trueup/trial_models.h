@@ -9,6 +9,8 @@
 
 #include "trueup/trials.h"
 
+TU_BEGIN_DECLS
+
 /*
  * z(t) = start + rise (1 - exp(-(t - t0)/tau)), t0 the first touch; least squares.
  *   settled_after_s  from t0, until what remains of |rise| is below the tolerance asked for; 0 when
@@ -94,5 +96,7 @@ double tu_trials_rounding_error(double sd_mm, double step_mm);
  * or no scatter and no step stated.
  */
 double tu_trials_next_within(double sd_mm, size_t count, double dof, double step_mm);
+
+TU_END_DECLS
 
 #endif

@@ -16,6 +16,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 /* An interval that holds the true value with the stated confidence; NaN, NaN: none. */
 typedef struct tu_interval {
     double low, high;
@@ -209,5 +211,7 @@ typedef struct tu_trial_group {
 /* groups[group_count]: out. TU_UNDETERMINED for fewer than two groups, or no group of two. */
 tu_status tu_trials_study_groups(const tu_trial_series *series, size_t group_count,
                                  tu_trial_group *group, tu_trial_groups *study, tu_error *error);
+
+TU_END_DECLS
 
 #endif

@@ -4,9 +4,8 @@
  *
  * docs/geometry.md holds the derivation and the drawings of every sign used here.
  *
- * GSL computes quantiles and fits in here, and its own error handler aborts the process. Turning it
- * off is for the program to do, not for a library: call gsl_set_error_handler_off() once before the
- * first call. Every return of GSL is checked.
+ * GSL computes quantiles and fits in here. Its own error handler, which ends the process, is not
+ * reached: what GSL would refuse is refused before.
  */
 #ifndef TRUEUP_ZERO_H
 #define TRUEUP_ZERO_H
@@ -20,10 +19,13 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 enum { TU_TOUCHES_MAX = 1000, TU_BASELINES_MAX = 4 };
 
 /*
- * The touches of one axis, in millimetres, in the coordinates that were read.
+ * The touches of one axis, in millimetres, in the coordinates that were read. A touch begins with
+ * tu_touch_start(); one that was made otherwise is refused, since its other coordinate would be 0.
  *   position   the touched axis, count of them (0: axis not asked for).
  *   across     the other horizontal coordinate at contact; NaN where not stated.
  *   direction  which way the cutter moved: -1, +1, 0 not stated.
@@ -34,7 +36,11 @@ typedef struct tu_touch {
     double position_mm;
     double across_mm;
     int direction;
+    bool started;
 } tu_touch;
+
+/* NaN and 0 for an across and a direction that are not stated. */
+tu_touch tu_touch_start(double position_mm, double across_mm, int direction);
 
 typedef struct tu_axis_touches {
     const tu_touch *single;
@@ -177,5 +183,7 @@ int tu_plate_wall_for(const tu_plate *plate, tu_target target, tu_axis axis);
 /* The RS274/NGC slots G54 to G59.3 (NISTIR 6556, 3.5.13): P 1 to 9. 0 and TU_USAGE with the
  * nearest name for an unknown one. */
 tu_status tu_slot_parse(const char *name, int *p, tu_error *error);
+
+TU_END_DECLS
 
 #endif

@@ -1,13 +1,63 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * setup.c - the names of axes, corners and faces.
+ * setup.c - things of which nothing is stated yet; the names of axes, corners and faces.
  */
-#include "trueup/setup.h"
+#include "base/started.h"
 
 #include "base/show.h"
 #include "trueup/text.h"
 
+#include <math.h>
 #include <string.h>
+
+tu_machine tu_machine_start(void)
+{
+    const tu_repeatability none = {NAN, 0.0};
+    return (tu_machine){.travel_low_mm = {NAN, NAN, NAN},
+                        .travel_high_mm = {NAN, NAN, NAN},
+                        .step_mm = NAN,
+                        .repeatability = {none, none, none},
+                        .steps_per_mm = {NAN, NAN, NAN}};
+}
+
+tu_plate tu_plate_start(void)
+{
+    const tu_quantity none = tu_quantity_none();
+    const tu_wall wall = {false, none, TU_FACES_OUTWARD, none, none};
+    return (tu_plate){.started = true,
+                      .thickness = none,
+                      .turned = true,
+                      .wall = {wall, wall},
+                      .bore = {false, none, {none, none}, none},
+                      .extent = {{none, none}, {none, none}}};
+}
+
+tu_cutter tu_cutter_start(void)
+{
+    const tu_quantity none = tu_quantity_none();
+    return (tu_cutter){.diameter = none,
+                       .corner_radius = none,
+                       .included_rad = NAN,
+                       .tip = none,
+                       .helix_rad = NAN,
+                       .turned_within_rad = NAN,
+                       .core = none,
+                       .run_out = none};
+}
+
+tu_stock tu_stock_start(void)
+{
+    const tu_quantity none = tu_quantity_none();
+    return (tu_stock){{none, none, none}};
+}
+
+tu_status tu_fail_not_started(tu_error *error, const char *where, const char *start)
+{
+    return tu_fail(error, TU_DATA_MISSING, where,
+                   "was not begun with %s(): what an initialiser leaves out is 0, as if it were "
+                   "stated",
+                   start);
+}
 
 typedef struct named_target {
     const char *name;

@@ -7,6 +7,7 @@
 #include "base/c_locale.h"
 
 #include <stdarg.h>
+#include <stdio.h>
 #include <string.h>
 
 void tu_warn(tu_warnings *warnings, const char *format, ...)
@@ -21,6 +22,11 @@ void tu_warn(tu_warnings *warnings, const char *format, ...)
     for (size_t i = 0; i < warnings->count; i++)
         if (strcmp(warnings->text[i], text) == 0)
             return;
-    if (warnings->count < TU_WARNINGS_MAX)
+    if (warnings->count < TU_WARNINGS_MAX) {
         memcpy(warnings->text[warnings->count++], text, sizeof text);
+        return;
+    }
+    warnings->count = TU_WARNINGS_MAX + 1;
+    snprintf(warnings->text[TU_WARNINGS_MAX], sizeof text,
+             "and %zu more, for which there was no room.", ++warnings->left_out);
 }

@@ -13,6 +13,7 @@
  * norm of what a plane leaves, and a convex function of noise.
  */
 #include "bed/bed_memory.h"
+#include "bed/zone_parts.h"
 #include "trueup/bed.h"
 
 #include <gsl/gsl_cdf.h>

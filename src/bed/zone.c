@@ -226,6 +226,11 @@ static void fill_zone(const finder *f, const tu_zone_optimum *optimum, const tu_
     zone->passes = f->passes;
 }
 
+size_t tu_zone_workspace_bytes(void)
+{
+    return sizeof(tu_zone_workspace);
+}
+
 tu_status tu_bed_find_any_zone(const tu_bed_point *points, size_t count,
                                tu_zone_workspace *workspace, tu_bed_zone *zone, tu_error *error)
 {

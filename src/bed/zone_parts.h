@@ -14,6 +14,22 @@
 
 #include <stdbool.h>
 
+enum { TU_ZONE_WORKING_POINTS = 2048, TU_ZONE_WORKING_BOXES = 512, TU_ZONE_WORKING_CAPS = 64 };
+
+struct tu_zone_workspace {
+    size_t index[TU_ZONE_WORKING_POINTS];
+    double x[TU_ZONE_WORKING_POINTS];
+    double y[TU_ZONE_WORKING_POINTS];
+    double z[TU_ZONE_WORKING_POINTS];
+    double turned_x[TU_ZONE_WORKING_POINTS];
+    double turned_y[TU_ZONE_WORKING_POINTS];
+    double turned_z[TU_ZONE_WORKING_POINTS];
+    double boxes[TU_ZONE_WORKING_BOXES][4];
+    double caps[TU_ZONE_WORKING_CAPS][4];
+    size_t count;
+    size_t cap_count;
+};
+
 /*
  * A local optimum of the working set's width.
  *   width, low    extent along normal, and where it begins.

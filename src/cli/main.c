@@ -6,6 +6,7 @@
 #include "cli/face.h"
 #include "cli/output.h"
 #include "trueup/text.h"
+#include "trueup/version.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -72,7 +73,7 @@ static tu_status answer_about_itself(int argc, char **argv, tu_error *error)
         return tu_fail(error, TU_USAGE, argv[command ? 3 : 2], "one word too many after %s",
                        argv[command ? 2 : 1]);
     if (version)
-        fputs("trueup " TU_VERSION "\n", stdout);
+        fputs("trueup " TRUEUP_VERSION "\n", stdout);
     else if (command)
         tu_command_write_help(stdout, command);
     else

@@ -151,19 +151,13 @@ static tu_status make_fresh(tu_plate_options *options, tu_error *error)
     tu_status status = check_new_name(options->new_name, error);
     if (status)
         return status;
+    *plate = tu_plate_start();
     snprintf(plate->name, sizeof plate->name, "%s", options->new_name);
-    plate->thickness = tu_quantity_none();
     plate->turned = !options->not_turned;
     plate->bore.present = options->bore;
-    plate->bore.diameter = tu_quantity_none();
     plate->bore.touch_depth = options->depth;
-    for (int k = 0; k < 2; k++) {
-        plate->bore.centre[k] = tu_quantity_none();
-        plate->wall[k].offset = tu_quantity_none();
+    for (int k = 0; k < 2; k++)
         plate->wall[k].touch_depth = options->depth;
-        plate->wall[k].rise = tu_quantity_none();
-        plate->extent[k][0] = plate->extent[k][1] = tu_quantity_none();
-    }
     return options->walls != NULL ? take_walls(plate, options->walls, error) : TU_OK;
 }
 

@@ -4,6 +4,7 @@
  */
 #include "program/plan_place.h"
 
+#include "base/started.h"
 #include "trueup/zero.h"
 
 #include <math.h>
@@ -120,6 +121,8 @@ static void place_lift(tu_plan_table *table)
 /* Sizes that no file would have let through, from a caller of the library. */
 static tu_status check_plate(const tu_plate *plate, tu_error *error)
 {
+    if (!plate->started)
+        return tu_fail_not_started(error, "{plate}", "tu_plate_start");
     bool good = isfinite(plate->thickness.value_mm) && plate->thickness.value_mm > 0.0;
     for (int w = 0; w < 2; w++) {
         const tu_wall *wall = &plate->wall[w];
@@ -143,6 +146,8 @@ static tu_status check_plan(const tu_plan_corner *plan, tu_error *error)
     if (plan->wall > 1)
         return tu_fail(error, TU_USAGE, "{wall}", "is a or b");
     double within = plan->turned_within_rad;
+    if (isnan(within) && plan->cutter != NULL)
+        within = plan->cutter->turned_within_rad;
     if (!isnan(within) && !(within > 0.0 && within <= M_PI_2))
         return tu_fail(error, TU_DATA_RANGE, "{turned_within}",
                        "must lie above 0 and at most at 90 degrees");

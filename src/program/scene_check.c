@@ -4,6 +4,8 @@
  */
 #include "program/scene_solids.h"
 
+#include "base/started.h"
+
 #include <math.h>
 
 /* Further away than any router's table: a slip of units, or worse. */
@@ -250,6 +252,8 @@ static tu_status check_plate_place(const tu_scene *scene, tu_error *error)
 static tu_status check_plate(const tu_scene *scene, tu_error *error)
 {
     const tu_plate *plate = &scene->plate;
+    if (!plate->started)
+        return tu_fail_not_started(error, "plate", "tu_plate_start");
     tu_plate_body body = tu_plate_body_start(plate, scene->seat);
     tu_status status = check_number(
         "plate", (checked_number){"the thickness", plate->thickness.value_mm, ABOVE_ZERO}, error);

@@ -7,23 +7,9 @@
 #include "record/shop_form.h"
 #include "trueup/text.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-static tu_machine machine_not_stated(void)
-{
-    tu_machine machine;
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
-        machine.travel_low_mm[axis] = NAN;
-        machine.travel_high_mm[axis] = NAN;
-        machine.repeatability[axis] = (tu_repeatability){NAN, 0};
-        machine.steps_per_mm[axis] = NAN;
-    }
-    machine.step_mm = NAN;
-    return machine;
-}
 
 /* An empty shop that owns copies of the name and the text; NULL without memory. */
 static tu_shop *create_shop(const char *name, const char *text, size_t length)
@@ -40,9 +26,8 @@ static tu_shop *create_shop(const char *name, const char *text, size_t length)
     memcpy(shop->text, text, length);
     shop->text[length] = '\0';
     shop->length = length;
-    shop->machine = machine_not_stated();
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
-        shop->stock.size[axis] = tu_quantity_none();
+    shop->machine = tu_machine_start();
+    shop->stock = tu_stock_start();
     return shop;
 }
 

@@ -5,7 +5,6 @@
 #include "record/shop_form.h"
 #include "trueup/text.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -233,13 +232,7 @@ static tu_status take_plates(tu_shop_reader *reader, size_t node, const tu_shop_
                              void *member)
 {
     tu_shop *shop = member;
-    tu_quantity none = tu_quantity_none();
-    tu_plate start = {.thickness = none,
-                      .turned = true,
-                      .bore = {false, none, {none, none}, none},
-                      .extent = {{none, none}, {none, none}}};
-    for (int i = 0; i < 2; i++)
-        start.wall[i] = (tu_wall){false, none, TU_FACES_OUTWARD, none, none};
+    const tu_plate start = tu_plate_start();
     void *items = NULL;
     tu_status status = read_list(reader, node, key->form, &start, sizeof start, &items);
     shop->plates = items;
@@ -253,15 +246,7 @@ static tu_status take_cutters(tu_shop_reader *reader, size_t node, const tu_shop
                               void *member)
 {
     tu_shop *shop = member;
-    tu_quantity none = tu_quantity_none();
-    tu_cutter start = {.diameter = none,
-                       .corner_radius = none,
-                       .included_rad = NAN,
-                       .tip = none,
-                       .helix_rad = NAN,
-                       .turned_within_rad = NAN,
-                       .core = none,
-                       .run_out = none};
+    const tu_cutter start = tu_cutter_start();
     void *items = NULL;
     tu_status status = read_list(reader, node, key->form, &start, sizeof start, &items);
     shop->cutters = items;

@@ -102,12 +102,11 @@ static tu_status add_pair(tu_touch_list *list, double low_mm, double high_mm, do
     if (!(low_mm < high_mm))
         return tu_fail(error, TU_DATA_RANGE, NULL,
                        "LOW must be below HIGH, found \"%s\"; are they swapped?", text);
-    tu_status status = tu_touch_list_add(list, TU_TOUCH_LOW,
-                                         (tu_touch){.position_mm = low_mm, across_mm, -1}, error);
-    if (status)
-        return status;
-    return tu_touch_list_add(list, TU_TOUCH_HIGH, (tu_touch){.position_mm = high_mm, across_mm, +1},
-                             error);
+    tu_status status =
+        tu_touch_list_add(list, TU_TOUCH_LOW, tu_touch_start(low_mm, across_mm, -1), error);
+    return status ? status
+                  : tu_touch_list_add(list, TU_TOUCH_HIGH, tu_touch_start(high_mm, across_mm, +1),
+                                      error);
 }
 
 /* At most one colon, then at most one at sign, and something on either side of each. */
@@ -149,5 +148,6 @@ tu_status tu_touch_list_parse(tu_touch_list *list, const char *text, tu_unit uni
                        "kind");
     if (colon)
         return add_pair(list, low_mm, position_mm, across_mm, text, error);
-    return tu_touch_list_add(list, TU_TOUCH_SINGLE, (tu_touch){position_mm, across_mm, 0}, error);
+    return tu_touch_list_add(list, TU_TOUCH_SINGLE, tu_touch_start(position_mm, across_mm, 0),
+                             error);
 }

@@ -20,6 +20,8 @@ double tu_standard_of_step(double step)
 double tu_student_factor(double coverage, double dof)
 {
     double upper_tail = (1.0 - coverage) / 2.0;
+    if (!(dof > 0.0) || !(coverage >= 0.0 && coverage < 1.0))
+        return NAN;
     /* Near-perfect repeats beside a tolerance make dof astronomical, where GSL's quantile gives up;
      * at 1e9 it is the normal one to within 1.3e-9. */
     return dof > 1e9 ? gsl_cdf_ugaussian_Qinv(upper_tail) : gsl_cdf_tdist_Qinv(upper_tail, dof);

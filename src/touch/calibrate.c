@@ -12,19 +12,9 @@
 
 tu_calibration_request tu_calibration_request_start(void)
 {
-    tu_calibration_request request = {0};
-    for (int k = 0; k < 2; k++) {
-        request.block[k] = tu_quantity_none();
-        request.slot[k] = tu_quantity_none();
-    }
-    request.machine.step_mm = NAN;
-    for (int k = 0; k < TU_AXIS_COUNT; k++) {
-        request.machine.travel_low_mm[k] = NAN;
-        request.machine.travel_high_mm[k] = NAN;
-        request.machine.repeatability[k].sd_mm = NAN;
-        request.machine.steps_per_mm[k] = NAN;
-    }
-    return request;
+    const tu_quantity none = tu_quantity_none();
+    return (tu_calibration_request){
+        .block = {none, none}, .slot = {none, none}, .machine = tu_machine_start()};
 }
 
 const char *tu_calibration_edge_name(tu_axis axis, int outward)

@@ -61,15 +61,20 @@ bool tu_row_space_holds(const tu_row_space *space, const double vector[COLUMNS])
     return tu_row_space_reject(space, rest) <= DEPENDENCE * sqrt(dot(vector, vector));
 }
 
-/* The rows in the basis of the row space, each divided by its standard deviation. */
-static void fill_weighted(const tu_calibration_design *design, tu_calibration_fit *fit)
+/* The rows in the basis of the row space, each divided by its standard deviation. False where there
+ * is nothing that GSL's decomposition can take. */
+static bool fill_weighted(const tu_calibration_design *design, tu_calibration_fit *fit)
 {
+    bool good = fit->space.rank > 0;
     memset(fit->left, 0, sizeof fit->left);
     for (size_t i = 0; i < design->count; i++) {
         const tu_calibration_row *row = &design->row[i];
-        for (size_t j = 0; j < fit->space.rank; j++)
+        for (size_t j = 0; j < fit->space.rank; j++) {
             fit->left[i][j] = dot(row->coefficient, fit->space.basis[j]) / row->weight_sd_mm;
+            good = good && isfinite(fit->left[i][j]);
+        }
     }
+    return good;
 }
 
 static void find_residuals(const tu_calibration_design *design, tu_calibration_fit *fit)
@@ -91,13 +96,20 @@ static void find_residuals(const tu_calibration_design *design, tu_calibration_f
     }
 }
 
+static tu_status fail_fit(tu_error *error)
+{
+    return tu_fail(error, TU_NUMERIC, "touches",
+                   "the fit did not converge; look for a touch or a tolerance of a wrong size");
+}
+
 tu_status tu_calibration_fit_solve(const tu_calibration_design *design, tu_calibration_fit *fit,
                                    tu_error *error)
 {
     memset(fit, 0, sizeof *fit);
     for (size_t i = 0; i < design->count; i++)
         tu_row_space_add(&fit->space, design->row[i].coefficient);
-    fill_weighted(design, fit);
+    if (!fill_weighted(design, fit))
+        return fail_fit(error);
     size_t rank = fit->space.rank;
     gsl_matrix_view left =
         gsl_matrix_view_array_with_tda(&fit->left[0][0], design->count, rank, COLUMNS);
@@ -107,8 +119,7 @@ tu_status tu_calibration_fit_solve(const tu_calibration_design *design, tu_calib
      * weight of an exact width, and it needs no workspace. */
     int failed = gsl_linalg_SV_decomp_jacobi(&left.matrix, &right.matrix, &singular.vector);
     if (failed != GSL_SUCCESS || !(fit->singular[rank - 1] > 1e-13 * fit->singular[0]))
-        return tu_fail(error, TU_NUMERIC, "touches",
-                       "the fit did not converge; look for a touch or a tolerance of a wrong size");
+        return fail_fit(error);
     find_residuals(design, fit);
     return TU_OK;
 }

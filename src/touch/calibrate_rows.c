@@ -5,6 +5,8 @@
  */
 #include "touch/calibrate_parts.h"
 
+#include "base/started.h"
+#include "touch/request.h"
 #include "trueup/cutter.h"
 #include "trueup/number.h"
 
@@ -420,14 +422,19 @@ tu_status tu_calibration_build(const tu_calibration_request *request, tu_calibra
     memset(design, 0, sizeof *design);
     if (request->plate == NULL || request->touch_count == 0)
         return tu_fail(error, TU_USAGE, "touches", "a calibration needs a plate and touches");
+    if (!request->plate->started)
+        return tu_fail_not_started(error, "{plate}", "tu_plate_start");
+    tu_status status = tu_machine_check(&request->machine, error);
+    if (status)
+        return status;
     for (size_t i = 0; i < request->touch_count; i++) {
-        tu_status status = check_touch(request, &request->touches[i], warnings, error);
+        status = check_touch(request, &request->touches[i], warnings, error);
         if (!status)
             status = add_touch(request, &request->touches[i], design, error);
         if (status)
             return status;
     }
-    tu_status status = check_range(request, design, error);
+    status = check_range(request, design, error);
     if (!status)
         status = check_order(request, design, error);
     if (status)

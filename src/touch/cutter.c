@@ -50,9 +50,9 @@ static tu_status check_shape(const tu_cutter *cutter, tu_error *error)
     if (!(radius > 0.0) || isinf(radius))
         return tu_fail(error, TU_DATA_RANGE, "cutter", "the diameter must be above zero");
     if (cutter->shape == TU_CUTTER_BULL &&
-        !(cutter->corner_radius.value_mm >= 0.0 && cutter->corner_radius.value_mm <= radius))
+        !(cutter->corner_radius.value_mm > 0.0 && cutter->corner_radius.value_mm <= radius))
         return tu_fail(error, TU_DATA_RANGE, "cutter",
-                       "the corner radius must lie between 0 and half the diameter");
+                       "the corner radius must be above 0 and at most half the diameter");
     if (cutter->shape == TU_CUTTER_VEE &&
         !(cutter->included_rad > 0.0 && cutter->included_rad < M_PI))
         return tu_fail(error, TU_DATA_RANGE, "cutter",
@@ -146,14 +146,12 @@ tu_flute_loss tu_cutter_flute_loss(const tu_cutter *cutter, double profile_mm, d
     double pitch = 2.0 * M_PI / cutter->flutes;
     double swept = full_radius_height(cutter, depth_mm) * tan(helix) / profile_mm;
     loss.gap_rad = pitch - swept;
-    loss.turned = !isnan(cutter->turned_within_rad);
+    loss.turned = cutter->turned_within_rad > 0.0; /* nobody turns it exactly: 0 says nothing */
     if (loss.gap_rad <= 0.0)
         return loss;
     double half_gap = loss.gap_rad / 2.0;
     double core = core_radius(cutter, profile_mm);
     loss.within_rad = loss.turned ? fmin(cutter->turned_within_rad, half_gap) : half_gap;
-    if (!(loss.within_rad > 0.0))
-        return loss; /* turned exactly to the wall */
     reach_moments(profile_mm, core, loss.within_rad, &loss.mean_reach_mm, &loss.standard_mm);
     loss.worst_loss_mm = profile_mm - fmax(profile_mm * cos(loss.within_rad), core);
     return loss;

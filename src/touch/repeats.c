@@ -115,7 +115,8 @@ static void warn_against_stored(const tu_moments *moments, const char *where,
     double sd = tu_moments_sd(moments);
     double dof = (double)(moments->count - 1);
     double ratio = sd / stored.sd_mm;
-    if (ratio * ratio > gsl_cdf_fdist_Qinv(0.001, dof, stored.dof))
+    /* The inverse of F, which GSL has too, takes no less than one degree of freedom. */
+    if (stored.dof > 0.0 && gsl_cdf_fdist_Q(ratio * ratio, dof, stored.dof) < 0.001)
         tu_warn(warnings,
                 "%s: their standard deviation, %s, is %.1f times the stored repeatability, %s: "
                 "something moves that did not move then.",

@@ -10,25 +10,23 @@
 
 tu_zero_request tu_zero_request_start(void)
 {
-    tu_zero_request request = {.seat = TU_SEAT_STOCK,
-                               .bed_rise = {NAN, NAN, INFINITY},
-                               .wall = -1,
-                               .depth = tu_quantity_none(),
-                               .stock_thickness = tu_quantity_none(),
-                               .active_mm = {NAN, NAN, NAN},
-                               .turned_within_rad = NAN,
-                               .feared_angle_rad = NAN,
-                               .job_mm = {NAN, NAN},
-                               .read_unit = TU_UNIT_MM};
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
-        request.machine.travel_low_mm[axis] = NAN;
-        request.machine.travel_high_mm[axis] = NAN;
-        request.machine.repeatability[axis] = (tu_repeatability){NAN, 0.0};
-        request.machine.steps_per_mm[axis] = NAN;
-        request.stock.size[axis] = tu_quantity_none();
-    }
-    request.machine.step_mm = NAN;
-    return request;
+    return (tu_zero_request){.machine = tu_machine_start(),
+                             .stock = tu_stock_start(),
+                             .seat = TU_SEAT_STOCK,
+                             .wall = -1,
+                             .depth = tu_quantity_none(),
+                             .stock_thickness = tu_quantity_none(),
+                             .active_mm = {NAN, NAN, NAN},
+                             .turned_within_rad = NAN,
+                             .feared_angle_rad = NAN,
+                             .job_mm = {NAN, NAN},
+                             .bed_rise = {NAN, NAN, INFINITY},
+                             .read_unit = TU_UNIT_MM};
+}
+
+tu_touch tu_touch_start(double position_mm, double across_mm, int direction)
+{
+    return (tu_touch){position_mm, across_mm, direction, .started = true};
 }
 
 const char *tu_touches_field(tu_axis axis)

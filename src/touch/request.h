@@ -13,6 +13,9 @@ const char *tu_touches_field(tu_axis axis);
 /* Whether the axis has touches of any kind. */
 bool tu_request_asks(const tu_zero_request *request, tu_axis axis);
 
+/* Refuses a step, a travel or a stored repeatability that cannot be: TU_DATA_RANGE. */
+tu_status tu_machine_check(const tu_machine *machine, tu_error *error);
+
 /* Refuses things that cannot be: sizes that are not finite, tolerances below zero, and the like.
  * Returns TU_OK, TU_DATA_MISSING or TU_DATA_RANGE. */
 tu_status tu_request_check_things(const tu_zero_request *request, tu_error *error);

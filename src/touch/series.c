@@ -2,6 +2,7 @@
 /*
  * series.c - the touches of one axis, as positions in machine coordinates, checked.
  */
+#include "base/started.h"
 #include "touch/repeats.h"
 #include "touch/request.h"
 #include "touch/shown.h"
@@ -65,6 +66,8 @@ static tu_status collect_one(const tu_zero_request *request, tu_axis axis, const
                              const char *where, tu_series *series, tu_error *error)
 {
     tu_axis other = axis == TU_AXIS_X ? TU_AXIS_Y : TU_AXIS_X;
+    if (!touch->started)
+        return tu_fail_not_started(error, where, "tu_touch_start");
     if (!isfinite(touch->position_mm) || isinf(touch->across_mm))
         return tu_fail(error, TU_DATA_RANGE, where, "number %zu is not a finite number",
                        series->count + 1);

@@ -8,6 +8,7 @@
 #include "touch/shown.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Shorter than this, two contacts tell nothing about an angle. */
 #define BASELINE_MIN_MM 5.0
@@ -107,7 +108,7 @@ static double judge_angle(const tu_zero_request *request, const tu_axis_zero zer
 static const tu_part *find_common(const tu_sideways *side, const tu_part *part)
 {
     for (size_t i = 0; part->common && i < side->count; i++)
-        if (side->part[i].common && side->part[i].source == part->source)
+        if (side->part[i].common && strcmp(side->part[i].source, part->source) == 0)
             return &side->part[i];
     return NULL;
 }

@@ -7,6 +7,8 @@
  */
 #include "touch/request.h"
 
+#include "base/started.h"
+
 #include <math.h>
 
 /* What a size may be; a size that is not stated passes where it need not be. */
@@ -66,6 +68,8 @@ static tu_status check_plate(const tu_zero_request *request, tu_error *error)
         {"plate", "the bore's distance a", bore->centre[0], hole, true, true},
         {"plate", "the bore's distance b", bore->centre[1], hole, true, true},
         {"plate", "the touch depth in the bore", bore->touch_depth, hole, false, false}};
+    if (!plate->started)
+        return tu_fail_not_started(error, "{plate}", "tu_plate_start");
     for (int i = 0; i < 2; i++) {
         int facing = (int)plate->wall[i].facing;
         if (plate->wall[i].present && facing != 1 && facing != -1)
@@ -81,7 +85,7 @@ static tu_status check_cutter(const tu_cutter *cutter, tu_error *error)
     bool vee = cutter->shape == TU_CUTTER_VEE;
     const size_rule rules[] = {
         {"cutter", "the diameter", cutter->diameter, true, true, false},
-        {"cutter", "the corner radius", cutter->corner_radius, bull, true, true},
+        {"cutter", "the corner radius", cutter->corner_radius, bull, true, false},
         {"cutter", "the tip's diameter", cutter->tip, vee, false, true},
         {"cutter", "the core's diameter", cutter->core, cutter->flutes > 0, false, false},
         {"cutter", "the run-out", cutter->run_out, true, false, true}};
@@ -93,14 +97,14 @@ static tu_status check_cutter(const tu_cutter *cutter, tu_error *error)
     if (!isnan(helix) && !(helix >= 0.0 && helix < M_PI_2))
         return tu_fail(error, TU_DATA_RANGE, "cutter",
                        "the helix angle must be at least 0 and below 90 degrees");
-    if (!isnan(turned) && !(turned >= 0.0 && turned <= M_PI_2))
+    if (!isnan(turned) && !(turned > 0.0 && turned <= M_PI_2))
         return tu_fail(error, TU_DATA_RANGE, "cutter",
-                       "the angle that an edge was turned within must be at least 0 and at most 90 "
-                       "degrees");
+                       "the angle that an edge was turned within must be above 0 and at most 90 "
+                       "degrees; it is not stated in a cutter begun with tu_cutter_start()");
     return check_sizes(rules, sizeof rules / sizeof rules[0], error);
 }
 
-static tu_status check_machine(const tu_machine *machine, tu_error *error)
+tu_status tu_machine_check(const tu_machine *machine, tu_error *error)
 {
     if (!isnan(machine->step_mm) && !(machine->step_mm > 0.0 && isfinite(machine->step_mm)))
         return tu_fail(error, TU_DATA_RANGE, "machine",
@@ -131,7 +135,7 @@ tu_status tu_request_check_things(const tu_zero_request *request, tu_error *erro
         {"stock", "the stock's size along Y", request->stock.size[1], true, false, false},
         {"stock", "the stock's thickness", request->stock.size[2], true, false, false},
         {"{depth}", "the depth", request->depth, true, false, false}};
-    tu_status status = check_machine(&request->machine, error);
+    tu_status status = tu_machine_check(&request->machine, error);
     if (!status)
         status = check_plate(request, error);
     if (!status && request->cutter != NULL)

@@ -21,14 +21,21 @@ static void a_warning_is_said_once(void **state)
     assert_string_equal(warnings.text[1], "single touch on Y");
 }
 
-static void a_full_list_drops_what_comes_later(void **state)
+static void a_full_list_says_how_many_came_later(void **state)
 {
     (void)state;
     tu_warnings warnings = {0};
-    for (int i = 0; i < TU_WARNINGS_MAX + 5; i++)
+    for (int i = 0; i < TU_WARNINGS_MAX; i++)
         tu_warn(&warnings, "warning %d", i);
     assert_int_equal(warnings.count, TU_WARNINGS_MAX);
+    tu_warn(&warnings, "one too many");
+    tu_warn(&warnings, "warning 31");
+    assert_int_equal(warnings.count, TU_WARNINGS_MAX + 1);
     assert_string_equal(warnings.text[TU_WARNINGS_MAX - 1], "warning 31");
+    assert_string_equal(warnings.text[TU_WARNINGS_MAX], "and 1 more, for which there was no room.");
+    tu_warn(&warnings, "two too many");
+    assert_int_equal(warnings.count, TU_WARNINGS_MAX + 1);
+    assert_string_equal(warnings.text[TU_WARNINGS_MAX], "and 2 more, for which there was no room.");
 }
 
 static void a_long_warning_is_cut_between_characters_and_still_said_once(void **state)
@@ -68,7 +75,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_warning_is_said_once),
-        cmocka_unit_test(a_full_list_drops_what_comes_later),
+        cmocka_unit_test(a_full_list_says_how_many_came_later),
         cmocka_unit_test(a_long_warning_is_cut_between_characters_and_still_said_once),
         cmocka_unit_test_teardown(numbers_in_a_warning_have_a_point_in_every_locale,
                                   check_plain_locale),

@@ -7,7 +7,7 @@
 #include "bed_sample.h"
 #include "check.h"
 
-#include "trueup/flatness.h"
+#include "bed/zone_parts.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -7,6 +7,8 @@
 #include "check.h"
 #include "zone_brute.h"
 
+#include "bed/zone_parts.h"
+
 #include <float.h>
 #include <math.h>
 #include <stdio.h>

@@ -8,7 +8,7 @@
  * Prints for each cloud: width, normal, criterion, proof, passes, and the three figures of the
  * check.
  */
-#include "trueup/flatness.h"
+#include "bed/zone_parts.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -13,35 +13,33 @@
 
 static void start_plate(tu_plate *plate)
 {
+    *plate = tu_plate_start();
     snprintf(plate->name, sizeof plate->name, "offcut");
     plate->thickness = tu_quantity_exact(9.53);
-    plate->turned = true;
-    for (int w = 0; w < 2; w++) {
+    for (int w = 0; w < 2; w++)
         plate->wall[w] = (tu_wall){.present = true,
                                    .offset = tu_quantity_exact(w == 0 ? 6.35 : 6.40),
                                    .facing = TU_FACES_OUTWARD,
                                    .touch_depth = tu_quantity_exact(5.0),
                                    .rise = tu_quantity_none()};
-        for (int end = 0; end < 2; end++)
-            plate->extent[w][end] = tu_quantity_none();
-    }
 }
 
 static void start_cutter(tu_cutter *cutter)
 {
+    *cutter = tu_cutter_start();
     snprintf(cutter->name, sizeof cutter->name, "pin");
     cutter->diameter = tu_quantity_exact(6.35);
-    cutter->corner_radius = cutter->tip = cutter->core = cutter->run_out = tu_quantity_none();
-    cutter->helix_rad = cutter->turned_within_rad = NAN;
 }
 
 void sample_plan_start(sample_plan *p)
 {
     static const double travel[] = {1200.0, 800.0, 120.0};
     memset(p, 0, sizeof *p);
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+    p->machine = tu_machine_start();
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        p->machine.travel_low_mm[axis] = 0.0;
         p->machine.travel_high_mm[axis] = travel[axis];
-    p->machine.step_mm = NAN;
+    }
     start_plate(&p->plate);
     start_cutter(&p->cutter);
     p->style = tu_plan_style_start();

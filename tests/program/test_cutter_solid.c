@@ -14,17 +14,11 @@ static const double helix_tolerance = 4e-5;
 
 static tu_cutter fluted(tu_cutter_shape shape, int flutes)
 {
-    tu_quantity none = tu_quantity_none();
-    return (tu_cutter){.shape = shape,
-                       .diameter = tu_quantity_exact(6.0),
-                       .corner_radius = none,
-                       .included_rad = NAN,
-                       .tip = none,
-                       .flutes = flutes,
-                       .helix_rad = NAN,
-                       .turned_within_rad = NAN,
-                       .core = none,
-                       .run_out = none};
+    tu_cutter cutter = tu_cutter_start();
+    cutter.shape = shape;
+    cutter.diameter = tu_quantity_exact(6.0);
+    cutter.flutes = flutes;
+    return cutter;
 }
 
 /* A big block whose left face is the plane x = 0, from height 0 to 10; or a bore in it. */

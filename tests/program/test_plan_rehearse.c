@@ -119,15 +119,12 @@ static void draw_on_bed(void)
 static void draw_plate(void)
 {
     tu_plate *plate = &it.plate;
-    memset(plate, 0, sizeof *plate);
+    *plate = tu_plate_start();
     snprintf(plate->name, sizeof plate->name, "drawn");
     plate->thickness = stated(6.0, 14.0, 0.02);
     plate->turned = either();
-    for (int w = 0; w < 2; w++) {
+    for (int w = 0; w < 2; w++)
         plate->wall[w].present = it.kind != BORE;
-        for (int end = 0; end < 2; end++)
-            plate->extent[w][end] = tu_quantity_none();
-    }
     if (it.kind == BORE) {
         plate->bore.present = true;
         /* Sides of a bore at the very edge of its tolerance would be refused as another cutter. */
@@ -151,14 +148,12 @@ static void draw_plate(void)
 static void draw_cutter(void)
 {
     tu_cutter *cutter = &it.cutter;
-    memset(cutter, 0, sizeof *cutter);
+    *cutter = tu_cutter_start();
     snprintf(cutter->name, sizeof cutter->name, "drawn");
     const tu_cutter_shape shapes[] = {TU_CUTTER_FLAT, TU_CUTTER_BALL, TU_CUTTER_VEE,
                                       TU_CUTTER_BULL};
     cutter->shape = shapes[check_random_below(&it.random, 4)];
     cutter->diameter = stated(3.0, 12.0, 0.01);
-    cutter->corner_radius = cutter->tip = cutter->core = cutter->run_out = tu_quantity_none();
-    cutter->helix_rad = cutter->turned_within_rad = NAN;
     if (cutter->shape == TU_CUTTER_BULL)
         cutter->corner_radius = tu_quantity_exact(between(0.3, 1.2));
     if (cutter->shape == TU_CUTTER_VEE) {
@@ -306,7 +301,7 @@ static void take_hits(void)
                                                    : hit->position.z;
         assert_true(it.count[hit->axis][high] < 64);
         it.touch[hit->axis][high][it.count[hit->axis][high]++] =
-            (tu_touch){position, across, hit->direction};
+            tu_touch_start(position, across, hit->direction);
     }
 }
 

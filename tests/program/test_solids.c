@@ -15,16 +15,10 @@ static const double tolerance = 1e-8;
 
 static tu_cutter cutter_of(tu_cutter_shape shape, double diameter)
 {
-    tu_quantity none = tu_quantity_none();
-    return (tu_cutter){.shape = shape,
-                       .diameter = tu_quantity_exact(diameter),
-                       .corner_radius = none,
-                       .included_rad = NAN,
-                       .tip = none,
-                       .helix_rad = NAN,
-                       .turned_within_rad = NAN,
-                       .core = none,
-                       .run_out = none};
+    tu_cutter cutter = tu_cutter_start();
+    cutter.shape = shape;
+    cutter.diameter = tu_quantity_exact(diameter);
+    return cutter;
 }
 
 static tu_cutter_solid solid_cutter(tu_cutter cutter)

@@ -158,26 +158,20 @@ void bench_start(bench *on, uint64_t seed)
                               .seat_z = -50.0,
                               .thickness = 9.53,
                               .cutter_diameter = {6.35, 3.175, 6.0}};
+    on->plate = tu_plate_start();
     snprintf(on->plate.name, sizeof on->plate.name, "offcut");
-    on->plate.turned = true;
     on->plate.thickness = tu_quantity_mm(9.53, 0.02);
     for (size_t k = 0; k < 2; k++) {
         on->plate.wall[k].present = true;
         on->plate.wall[k].offset = tu_quantity_mm(on->truth.offset[k], 0.02);
-        on->plate.wall[k].facing = TU_FACES_OUTWARD;
-        on->plate.wall[k].touch_depth = tu_quantity_none();
     }
     static const char *const names[] = {"quarter", "eighth", "six"};
     on->request = tu_calibration_request_start();
     for (size_t k = 0; k < 3; k++) {
         tu_cutter *cutter = &on->cutter[k];
+        *cutter = tu_cutter_start();
         snprintf(cutter->name, sizeof cutter->name, "%s", names[k]);
-        cutter->shape = TU_CUTTER_FLAT;
         cutter->diameter = tu_quantity_mm(on->truth.cutter_diameter[k], 0.01);
-        cutter->helix_rad = NAN;
-        cutter->turned_within_rad = NAN;
-        cutter->core = tu_quantity_none();
-        cutter->run_out = tu_quantity_none();
         on->request.cutters[k] = cutter;
     }
     on->request.cutter_count = 3;

@@ -12,34 +12,24 @@
 void sample_start(sample_setup *setup, const char *target)
 {
     memset(setup, 0, sizeof *setup);
-    setup->plate = (tu_plate){.name = "offcut",
-                              .thickness = tu_quantity_mm(9.53, 0.02),
-                              .turned = true,
-                              .wall = {{true, tu_quantity_mm(6.35, 0.02), TU_FACES_OUTWARD,
-                                        tu_quantity_mm(5, NAN), tu_quantity_none()},
-                                       {true, tu_quantity_mm(6.40, 0.02), TU_FACES_OUTWARD,
-                                        tu_quantity_mm(5, NAN), tu_quantity_none()}},
-                              .bore = {.diameter = tu_quantity_none(),
-                                       .centre = {tu_quantity_none(), tu_quantity_none()},
-                                       .touch_depth = tu_quantity_none()}};
-    setup->cutter = (tu_cutter){.name = "pin",
-                                .shape = TU_CUTTER_FLAT,
-                                .diameter = tu_quantity_mm(6.35, 0.01),
-                                .corner_radius = tu_quantity_none(),
-                                .included_rad = NAN,
-                                .tip = tu_quantity_none(),
-                                .helix_rad = NAN,
-                                .turned_within_rad = NAN,
-                                .core = tu_quantity_none(),
-                                .run_out = tu_quantity_none()};
+    setup->plate = tu_plate_start();
+    strcpy(setup->plate.name, "offcut");
+    setup->plate.thickness = tu_quantity_mm(9.53, 0.02);
+    for (int i = 0; i < 2; i++) {
+        tu_wall *wall = &setup->plate.wall[i];
+        wall->present = true;
+        wall->offset = tu_quantity_mm(i == 0 ? 6.35 : 6.40, 0.02);
+        wall->touch_depth = tu_quantity_mm(5, NAN);
+    }
+    setup->cutter = tu_cutter_start();
+    strcpy(setup->cutter.name, "pin");
+    setup->cutter.diameter = tu_quantity_mm(6.35, 0.01);
     setup->request = tu_zero_request_start();
     tu_zero_request *request = &setup->request;
     check_status(tu_target_parse(target, &request->target, &setup->error), TU_OK, &setup->error);
-    tu_machine machine = {.travel_low_mm = {0, 0, -120},
-                          .travel_high_mm = {1200, 800, 0},
-                          .step_mm = 0.0125,
-                          .repeatability = {{NAN, 0}, {NAN, 0}, {NAN, 0}}};
-    request->machine = machine;
+    request->machine.step_mm = 0.0125;
+    memcpy(request->machine.travel_low_mm, (double[]){0, 0, -120}, 3 * sizeof(double));
+    memcpy(request->machine.travel_high_mm, (double[]){1200, 800, 0}, 3 * sizeof(double));
     request->plate = &setup->plate;
     request->cutter = &setup->cutter;
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
@@ -64,7 +54,7 @@ void sample_touch(sample_setup *setup, tu_axis axis, double position_mm, double 
 {
     tu_axis_touches *touches = &setup->request.touches[axis];
     assert_true(touches->single_count < SAMPLE_TOUCHES);
-    setup->touch[axis][touches->single_count++] = (tu_touch){position_mm, across_mm, 0};
+    setup->touch[axis][touches->single_count++] = tu_touch_start(position_mm, across_mm, 0);
 }
 
 void sample_chord(sample_setup *setup, tu_axis axis, double low_mm, double high_mm,
@@ -72,8 +62,8 @@ void sample_chord(sample_setup *setup, tu_axis axis, double low_mm, double high_
 {
     tu_axis_touches *touches = &setup->request.touches[axis];
     assert_true(touches->low_count < SAMPLE_TOUCHES);
-    setup->touch[axis][touches->low_count++] = (tu_touch){low_mm, across_mm, 0};
-    setup->high[axis][touches->high_count++] = (tu_touch){high_mm, across_mm, 0};
+    setup->touch[axis][touches->low_count++] = tu_touch_start(low_mm, across_mm, 0);
+    setup->high[axis][touches->high_count++] = tu_touch_start(high_mm, across_mm, 0);
 }
 
 tu_status sample_solve(sample_setup *setup)

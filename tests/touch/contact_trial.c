@@ -43,12 +43,9 @@ static void draw_cutter(trial *t)
 {
     double diameter = trial_draw(1.0, 12.7);
 
-    memset(&t->cutter, 0, sizeof t->cutter);
+    t->cutter = tu_cutter_start();
     t->cutter.shape = (tu_cutter_shape)(int)trial_draw(0.0, 3.999);
     t->cutter.diameter = trial_typed(diameter, t->unit);
-    t->cutter.corner_radius = t->cutter.tip = tu_quantity_none();
-    t->cutter.core = t->cutter.run_out = tu_quantity_none();
-    t->cutter.included_rad = t->cutter.helix_rad = t->cutter.turned_within_rad = NAN;
     t->depth = trial_draw(0.3, 9.0);
     if (t->cutter.shape == TU_CUTTER_FLAT) {
         t->solid = cw_flat(diameter);
@@ -74,7 +71,7 @@ static void state_plate(trial *t, bool depth_in_request)
     const cw_plate *body = &t->world.setup.plate;
     tu_quantity depth = trial_typed(t->depth, t->unit);
 
-    memset(&t->plate, 0, sizeof t->plate);
+    t->plate = tu_plate_start();
     strcpy(t->plate.name, "offcut");
     t->plate.thickness = trial_typed(body->thickness, t->unit);
     t->plate.turned = body->bodily;
@@ -123,7 +120,7 @@ tu_touch trial_read(const trial *t, int axis, cw_place contact, int direction, b
     const double *active = t->request.active_mm;
     double at[3] = {contact.x, contact.y, contact.z};
     int other = axis == 0 ? 1 : 0;
-    tu_touch touch = {.across_mm = NAN, .direction = trial_toss() ? direction : 0};
+    tu_touch touch = tu_touch_start(NAN, NAN, trial_toss() ? direction : 0);
 
     touch.position_mm =
         trial_typed(at[axis] - (isnan(active[axis]) ? 0.0 : active[axis]), t->unit).value_mm;

@@ -7,7 +7,6 @@
  */
 #include "plate_bench.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <string.h>
 
@@ -365,7 +364,6 @@ static void the_way_of_travel_follows_the_surface(void **state)
 
 int main(void)
 {
-    gsl_set_error_handler_off();
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_plate_on_both_edges_gives_offset_plus_radius_with_a_pencil),
         cmocka_unit_test(a_bare_touch_on_the_same_edge_gives_the_offset_of_an_outward_wall),

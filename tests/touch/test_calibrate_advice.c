@@ -5,7 +5,6 @@
  */
 #include "plate_bench.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <string.h>
 
@@ -230,7 +229,6 @@ static void a_plate_that_is_not_turned_is_not_advised_to_be(void **state)
 
 int main(void)
 {
-    gsl_set_error_handler_off();
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_advice_settles_what_it_promises_at_random),
         cmocka_unit_test(one_cutter_on_both_edges_asks_for_one_bare_touch),

@@ -7,7 +7,6 @@
  */
 #include "plate_bench.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 
 enum { RUNS = 6000, KINDS = 3 };
@@ -215,7 +214,6 @@ static void an_edge_that_lies_wrong_is_named(void **state)
 
 int main(void)
 {
-    gsl_set_error_handler_off();
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(intervals_hold_the_truth_where_touches_dominate),
         cmocka_unit_test(intervals_hold_the_truth_where_tolerances_dominate),

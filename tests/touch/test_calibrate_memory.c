@@ -6,7 +6,6 @@
  */
 #include "plate_bench.h"
 
-#include <gsl/gsl_errno.h>
 #include <stdlib.h>
 
 #if defined(__GLIBC__) && !defined(__SANITIZE_ADDRESS__) && !defined(__SANITIZE_THREAD__)
@@ -80,7 +79,6 @@ static void the_count_counts(void **state)
 
 int main(void)
 {
-    gsl_set_error_handler_off();
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(solving_and_advising_allocate_nothing),
         cmocka_unit_test(the_count_counts),

@@ -5,7 +5,6 @@
  */
 #include "plate_bench.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -337,7 +336,6 @@ static void offset_and_radius_that_err_together_are_told(void **state)
 
 int main(void)
 {
-    gsl_set_error_handler_off();
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_usual_set_passes_without_a_word),
         cmocka_unit_test(no_touches_are_refused),

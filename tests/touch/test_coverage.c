@@ -74,10 +74,9 @@ static double really(tu_quantity stated, const coverage_case *c)
 
 static void state_shop(setup *s, const coverage_case *c)
 {
-    memset(&s->plate, 0, sizeof s->plate);
-    memset(&s->cutter, 0, sizeof s->cutter);
+    s->plate = tu_plate_start();
+    s->cutter = tu_cutter_start();
     s->plate.thickness = tu_quantity_mm(9.53, 0.005);
-    s->plate.turned = true;
     s->plate.bore.present = c->bored;
     s->plate.bore.diameter = tu_quantity_mm(25.0, 0.01);
     s->plate.bore.touch_depth = tu_quantity_mm(5.0, 0.0);
@@ -90,9 +89,6 @@ static void state_shop(setup *s, const coverage_case *c)
     }
     s->cutter.shape = TU_CUTTER_FLAT;
     s->cutter.diameter = tu_quantity_mm(6.35, 0.006);
-    s->cutter.corner_radius = s->cutter.tip = s->cutter.core = tu_quantity_none();
-    s->cutter.run_out = tu_quantity_none();
-    s->cutter.included_rad = s->cutter.helix_rad = NAN;
     s->cutter.flutes = c->flutes;
     if (c->flutes > 0) {
         s->cutter.helix_rad = c->helix;
@@ -155,7 +151,7 @@ static void draw_contacts(tu_touch *touch, double at, double across, const cover
 
         if (c->crowded)
             read = step_mm * round(read / step_mm);
-        touch[i] = (tu_touch){read, across, 0};
+        touch[i] = tu_touch_start(read, across, 0);
     }
 }
 

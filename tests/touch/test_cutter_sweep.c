@@ -75,13 +75,10 @@ static double swept(const cw_cutter *outline, double depth)
 
 static tu_cutter plain_cutter(tu_cutter_shape shape, double diameter)
 {
-    tu_cutter cutter;
+    tu_cutter cutter = tu_cutter_start();
 
-    memset(&cutter, 0, sizeof cutter);
     cutter.shape = shape;
     cutter.diameter = tu_quantity_mm(diameter, 0.01);
-    cutter.corner_radius = cutter.tip = cutter.core = cutter.run_out = tu_quantity_none();
-    cutter.included_rad = cutter.helix_rad = cutter.turned_within_rad = NAN;
     return cutter;
 }
 

@@ -34,14 +34,10 @@ static double draw(double low, double high)
 
 static tu_cutter fluted(int flutes, double diameter, double helix, double core)
 {
-    tu_cutter cutter;
+    tu_cutter cutter = tu_cutter_start();
 
-    memset(&cutter, 0, sizeof cutter);
-    cutter.shape = TU_CUTTER_FLAT;
     cutter.diameter = tu_quantity_mm(diameter, 0.0);
-    cutter.corner_radius = cutter.tip = cutter.run_out = tu_quantity_none();
     cutter.core = core > 0.0 ? tu_quantity_mm(core, 0.0) : tu_quantity_none();
-    cutter.included_rad = cutter.turned_within_rad = NAN;
     cutter.flutes = flutes;
     cutter.helix_rad = helix;
     return cutter;

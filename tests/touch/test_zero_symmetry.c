@@ -57,12 +57,11 @@ static void copy_world(world *to, const world *from)
 
 static void draw_plate(world *w, bool bored)
 {
-    memset(&w->plate, 0, sizeof w->plate);
+    w->plate = tu_plate_start();
     w->plate.thickness = tu_quantity_mm(draw(3.0, 20.0), 0.02);
     w->plate.turned = toss();
     w->plate.bore.present = bored;
     w->plate.bore.diameter = tu_quantity_mm(25.0, 0.02);
-    w->plate.bore.touch_depth = tu_quantity_none();
     for (int i = 0; i < 2; i++) {
         w->plate.bore.centre[i] = tu_quantity_mm(draw(-25.0, 25.0), draw(0.01, 0.05));
         w->plate.wall[i].present = !bored;
@@ -74,12 +73,10 @@ static void draw_plate(world *w, bool bored)
 
 static void draw_cutter(world *w)
 {
-    memset(&w->cutter, 0, sizeof w->cutter);
+    w->cutter = tu_cutter_start();
     w->cutter.shape = toss() ? TU_CUTTER_FLAT : TU_CUTTER_BALL;
     w->cutter.diameter = tu_quantity_mm(6.35, 0.01);
-    w->cutter.corner_radius = w->cutter.tip = w->cutter.core = tu_quantity_none();
     w->cutter.run_out = tu_quantity_mm(0.02, 0.0);
-    w->cutter.included_rad = w->cutter.helix_rad = w->cutter.turned_within_rad = NAN;
 }
 
 /* Touches of one axis about a place; a bore's sides are as far apart as its size demands. */
@@ -90,8 +87,10 @@ static void draw_touches(world *w, int axis, double at, double across, bool bore
     double half = bored && axis < 2 ? (25.0 - 6.35) / 2 : 0.0;
 
     for (size_t i = 0; i < count; i++) {
-        w->low[axis][i] = (tu_touch){at - half + draw(-0.005, 0.005), axis < 2 ? across : NAN, 0};
-        w->high[axis][i] = (tu_touch){at + half + draw(-0.005, 0.005), axis < 2 ? across : NAN, 0};
+        w->low[axis][i] =
+            tu_touch_start(at - half + draw(-0.005, 0.005), axis < 2 ? across : NAN, 0);
+        w->high[axis][i] =
+            tu_touch_start(at + half + draw(-0.005, 0.005), axis < 2 ? across : NAN, 0);
     }
     if (bored && axis < 2) {
         touches->low = w->low[axis];

@@ -9,7 +9,6 @@
 #include "trials/distribution.h"
 #include "trueup/budget.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -165,6 +164,5 @@ int main(void)
         cmocka_unit_test(the_chart_uses_the_published_constants),
         cmocka_unit_test(without_degrees_of_freedom_there_is_no_interval),
     };
-    gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("distribution", tests, NULL, NULL);
 }

@@ -14,7 +14,6 @@
 
 #include "report/trials/trials_words.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 
 enum { SERIES = 2000, LENGTH_MAX = 400, LOW = 71, HIGH = 129 };
@@ -129,6 +128,5 @@ int main(void)
         cmocka_unit_test(a_clean_series_of_five_touches_alarms_no_more_than_once_in_twenty),
         cmocka_unit_test(a_clean_series_in_steps_that_are_not_stated_raises_no_outlier_alarm),
     };
-    gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("false_alarms", tests, NULL, NULL);
 }

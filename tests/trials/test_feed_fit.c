@@ -7,7 +7,6 @@
 
 #include "trueup/trial_models.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -185,6 +184,5 @@ int main(void)
         cmocka_unit_test(touches_are_as_many_as_students_table_says),
         cmocka_unit_test(no_number_of_touches_is_zero),
     };
-    gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("feed_fit", tests, NULL, NULL);
 }

@@ -7,7 +7,6 @@
  */
 #include "trial_sample.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -301,6 +300,5 @@ int main(void)
         cmocka_unit_test(equal_touches_have_no_f),
         cmocka_unit_test(what_is_no_study_is_refused),
     };
-    gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("gauge_study", tests, NULL, NULL);
 }

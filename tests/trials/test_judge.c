@@ -6,7 +6,6 @@
  */
 #include "trial_sample.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -289,6 +288,5 @@ int main(void)
         cmocka_unit_test(touches_all_at_one_time_have_no_slope),
         cmocka_unit_test(the_pieces_by_themselves_say_the_same),
     };
-    gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("judge", tests, NULL, NULL);
 }

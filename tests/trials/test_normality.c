@@ -6,7 +6,6 @@
 
 #include "trials/order.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 
 /* The statistic comes from as many quantiles of the normal distribution as make it small; then one
@@ -109,6 +108,5 @@ int main(void)
         cmocka_unit_test(two_heaps_and_a_far_touch_are_not_normal),
         cmocka_unit_test(seven_touches_are_too_few),
     };
-    gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("normality", tests, NULL, NULL);
 }

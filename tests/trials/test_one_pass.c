@@ -5,7 +5,6 @@
  */
 #include "trial_sample.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -169,6 +168,5 @@ int main(void)
         cmocka_unit_test(what_takes_the_touches_is_absent),
         cmocka_unit_test(a_touch_that_is_refused_is_not_taken_in),
     };
-    gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("one_pass", tests, NULL, NULL);
 }

@@ -5,7 +5,6 @@
  */
 #include "trial_sample.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -152,6 +151,5 @@ int main(void)
         cmocka_unit_test(without_outliers_s_is_s_to_the_last_bit),
         cmocka_unit_test(no_more_outliers_are_kept_than_there_is_room_for),
     };
-    gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("outliers", tests, NULL, NULL);
 }

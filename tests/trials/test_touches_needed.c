@@ -8,7 +8,6 @@
 
 #include "trueup/trial_models.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 
 /* In steps: normal about place with width, rounded to whole numbers. */
@@ -77,6 +76,5 @@ int main(void)
         cmocka_unit_test(the_mean_of_25_touches_in_steps_is_as_good_as_their_spread_says),
         cmocka_unit_test(the_step_says_nothing_where_it_is_not_known),
     };
-    gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("touches_needed", tests, NULL, NULL);
 }

@@ -5,7 +5,6 @@
  */
 #include "trial_sample.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -200,6 +199,5 @@ int main(void)
         cmocka_unit_test(five_touches_are_the_fewest_with_an_interval),
         cmocka_unit_test(a_long_series_gives_its_slope),
     };
-    gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("trend", tests, NULL, NULL);
 }

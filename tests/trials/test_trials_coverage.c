@@ -9,7 +9,6 @@
 #include "trueup/moments.h"
 #include "trueup/trial_models.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 
 enum { RUNS = 20000, LENGTH_MAX = 60 };
@@ -229,6 +228,5 @@ int main(void)
         cmocka_unit_test(differences_and_ratios_are_held_as_often_as_stated),
         cmocka_unit_test(the_repeatability_of_a_study_is_held_as_often_as_stated),
     };
-    gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("trials_coverage", tests, NULL, NULL);
 }

@@ -8,7 +8,6 @@
 #include "trials/rise.h"
 #include "trueup/trial_models.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -206,6 +205,5 @@ int main(void)
         cmocka_unit_test(what_shows_no_warm_up_is_refused),
         cmocka_unit_test(too_few_times_are_refused),
     };
-    gsl_set_error_handler_off();
     return cmocka_run_group_tests_name("warm_up", tests, NULL, NULL);
 }

@@ -9,7 +9,6 @@
 #include "trueup/moments.h"
 #include "trueup/trial_models.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -122,7 +121,6 @@ static void read_lists(char *text)
 
 int main(void)
 {
-    gsl_set_error_handler_off();
     while (fgets(line, LINE, stdin) != NULL) {
         char *bar = strchr(line, '|');
         size_t length = strcspn(line, " |\n"), k = 0, count = sizeof table / sizeof *table;

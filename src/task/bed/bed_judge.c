@@ -121,7 +121,7 @@ tu_status tu_bed_find_planes(tu_bed_run *run, tu_error *error)
             answer->lowest = i;
     }
     answer->range_mm = point[answer->highest].z_mm - point[answer->lowest].z_mm;
-    run->zone_room = malloc(sizeof *run->zone_room);
+    run->zone_room = malloc(tu_zone_workspace_bytes());
     if (!run->zone_room)
         return fail_memory(error);
     tu_status status = tu_bed_fit_plane(point, answer->judged_count, &answer->plane, error);
@@ -275,13 +275,7 @@ static void warn(tu_bed_run *run)
 static tu_status set_up(tu_bed_run *run, tu_error *error)
 {
     const tu_task_bed_request *request = &run->request;
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
-        run->machine.travel_low_mm[axis] = run->machine.travel_high_mm[axis] = NAN;
-        run->machine.repeatability[axis].sd_mm = NAN;
-    }
-    run->machine.step_mm = NAN;
-    if (run->known_machine)
-        run->machine = *run->known_machine;
+    run->machine = run->known_machine ? *run->known_machine : tu_machine_start();
     if (!request->shop)
         return TU_OK;
     tu_status status = tu_shop_read(request->shop, &run->shop, error);

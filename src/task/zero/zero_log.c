@@ -79,11 +79,9 @@ static tu_status take_hit(reading *state, const tu_hit *hit, tu_error *error)
         return TU_OK;
     }
     state->taken[hit->axis]++;
-    tu_touch touch = {.across_mm = (double)NAN, .direction = hit->direction};
+    tu_touch touch = tu_touch_start(hit->position.z, (double)NAN, hit->direction);
     tu_touch_kind kind = TU_TOUCH_SINGLE;
-    if (hit->axis == TU_AXIS_Z) {
-        touch.position_mm = hit->position.z;
-    } else {
+    if (hit->axis != TU_AXIS_Z) {
         bool along_x = hit->axis == TU_AXIS_X;
         touch.position_mm = along_x ? hit->position.x : hit->position.y;
         touch.across_mm = along_x ? hit->position.y : hit->position.x;

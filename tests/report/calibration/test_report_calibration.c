@@ -6,7 +6,6 @@
 #include "plate_bench.h"
 #include "trueup/report.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -130,7 +129,6 @@ static void a_full_disk_is_told(void **state)
 
 int main(void)
 {
-    gsl_set_error_handler_off();
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(json_holds_each_figure_as_the_result_does),
         cmocka_unit_test(text_tells_what_is_known_what_is_not_and_what_settles_it),
