@@ -14,8 +14,11 @@
 
 #include "trueup/face.h"
 #include "trueup/quantity.h"
+#include "trueup/status.h"
 
 #include <stdbool.h>
+
+TU_BEGIN_DECLS
 
 /*
  * The unit of what a person typed; starts as {0}.
@@ -27,5 +30,7 @@ typedef struct tu_typed_unit {
     bool stated;
     const char *bare;
 } tu_typed_unit;
+
+TU_END_DECLS
 
 #endif

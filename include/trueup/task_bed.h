@@ -20,6 +20,8 @@
 #include "trueup/status.h"
 #include "trueup/task.h"
 
+TU_BEGIN_DECLS
+
 enum { TU_BED_FILES_MAX = 32 };
 
 /*
@@ -90,5 +92,7 @@ tu_status tu_task_bed(const tu_task_bed_request *request, tu_task_bed_story *sto
 tu_status tu_task_bed_verdict(const tu_task_bed_story *story, tu_error *error);
 
 void tu_task_bed_end(tu_task_bed_story *story);
+
+TU_END_DECLS
 
 #endif

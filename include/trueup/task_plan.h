@@ -12,6 +12,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+TU_BEGIN_DECLS
+
 /* What is planned; the values are bits, so that a field can say for which it is. */
 typedef enum tu_plan_what {
     TU_PLAN_NOTHING = 0,
@@ -69,5 +71,7 @@ tu_status tu_task_plan(const tu_task_plan_request *request, tu_task_plan_story *
                        tu_error *error);
 
 void tu_task_plan_end(tu_task_plan_story *story);
+
+TU_END_DECLS
 
 #endif

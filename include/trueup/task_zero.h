@@ -20,6 +20,8 @@
 #include "trueup/task.h"
 #include "trueup/zero.h"
 
+TU_BEGIN_DECLS
+
 /*
  * Texts are borrowed; NULL: not stated.
  *   shop         the shop file.
@@ -66,5 +68,7 @@ tu_status tu_task_zero(const tu_task_zero_request *request, tu_task_zero_story *
                        tu_error *error);
 
 void tu_task_zero_end(tu_task_zero_story *story);
+
+TU_END_DECLS
 
 #endif

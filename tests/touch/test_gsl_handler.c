@@ -46,7 +46,8 @@ static void a_stored_repeatability_of_less_than_one_degree_of_freedom_is_used(vo
 static void a_calibration_takes_no_machine_that_cannot_be(void **state)
 {
     (void)state;
-    static const tu_repeatability bad[] = {{0.004, 0.0}, {0.004, -3.0}, {0.004, NAN}, {INFINITY, 5}};
+    static const tu_repeatability bad[] = {
+        {0.004, 0.0}, {0.004, -3.0}, {0.004, NAN}, {INFINITY, 5}};
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
         static bench on;
         bench_start(&on, 1);

@@ -72,8 +72,8 @@ static tu_status look_up(tu_plan_run *run, tu_error *error)
     tu_plan_corner *place = &request->place;
     tu_status status = tu_shop_read(request->shop, &run->shop, error);
     if (!status)
-        status = tu_typed_unit_check(&request->typed, request->style.unit, run->shop,
-                                     request->shop, error);
+        status = tu_typed_unit_check(&request->typed, request->style.unit, run->shop, request->shop,
+                                     error);
     if (status)
         return status;
     run->machine = tu_shop_machine(run->shop);
