@@ -8,34 +8,14 @@
 
 tu_scene tu_scene_start(void)
 {
-    tu_quantity none = tu_quantity_none();
-    tu_scene scene = {.rapid_mm_per_min = 3000.0,
+    return (tu_scene){.rapid_mm_per_min = 3000.0,
                       .seat = TU_SEAT_STOCK,
                       .clip_on = true,
                       .turned_within_rad = NAN,
                       .seed = 1,
-                      .plate = {.thickness = none,
-                                .turned = true,
-                                .wall = {{false, none, TU_FACES_OUTWARD, none, none},
-                                         {false, none, TU_FACES_OUTWARD, none, none}},
-                                .bore = {false, none, {none, none}, none},
-                                .extent = {{none, none}, {none, none}}},
-                      .cutter = {.diameter = none,
-                                 .corner_radius = none,
-                                 .included_rad = NAN,
-                                 .tip = none,
-                                 .helix_rad = NAN,
-                                 .turned_within_rad = NAN,
-                                 .core = none,
-                                 .run_out = none}};
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
-        scene.machine.travel_low_mm[axis] = NAN;
-        scene.machine.travel_high_mm[axis] = NAN;
-        scene.machine.repeatability[axis] = (tu_repeatability){NAN, 0.0};
-        scene.machine.steps_per_mm[axis] = NAN;
-    }
-    scene.machine.step_mm = NAN;
-    return scene;
+                      .machine = tu_machine_start(),
+                      .plate = tu_plate_start(),
+                      .cutter = tu_cutter_start()};
 }
 
 /* The map's value inside its rectangle; 0 outside, so that a map may cover a part of the bed. */

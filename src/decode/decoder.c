@@ -6,7 +6,6 @@
 #include "decode/template.h"
 #include "decode/track.h"
 
-#include <math.h>
 #include <string.h>
 
 /* So many bytes that are no text, nine tenths of all since the last line that was read, are a
@@ -24,15 +23,8 @@ typedef struct run {
 
 tu_decode_setup tu_decode_setup_start(void)
 {
-    tu_decode_setup setup = {.unit = TU_UNIT_MM, .axis = TU_AXIS_COUNT};
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
-        setup.machine.travel_low_mm[axis] = NAN;
-        setup.machine.travel_high_mm[axis] = NAN;
-        setup.machine.steps_per_mm[axis] = NAN;
-        setup.machine.repeatability[axis] = (tu_repeatability){NAN, 0};
-    }
-    setup.machine.step_mm = NAN;
-    return setup;
+    return (tu_decode_setup){
+        .machine = tu_machine_start(), .unit = TU_UNIT_MM, .axis = TU_AXIS_COUNT};
 }
 
 tu_decoder tu_decoder_start(const tu_decode_setup *setup)

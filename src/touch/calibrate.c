@@ -17,13 +17,7 @@ tu_calibration_request tu_calibration_request_start(void)
         request.block[k] = tu_quantity_none();
         request.slot[k] = tu_quantity_none();
     }
-    request.machine.step_mm = NAN;
-    for (int k = 0; k < TU_AXIS_COUNT; k++) {
-        request.machine.travel_low_mm[k] = NAN;
-        request.machine.travel_high_mm[k] = NAN;
-        request.machine.repeatability[k].sd_mm = NAN;
-        request.machine.steps_per_mm[k] = NAN;
-    }
+    request.machine = tu_machine_start();
     return request;
 }
 

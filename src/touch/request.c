@@ -10,7 +10,8 @@
 
 tu_zero_request tu_zero_request_start(void)
 {
-    tu_zero_request request = {.seat = TU_SEAT_STOCK,
+    tu_zero_request request = {.machine = tu_machine_start(),
+                               .seat = TU_SEAT_STOCK,
                                .bed_rise = {NAN, NAN, INFINITY},
                                .wall = -1,
                                .depth = tu_quantity_none(),
@@ -20,14 +21,8 @@ tu_zero_request tu_zero_request_start(void)
                                .feared_angle_rad = NAN,
                                .job_mm = {NAN, NAN},
                                .read_unit = TU_UNIT_MM};
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
-        request.machine.travel_low_mm[axis] = NAN;
-        request.machine.travel_high_mm[axis] = NAN;
-        request.machine.repeatability[axis] = (tu_repeatability){NAN, 0.0};
-        request.machine.steps_per_mm[axis] = NAN;
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
         request.stock.size[axis] = tu_quantity_none();
-    }
-    request.machine.step_mm = NAN;
     return request;
 }
 
