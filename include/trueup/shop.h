@@ -39,6 +39,13 @@ tu_unit tu_shop_unit(const tu_shop *shop);
 tu_machine tu_shop_machine(const tu_shop *shop);
 tu_stock tu_shop_stock(const tu_shop *shop);
 
+/* What lies on the table by the file's "table"; all of it "not stated" where there is none. It
+ * lives as long as the shop. */
+const tu_table *tu_shop_table(const tu_shop *shop);
+/* The path of the file that zeros are written to; what the shop file names is in its own folder
+ * unless it starts with a slash. NULL: none is named. */
+const char *tu_shop_journal(const tu_shop *shop);
+
 size_t tu_shop_plate_count(const tu_shop *shop);
 size_t tu_shop_cutter_count(const tu_shop *shop);
 const tu_plate *tu_shop_plate_at(const tu_shop *shop, size_t index);

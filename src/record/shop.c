@@ -7,23 +7,9 @@
 #include "record/shop_form.h"
 #include "trueup/text.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-static tu_machine machine_not_stated(void)
-{
-    tu_machine machine;
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
-        machine.travel_low_mm[axis] = NAN;
-        machine.travel_high_mm[axis] = NAN;
-        machine.repeatability[axis] = (tu_repeatability){NAN, 0};
-        machine.steps_per_mm[axis] = NAN;
-    }
-    machine.step_mm = NAN;
-    return machine;
-}
 
 /* An empty shop that owns copies of the name and the text; NULL without memory. */
 static tu_shop *create_shop(const char *name, const char *text, size_t length)
@@ -40,7 +26,7 @@ static tu_shop *create_shop(const char *name, const char *text, size_t length)
     memcpy(shop->text, text, length);
     shop->text[length] = '\0';
     shop->length = length;
-    shop->machine = machine_not_stated();
+    shop->machine = tu_machine_start();
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
         shop->stock.size[axis] = tu_quantity_none();
     return shop;
@@ -52,6 +38,8 @@ void tu_shop_destroy(tu_shop *shop)
         return;
     free(shop->name);
     free(shop->text);
+    free(shop->journal);
+    free(shop->things);
     free(shop->plates);
     free(shop->cutters);
     free(shop->templates);
@@ -107,6 +95,16 @@ tu_machine tu_shop_machine(const tu_shop *shop)
 tu_stock tu_shop_stock(const tu_shop *shop)
 {
     return shop->stock;
+}
+
+const tu_table *tu_shop_table(const tu_shop *shop)
+{
+    return &shop->table;
+}
+
+const char *tu_shop_journal(const tu_shop *shop)
+{
+    return shop->journal;
 }
 
 size_t tu_shop_plate_count(const tu_shop *shop)
