@@ -95,21 +95,30 @@ bool tu_shop_doubt_unit(tu_length_use use, tu_unit unit, double value_mm,
 
 /*
  * One change to a shop file: the value at a JSON path becomes new_json. Paths as in error messages:
- * "plates[0].thickness". A missing last key, or the index one past an array's end, is added.
+ * "plates[0].thickness". What is missing of the path is made: keys, and the index one past an
+ * array's end (0 where there is no array yet).
  */
 typedef struct tu_shop_edit {
     char path[96];
     char new_json[512]; /* a JSON value as text */
+    bool remove;        /* instead: the value goes, with its key */
 } tu_shop_edit;
 
 /*
  * Makes the changes in the text of the shop, keeping every other byte, checks the result as
  * tu_shop_parse does, and replaces the file in one step (temporary file beside it, sync, rename,
  * sync of the folder; permissions kept; a symbolic link's target is replaced, not the link).
- * The file must still hold what was read: TU_DATA_CONFLICT when another program changed it.
+ * The file must still hold what was read: TU_DATA_CONFLICT when another program changed it. Two
+ * that change it at once by this call wait for each other, and the second is refused.
  * On any failure the file on disk is as it was and no temporary file is left.
  */
 tu_status tu_shop_write_edits(const tu_shop *shop, const char *path, const tu_shop_edit *edits,
                               size_t count, tu_error *error);
+
+/*
+ * Writes text[0..length) as a new shop file, in one step. It is checked first, and a file that is
+ * there already stays: TU_DATA_CONFLICT. On any failure there is no new file.
+ */
+tu_status tu_shop_write_new(const char *path, const char *text, size_t length, tu_error *error);
 
 #endif

@@ -71,7 +71,7 @@ static bool is_same(const tu_template *a, const tu_template *b)
 tu_status tu_template_save(const tu_shop *shop, const char *path, const char *name,
                            const tu_template *template, tu_error *error)
 {
-    tu_shop_edit edit = {{0}, {0}};
+    tu_shop_edit edit = {0};
     size_t count, index = find(shop, name);
     const tu_template *templates = tu_shop_templates(shop, &count);
     if (index < count)
@@ -82,16 +82,6 @@ tu_status tu_template_save(const tu_shop *shop, const char *path, const char *na
     snprintf(edit.path, sizeof edit.path, "templates.%s", name);
     tu_status status =
         length > 0 ? tu_shop_write_edits(shop, path, &edit, 1, error) : TU_DATA_RANGE;
-    if (status == TU_DATA_MISSING && count == 0) {
-        /* the file has no templates at all yet */
-        char value[sizeof edit.new_json];
-        memcpy(value, edit.new_json, sizeof value);
-        int whole = snprintf(edit.new_json, sizeof edit.new_json, "{\"%s\": %.*s}", name,
-                             (int)length, value);
-        snprintf(edit.path, sizeof edit.path, "templates");
-        length = whole > 0 && (size_t)whole < sizeof edit.new_json ? (size_t)whole : 0;
-        status = length > 0 ? tu_shop_write_edits(shop, path, &edit, 1, error) : TU_DATA_RANGE;
-    }
     return length > 0 ? status
                       : tu_fail(error, TU_DATA_RANGE, "--save",
                                 "the template is too long to be saved; write {_} for a part that "

@@ -103,10 +103,8 @@ static void settle_thing(tu_thing *thing)
 static tu_status take_things(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                              void *member)
 {
-    static const tu_thing start = {.from = {NAN, NAN, NAN},
-                                   .to = {NAN, NAN, NAN},
-                                   .at = {NAN, NAN, NAN},
-                                   .diameter_mm = NAN};
+    static const tu_thing start = {
+        .from = {NAN, NAN, NAN}, .to = {NAN, NAN, NAN}, .at = {NAN, NAN, NAN}, .diameter_mm = NAN};
     static const tu_thing none[1]; /* so that "there are none" is no NULL */
     tu_shop *shop = member;
     void *items = NULL;
