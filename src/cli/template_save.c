@@ -4,26 +4,11 @@
  */
 #include "cli/template_save.h"
 
+#include "trueup/text.h"
+
 #include <stdbool.h>
 #include <stdio.h>
 #include <string.h>
-
-/* A text that holds no control character but the tab, as a JSON string; 0: it does not fit. */
-static size_t write_json_text(char *out, size_t size, const char *text)
-{
-    size_t used = 0;
-    out[used++] = '"';
-    for (; *text; text++) {
-        if (used + 4 > size)
-            return 0;
-        if (*text == '"' || *text == '\\' || *text == '\t')
-            out[used++] = '\\';
-        out[used++] = *text == '\t' ? 't' : *text;
-    }
-    out[used++] = '"';
-    out[used] = '\0';
-    return used;
-}
 
 /* The index of the template of this name; the count when there is none. */
 static size_t find(const tu_shop *shop, const char *name)
@@ -39,7 +24,7 @@ static size_t find(const tu_shop *shop, const char *name)
 static size_t write_value(char *out, size_t size, const tu_template *template)
 {
     char text[2 * TU_TEMPLATE_MAX + 3];
-    if (!write_json_text(text, sizeof text, template->text))
+    if (!tu_text_to_json(text, sizeof text, template->text))
         return 0;
     int length = template->unit_stated ? snprintf(out, size, "{\"text\": %s, \"unit\": \"%s\"}",
                                                   text, tu_unit_name(template->unit))

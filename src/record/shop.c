@@ -127,13 +127,31 @@ const tu_cutter *tu_shop_cutter_at(const tu_shop *shop, size_t index)
     return index < shop->cutter_count ? &shop->cutters[index] : NULL;
 }
 
-/* A list of named things: plates or cutters, each starting with its name. */
+/* A list of named things: each starts with its name. */
 typedef struct named_list {
     const tu_shop *shop;
     const char *what;
     const char *items;
     size_t size, count;
 } named_list;
+
+static named_list list_of(const tu_shop *shop, tu_shop_kind kind)
+{
+    const char *what = tu_shop_kind_name(kind);
+    switch (kind) {
+    case TU_SHOP_PLATE:
+        return (named_list){shop, what, (const char *)shop->plates, sizeof *shop->plates,
+                            shop->plate_count};
+    case TU_SHOP_CUTTER:
+        return (named_list){shop, what, (const char *)shop->cutters, sizeof *shop->cutters,
+                            shop->cutter_count};
+    case TU_SHOP_THING:
+        return (named_list){shop, what, (const char *)shop->things, sizeof *shop->things,
+                            shop->table.thing_count};
+    default:
+        return (named_list){shop, what, NULL, 1, 0};
+    }
+}
 
 static const char *name_at(const named_list *list, size_t index)
 {
@@ -195,28 +213,38 @@ static tu_status find_named(const named_list *list, const char *name, size_t *in
     return fail_unknown_name(list, name, error);
 }
 
+tu_status tu_shop_find_index(const tu_shop *shop, tu_shop_kind kind, const char *name,
+                             size_t *index, tu_error *error)
+{
+    named_list list = list_of(shop, kind);
+    return find_named(&list, name, index, error);
+}
+
+size_t tu_shop_count(const tu_shop *shop, tu_shop_kind kind)
+{
+    return list_of(shop, kind).count;
+}
+
+const char *tu_shop_name_at(const tu_shop *shop, tu_shop_kind kind, size_t index)
+{
+    named_list list = list_of(shop, kind);
+    return index < list.count ? name_at(&list, index) : NULL;
+}
+
 tu_status tu_shop_find_plate(const tu_shop *shop, const char *name, const tu_plate **plate,
                              tu_error *error)
 {
-    named_list list = {shop, "plate", (const char *)shop->plates, sizeof(tu_plate),
-                       shop->plate_count};
     size_t index;
-    *plate = NULL;
-    tu_status status = find_named(&list, name, &index, error);
-    if (!status)
-        *plate = &shop->plates[index];
+    tu_status status = tu_shop_find_index(shop, TU_SHOP_PLATE, name, &index, error);
+    *plate = status ? NULL : &shop->plates[index];
     return status;
 }
 
 tu_status tu_shop_find_cutter(const tu_shop *shop, const char *name, const tu_cutter **cutter,
                               tu_error *error)
 {
-    named_list list = {shop, "cutter", (const char *)shop->cutters, sizeof(tu_cutter),
-                       shop->cutter_count};
     size_t index;
-    *cutter = NULL;
-    tu_status status = find_named(&list, name, &index, error);
-    if (!status)
-        *cutter = &shop->cutters[index];
+    tu_status status = tu_shop_find_index(shop, TU_SHOP_CUTTER, name, &index, error);
+    *cutter = status ? NULL : &shop->cutters[index];
     return status;
 }

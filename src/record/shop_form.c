@@ -213,7 +213,7 @@ static const tu_shop_key stock_keys[] = {
     QUANTITY("y", false, tu_stock, size[TU_AXIS_Y], TU_LENGTH_STOCK_PLANE),
     QUANTITY("z", false, tu_stock, size[TU_AXIS_Z], TU_LENGTH_STOCK_DEPTH),
 };
-static const tu_shop_form stock_form = {"the stock", stock_keys, COUNT(stock_keys), NULL};
+const tu_shop_form tu_shop_stock_form = {"the stock", stock_keys, COUNT(stock_keys), NULL};
 
 tu_status tu_shop_check_names(tu_shop_reader *reader, size_t node, const void *list, size_t size)
 {
@@ -297,8 +297,8 @@ static const tu_shop_key root_keys[] = {
      "an array of plates [...]"},
     {"cutters", false, TU_JSON_ARRAY, take_cutters, 0, 0, &tu_shop_cutter_form,
      "an array of cutters [...]"},
-    {"stock", false, TU_JSON_OBJECT, tu_shop_take_object, offsetof(tu_shop, stock), 0, &stock_form,
-     "an object, as in {\"x\": 300, \"y\": 200, \"z\": \"18+-0.1\"}"},
+    {"stock", false, TU_JSON_OBJECT, tu_shop_take_object, offsetof(tu_shop, stock), 0,
+     &tu_shop_stock_form, "an object, as in {\"x\": 300, \"y\": 200, \"z\": \"18+-0.1\"}"},
     {"templates", false, TU_JSON_OBJECT, tu_shop_take_templates, 0, 0, NULL,
      "an object of line templates, each a text in quotes, or with its unit"},
     {"table", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &tu_shop_table_form,

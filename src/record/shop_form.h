@@ -153,7 +153,7 @@ extern const tu_shop_form tu_shop_root_form;
 /* Forms that a scene file shares; their structs are tu_machine, tu_plate, tu_cutter. */
 extern const tu_shop_form tu_shop_machine_form, tu_shop_plate_form, tu_shop_cutter_form;
 /* What lies on the table; its struct is tu_shop. */
-extern const tu_shop_form tu_shop_table_form, tu_shop_thing_form;
+extern const tu_shop_form tu_shop_table_form, tu_shop_thing_form, tu_shop_stock_form;
 
 /* Takers, by the type of the member. */
 tu_status tu_shop_take_object(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
@@ -171,7 +171,7 @@ tu_status tu_shop_take_extent(tu_shop_reader *reader, size_t node, const tu_shop
 tu_status tu_shop_take_angle(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                              void *member); /* double, rad; rule: a tu_shop_angle */
 tu_status tu_shop_take_count(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
-                             void *member); /* int; rule: a tu_shop_count */
+                             void *member); /* int; rule: a tu_shop_whole */
 tu_status tu_shop_take_mm(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                           void *member); /* double, mm; rule: a tu_length */
 tu_status tu_shop_take_place(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
@@ -195,7 +195,7 @@ tu_status tu_shop_take_templates(tu_shop_reader *reader, size_t node, const tu_s
 tu_status tu_shop_take_steps(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                              void *member); /* double, a rate above 0 */
 
-typedef enum tu_shop_count { TU_COUNT_FLUTES, TU_COUNT_NUMBER } tu_shop_count;
+typedef enum tu_shop_whole { TU_COUNT_FLUTES, TU_COUNT_NUMBER } tu_shop_whole;
 typedef enum tu_shop_angle { TU_ANGLE_INCLUDED, TU_ANGLE_HELIX, TU_ANGLE_TURNED } tu_shop_angle;
 typedef enum tu_shop_words {
     TU_WORDS_UNIT,

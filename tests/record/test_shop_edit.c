@@ -16,7 +16,8 @@
 
 #define PLATE "{\"name\":\"p\",\"thickness\":9}"
 
-/* Applies one edit to text, json NULL: takes the value out; the result, or NULL with the error. Free it. */
+/* Applies one edit to text; json NULL takes the value out. The result, or NULL with the error. Free
+ * it. */
 static char *edit(const char *text, const char *path, const char *json, tu_error *error)
 {
     tu_shop *shop;
@@ -150,6 +151,69 @@ static void a_value_goes_with_its_key_and_one_comma(void **state)
     check_edit("{\"unit\":\"mm\",\"plates\":[ " PLATE " ]}", "plates[0]", NULL,
                "{\"unit\":\"mm\",\"plates\":[]}");
     check_refused(text, "unit", NULL, TU_DATA_MISSING, "\"unit\" is missing");
+}
+
+/* A word below a base, as the JSON it becomes; "-" for a removal, else the message. */
+static void check_word(tu_shop_kind kind, const char *base, const char *word, const char *path,
+                       const char *expected)
+{
+    tu_shop_edit edit;
+    tu_error error = {0};
+    tu_status status = tu_shop_edit_word(kind, base, word, &edit, &error);
+    if (!path) {
+        assert_true(status);
+        check_contains(error.message, expected);
+        return;
+    }
+    check_status(status, TU_OK, &error);
+    assert_string_equal(edit.path, path);
+    assert_string_equal(edit.remove ? "-" : edit.new_json, expected);
+}
+
+static void a_word_becomes_the_json_that_its_key_holds(void **state)
+{
+    (void)state;
+    static const struct {
+        tu_shop_kind kind;
+        const char *base, *word, *path, *json;
+    } words[] = {
+        {TU_SHOP_CUTTER, "cutters[1]", "diameter=6+-0.01", "cutters[1].diameter", "\"6+-0.01\""},
+        {TU_SHOP_CUTTER, "cutters[1]", "diameter=6.50", "cutters[1].diameter", "6.50"},
+        {TU_SHOP_CUTTER, "cutters[1]", "diameter=.5in", "cutters[1].diameter", "\".5in\""},
+        {TU_SHOP_CUTTER, "cutters[1]", "name=7", "cutters[1].name", "\"7\""},
+        {TU_SHOP_CUTTER, "cutters[1]", "notes=a=\"b\"\t\\", "cutters[1].notes",
+         "\"a=\\\"b\\\"\\u0009\\\\\""},
+        {TU_SHOP_CUTTER, "cutters[1]", "flutes=two", "cutters[1].flutes", "\"two\""},
+        {TU_SHOP_CUTTER, "cutters[1]", "run_out=", "cutters[1].run_out", "-"},
+        {TU_SHOP_PLATE, "plates[0]", "walls.a.offset=-3", "plates[0].walls.a.offset", "-3"},
+        {TU_SHOP_PLATE, "plates[0]", "turned=false", "plates[0].turned", "false"},
+        {TU_SHOP_PLATE, "plates[0]", "extent.b=-60,6.35", "plates[0].extent.b", "[-60, 6.35]"},
+        {TU_SHOP_PLATE, "plates[0]", "walls=", "plates[0].walls", "-"},
+        {TU_SHOP_MACHINE, "machine", "travel.x=[0, 48in]", "machine.travel.x", "[0, \"48in\"]"},
+        {TU_SHOP_THING, "table.things[0]", "at=10,20", "table.things[0].at", "[10, 20]"},
+        {TU_SHOP_TABLE, "table", "things=none", "table.things", "[]"},
+        {TU_SHOP_FILE, "", "unit=in", "unit", "\"in\""},
+        {TU_SHOP_CUTTER, "cutters[1]", "diametre=6", NULL, "did you mean \"diameter\"?"},
+        {TU_SHOP_PLATE, "plates[0]", "walls.c.offset=6", NULL,
+         "unknown key \"c\". Known here: a, b"},
+        {TU_SHOP_PLATE, "plates[0]", "walls=6", NULL, "one value is not enough"},
+        {TU_SHOP_PLATE, "plates[0]", "thickness.x=6", NULL, "no key stands in it"},
+        {TU_SHOP_FILE, "", "plates=6", NULL, "one value is not enough"},
+        {TU_SHOP_CUTTER, "cutters[1]", "six", NULL, "expected KEY=VALUE"},
+        {TU_SHOP_CUTTER, "cutters[1]", "=6", NULL, "expected KEY=VALUE"},
+    };
+    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
+        check_word(words[i].kind, words[i].base, words[i].word, words[i].path, words[i].json);
+    char big[700];
+    memset(big, '9', sizeof big - 1);
+    big[sizeof big - 1] = '\0';
+    memcpy(big, "diameter=", 9);
+    check_word(TU_SHOP_CUTTER, "cutters[1]", big, NULL, "too long");
+    memcpy(big, "travel.x=", 9);
+    check_word(TU_SHOP_MACHINE, "machine", big, NULL, "too long");
+    big[200] = '=';
+    memset(big, 'k', 200);
+    check_word(TU_SHOP_MACHINE, "machine", big, NULL, "no key of such a length");
 }
 
 static void a_path_that_is_none_is_refused(void **state)
@@ -374,6 +438,7 @@ int main(void)
         cmocka_unit_test(what_is_missing_of_a_path_is_made),
         cmocka_unit_test(a_single_member_gets_a_neighbour_as_airy_as_the_file),
         cmocka_unit_test(a_value_goes_with_its_key_and_one_comma),
+        cmocka_unit_test(a_word_becomes_the_json_that_its_key_holds),
         cmocka_unit_test(a_path_that_is_none_is_refused),
         cmocka_unit_test(a_new_value_that_is_not_json_is_refused),
         cmocka_unit_test(a_change_that_makes_a_bad_file_is_refused),
