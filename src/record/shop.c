@@ -4,6 +4,7 @@
  */
 #include "trueup/shop.h"
 #include "record/file_text.h"
+#include "record/shop_edit.h"
 #include "record/shop_form.h"
 #include "trueup/text.h"
 
@@ -47,16 +48,18 @@ void tu_shop_destroy(tu_shop *shop)
     free(shop);
 }
 
-tu_status tu_shop_parse(const char *name, const char *text, size_t length, tu_shop **shop,
-                        tu_error *error)
+static tu_status parse(const char *name, const char *text, size_t length, bool partial,
+                       tu_shop **shop, tu_error *error)
 {
     *shop = NULL;
     if (length > TU_SHOP_TEXT_MAX)
         return tu_fail(error, TU_DATA_RANGE, name,
                        "larger than %d bytes, which no shop file should be", TU_SHOP_TEXT_MAX);
-    tu_shop_reader reader = {.shop = create_shop(name, text, length), .error = error};
+    tu_shop_reader reader = {
+        .shop = create_shop(name, text, length), .error = error, .partial = partial};
     if (!reader.shop)
         return tu_fail(error, TU_SYSTEM_MEMORY, name, "no memory left to read this file");
+    reader.shop->partial = partial;
     tu_status status =
         tu_json_read(&reader.document, reader.shop->name, 1, reader.shop->text, length, error);
     if (!status)
@@ -67,6 +70,24 @@ tu_status tu_shop_parse(const char *name, const char *text, size_t length, tu_sh
     else
         *shop = reader.shop;
     return status;
+}
+
+tu_status tu_shop_parse(const char *name, const char *text, size_t length, tu_shop **shop,
+                        tu_error *error)
+{
+    return parse(name, text, length, false, shop, error);
+}
+
+tu_status tu_shop_parse_part(const char *name, const char *text, size_t length, tu_shop **shop,
+                             tu_error *error)
+{
+    return parse(name, text, length, true, shop, error);
+}
+
+const char *tu_shop_text(const tu_shop *shop, size_t *length)
+{
+    *length = shop->length;
+    return shop->text;
 }
 
 tu_status tu_shop_read(const char *path, tu_shop **shop, tu_error *error)

@@ -225,7 +225,7 @@ static tu_status check_bores(tu_shop_reader *reader, size_t root, const tu_shop 
     for (size_t i = 0; i < shop->plate_count; i++, plate = document->nodes[plate].next) {
         const tu_bore *bore = &shop->plates[i].bore;
         char one[TU_SHOP_NUMBER_SIZE], two[TU_SHOP_NUMBER_SIZE];
-        if (!bore->present || bore->diameter.value_mm > smallest->diameter.value_mm)
+        if (!bore->present || !(bore->diameter.value_mm <= smallest->diameter.value_mm))
             continue;
         return FAIL_AT(reader, tu_json_member(document, plate, "bore"), "diameter",
                        "no cutter of this file enters a bore of %s mm: the smallest, \"%s\", "

@@ -205,37 +205,34 @@ static void write_colon(const draft *d, size_t parent, char out[SPACE_SIZE])
         snprintf(out, SPACE_SIZE, ": ");
 }
 
-/* What stands around a value whose path goes on where the file ends: brackets and keys. An array
- * that starts a line has its entries on lines of their own. */
+/* What stands around a value whose path goes on where the file ends: brackets and keys. Where the
+ * file has a line for each key, the first array has one for each entry. */
 static tu_status write_rest(const draft *d, const char *rest, const char *gap, char open[REST_SIZE],
                             char close[REST_SIZE])
 {
-    char brackets[KEY_SIZE] = "", colon[SPACE_SIZE] = ":";
-    size_t depth = 0, used = 0;
-    const char *inner = rest[0] == '[' && strchr(gap, '\n') ? gap : "";
-    if (is_airy(d))
-        snprintf(colon, sizeof colon, ": ");
-    open[0] = '\0';
+    char brackets[KEY_SIZE] = "";
+    size_t depth = 0, used = 0, lined = strchr(gap, '\n') ? 0 : KEY_SIZE;
+    const char *colon = is_airy(d) ? ": " : ":";
     while (*rest) {
         step s;
         if (!take_step(&rest, false, &s))
             return fail_edit(d, TU_USAGE, "a path looks like plates[0].walls.a.offset");
         if (!s.key[0] && s.index)
             return fail_edit(d, TU_DATA_MISSING, "the file has no such place to change");
+        bool line = !s.key[0] && !strchr(brackets, ']') && !lined;
         used += (size_t)snprintf(open + used, REST_SIZE - used, s.key[0] ? "{\"%s\"%s" : "[%s%s",
-                                 s.key[0] ? s.key : inner,
+                                 s.key[0] ? s.key
+                                 : line   ? gap
+                                          : "",
                                  s.key[0] ? colon
-                                 : *inner ? "  "
+                                 : line   ? "  "
                                           : "");
+        lined = line ? depth + 1 : lined;
         brackets[depth++] = s.key[0] ? '}' : ']';
-        if (!s.key[0])
-            inner = "";
     }
-    used = 0;
-    while (depth-- > 1)
-        close[used++] = brackets[depth];
-    snprintf(close + used, REST_SIZE - used, "%s%c",
-             brackets[0] == ']' && strchr(gap, '\n') ? gap : "", brackets[0]);
+    for (used = 0; depth > 0; depth--)
+        used += (size_t)snprintf(close + used, REST_SIZE - used, "%s%c", depth == lined ? gap : "",
+                                 brackets[depth - 1]);
     return TU_OK;
 }
 
@@ -321,15 +318,16 @@ static tu_status apply(draft *d)
     return splice(d, node->start, node->end, (const char *[]){value}, 1);
 }
 
-/* What was changed must still be a shop file. */
-static tu_status check_result(const draft *d)
+/* What was changed must still be a shop file, or still a draft of one. */
+static tu_status check_result(const draft *d, bool partial)
 {
     tu_shop *result;
     tu_error inner = {0};
-    tu_status status = tu_shop_parse(d->name, d->text, d->length, &result, &inner);
+    tu_status status = (partial ? tu_shop_parse_part : tu_shop_parse)(d->name, d->text, d->length,
+                                                                      &result, &inner);
     tu_shop_destroy(result);
-    return status ? tu_fail(d->error, status, inner.where, "the change was not made: %s",
-                            inner.message)
+    return status ? tu_fail(d->error, status, inner.where, "%s%s",
+                            partial ? "" : "the change was not made: ", inner.message)
                   : TU_OK;
 }
 
@@ -350,7 +348,7 @@ tu_status tu_shop_edit_text(const tu_shop *shop, const tu_shop_edit *edits, size
         status = apply(&d);
     }
     if (!status)
-        status = check_result(&d);
+        status = check_result(&d, shop->partial);
     tu_json_close(&d.document);
     if (status) {
         free(d.text);

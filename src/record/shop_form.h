@@ -40,6 +40,7 @@ struct tu_shop {
     char table_plate[TU_NAME_SIZE], table_cutter[TU_NAME_SIZE];
     tu_thing *things;
     char *journal; /* NULL: none */
+    bool partial;  /* a draft: keys that must be there may still come */
 };
 
 /* What a length may be. Ranges are of the magnitude, for bare numbers only; 0 and 0: any. */

@@ -14,7 +14,7 @@ typedef struct walk {
     void *context;
 } walk;
 
-static bool visit_value(const walk *w, size_t node, bool length);
+static bool visit_value(const walk *w, size_t node, tu_shop_mark mark);
 
 /* form: of the members, or of a list's entries; NULL where there is none (templates). lengths: they
  * are a list of lengths. */
@@ -29,8 +29,12 @@ static bool visit_inside(const walk *w, size_t node, const tu_shop_form *form, b
         bool list = nodes[child].kind == TU_JSON_ARRAY;
         tu_shop_step step = {.mark = list ? TU_MARK_LIST : TU_MARK_OBJECT, .key = name};
         if (!list && nodes[child].kind != TU_JSON_OBJECT) {
-            goes_on = visit_value(
-                w, child, lengths || (key && key->kinds == (TU_JSON_NUMBER | TU_JSON_STRING)));
+            bool length = lengths || (key && key->kinds == (TU_JSON_NUMBER | TU_JSON_STRING));
+            bool quantity = key && key->take == tu_shop_take_quantity;
+            goes_on = visit_value(w, child,
+                                  quantity ? TU_MARK_QUANTITY
+                                  : length ? TU_MARK_LENGTH
+                                           : TU_MARK_TEXT);
             continue;
         }
         /* an array without a form is one of lengths; an entry of a list has the list's form */
@@ -42,15 +46,15 @@ static bool visit_inside(const walk *w, size_t node, const tu_shop_form *form, b
     return goes_on;
 }
 
-static bool visit_value(const walk *w, size_t node, bool length)
+/* mark: TU_MARK_TEXT for what is no length. */
+static bool visit_value(const walk *w, size_t node, tu_shop_mark mark)
 {
     const tu_json_node *n = &w->document.nodes[node];
-    tu_shop_step step = {.mark = TU_MARK_TEXT,
+    tu_shop_step step = {.mark = mark,
                          .key = tu_json_key(&w->document, node),
                          .text = tu_json_string(&w->document, node)};
     const char *text = step.text ? step.text : w->document.text + n->start;
-    if (length) {
-        step.mark = TU_MARK_LENGTH;
+    if (mark != TU_MARK_TEXT) {
         tu_quantity_parse(text, step.text ? strlen(text) : n->end - n->start, w->shop->unit,
                           &step.length, NULL);
     } else if (n->kind == TU_JSON_NUMBER) {

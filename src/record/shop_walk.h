@@ -8,9 +8,10 @@
 #include "trueup/shop.h"
 
 typedef enum tu_shop_mark {
-    TU_MARK_OBJECT, /* one begins */
-    TU_MARK_LIST,   /* one begins */
-    TU_MARK_END,    /* of the last that began */
+    TU_MARK_OBJECT,   /* one begins */
+    TU_MARK_LIST,     /* one begins */
+    TU_MARK_END,      /* of the last that began */
+    TU_MARK_QUANTITY, /* a length that may have a tolerance */
     TU_MARK_LENGTH,
     TU_MARK_NUMBER,
     TU_MARK_TEXT,

@@ -74,15 +74,29 @@ tu_shop_place tu_shop_locate(const char *stated)
 
 /* --- A word --- */
 
-/* Whether text[0..length) is a number as JSON writes it. */
-static bool is_json_number(const char *text, size_t length)
+/* Whether text is a number as JSON writes it (RFC 8259, 6): "0.5" and "-3e2", not ".5", "+3", "05". */
+static bool is_json_number(const char *text)
 {
-    tu_json_document document = {.name = "", .text = text, .length = length, .first_line = 1};
-    bool is = length && !tu_json_scan(&document, NULL) &&
-              document.nodes[0].kind == TU_JSON_NUMBER && document.nodes[0].end == length &&
-              document.nodes[0].start == 0;
-    tu_json_close(&document);
-    return is;
+    static const char digits[] = "0123456789";
+    text += *text == '-';
+    size_t whole = strspn(text, digits);
+    if (!whole || (whole > 1 && *text == '0'))
+        return false;
+    text += whole;
+    if (*text == '.') {
+        size_t fraction = strspn(++text, digits);
+        if (!fraction)
+            return false;
+        text += fraction;
+    }
+    if (*text == 'e' || *text == 'E') {
+        text += 1 + (text[1] == '+' || text[1] == '-');
+        size_t exponent = strspn(text, digits);
+        if (!exponent)
+            return false;
+        text += exponent;
+    }
+    return *text == '\0';
 }
 
 /* A part of a value: a number as it is, else in quotes. Its length; 0 when it does not fit. */
@@ -93,7 +107,7 @@ static size_t write_part(char *out, size_t size, const char *text, size_t length
         return 0;
     memcpy(part, text, length);
     part[length] = '\0';
-    if (!number || !is_json_number(part, length))
+    if (!number || !is_json_number(part))
         return tu_text_to_json(out, size, part);
     memcpy(out, part, length + 1);
     return length;
@@ -116,8 +130,8 @@ static size_t write_array(char *out, size_t size, const char *text)
         while (stop > at && stop[-1] == ' ')
             stop--;
         used += (size_t)snprintf(out + used, size - used, used ? ", " : "[");
-        size_t part = used < size ? write_part(out + used, size - used, at, (size_t)(stop - at), true)
-                                  : 0;
+        size_t part =
+            used < size ? write_part(out + used, size - used, at, (size_t)(stop - at), true) : 0;
         if (!part || used + part + 4 > size)
             return 0;
         used += part;
@@ -128,7 +142,8 @@ static size_t write_array(char *out, size_t size, const char *text)
 
 static size_t write_value(const tu_shop_key *key, const char *text, char *out, size_t size)
 {
-    bool literal = key->kinds & TU_JSON_BOOLEAN && (!strcmp(text, "true") || !strcmp(text, "false"));
+    bool literal =
+        key->kinds & TU_JSON_BOOLEAN && (!strcmp(text, "true") || !strcmp(text, "false"));
     if (key->kinds & TU_JSON_ARRAY)
         return write_array(out, size, text);
     if (literal)
@@ -199,7 +214,8 @@ tu_status tu_shop_edit_word(tu_shop_kind kind, const char *base, const char *wor
         return tu_fail(error, TU_DATA_SYNTAX, key,
                        "one value is not enough for it, it is %s; change what is in it",
                        found->expected);
-    if (none || edit->remove || write_value(found, equals + 1, edit->new_json, sizeof edit->new_json))
+    if (none || edit->remove ||
+        write_value(found, equals + 1, edit->new_json, sizeof edit->new_json))
         return TU_OK;
     return tu_fail(error, TU_DATA_RANGE, key, "this value is too long");
 }

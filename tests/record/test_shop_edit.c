@@ -14,6 +14,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#define THING "{\"name\":\"s\",\"at\":[1,2],\"diameter\":9,\"top\":5}"
 #define PLATE "{\"name\":\"p\",\"thickness\":9}"
 
 /* Applies one edit to text; json NULL takes the value out. The result, or NULL with the error. Free
@@ -125,6 +126,8 @@ static void what_is_missing_of_a_path_is_made(void **state)
                "{\"name\":\"q\",\"thickness\":8}",
                "{\n  \"unit\": \"mm\",\n  \"plates\": [\n    " PLATE
                ",\n    {\"name\":\"q\",\"thickness\":8}\n  ]\n}\n");
+    check_edit("{\n  \"unit\": \"mm\"\n}\n", "table.things[0]", THING,
+               "{\n  \"unit\": \"mm\",\n  \"table\": {\"things\": [\n    " THING "\n  ]}\n}\n");
     check_edit("{\n  \"unit\": \"mm\"\n}\n", "table.things[0].name", "\"clamp\"",
                NULL); /* refused: it stands nowhere */
 }
@@ -180,6 +183,11 @@ static void a_word_becomes_the_json_that_its_key_holds(void **state)
         {TU_SHOP_CUTTER, "cutters[1]", "diameter=6+-0.01", "cutters[1].diameter", "\"6+-0.01\""},
         {TU_SHOP_CUTTER, "cutters[1]", "diameter=6.50", "cutters[1].diameter", "6.50"},
         {TU_SHOP_CUTTER, "cutters[1]", "diameter=.5in", "cutters[1].diameter", "\".5in\""},
+        {TU_SHOP_CUTTER, "cutters[1]", "diameter=-0.5e+3", "cutters[1].diameter", "-0.5e+3"},
+        {TU_SHOP_CUTTER, "cutters[1]", "diameter=06", "cutters[1].diameter", "\"06\""},
+        {TU_SHOP_CUTTER, "cutters[1]", "diameter=6.", "cutters[1].diameter", "\"6.\""},
+        {TU_SHOP_CUTTER, "cutters[1]", "diameter=6e", "cutters[1].diameter", "\"6e\""},
+        {TU_SHOP_CUTTER, "cutters[1]", "diameter=-", "cutters[1].diameter", "\"-\""},
         {TU_SHOP_CUTTER, "cutters[1]", "name=7", "cutters[1].name", "\"7\""},
         {TU_SHOP_CUTTER, "cutters[1]", "notes=a=\"b\"\t\\", "cutters[1].notes",
          "\"a=\\\"b\\\"\\u0009\\\\\""},
