@@ -43,9 +43,6 @@ enum { TU_PROGRAM_LINE_SIZE = 128 };
 size_t tu_report_program_line(char *text, size_t size, const tu_zero_result *result,
                               const tu_zero_style *style);
 
-/* "G54" .. "G59.3" for P 1 to 9; "" otherwise. */
-const char *tu_slot_name(int p);
-
 /* Each returns TU_OK, TU_SYSTEM_IO when a write failed, TU_SYSTEM_MEMORY. */
 tu_status tu_report_zero_text(FILE *out, const tu_zero_result *result, const tu_zero_style *style,
                               tu_error *error);

@@ -63,15 +63,30 @@ typedef struct tu_repeatability {
     double dof;
 } tu_repeatability;
 
+/*
+ * A machine; NaN: not stated.
+ *   travel_low_mm, travel_high_mm  machine coordinates.
+ *   step_mm               the smallest step of the position.
+ *   steps_per_mm          of STEP pulses.
+ *   rate_mm_per_min, acceleration_mm_per_s2  the most that an axis does.
+ *   reversal_mm           how far an axis stays behind after it turned round.
+ *   shoe_diameter_mm, shoe_height_mm  a dust shoe, round about the spindle.
+ *   drives_mm             from one side of the gantry's drive to the other.
+ */
 typedef struct tu_machine {
-    double travel_low_mm[TU_AXIS_COUNT]; /* machine coordinates; NaN: not stated */
+    double travel_low_mm[TU_AXIS_COUNT];
     double travel_high_mm[TU_AXIS_COUNT];
-    double step_mm; /* the smallest step of the position; NaN: not stated */
+    double step_mm;
     tu_repeatability repeatability[TU_AXIS_COUNT];
-    double steps_per_mm[TU_AXIS_COUNT]; /* of STEP pulses; NaN: not stated */
+    double steps_per_mm[TU_AXIS_COUNT];
+    double rate_mm_per_min[TU_AXIS_COUNT];
+    double acceleration_mm_per_s2[TU_AXIS_COUNT];
+    double reversal_mm[TU_AXIS_COUNT];
+    double shoe_diameter_mm, shoe_height_mm;
+    double drives_mm;
 } tu_machine;
 
-/* Nothing stated. */
+/* A machine of which nothing is stated. */
 tu_machine tu_machine_start(void);
 
 /* Which way a wall's touched face looks: away from the stock, or back over it. */
@@ -128,7 +143,7 @@ typedef struct tu_plate {
     bool started;
 } tu_plate;
 
-/* No walls and no bore, no size; turned. */
+/* A plate of which nothing is stated: no wall, no bore, turned. */
 tu_plate tu_plate_start(void);
 
 typedef enum tu_cutter_shape {
@@ -148,6 +163,10 @@ typedef enum tu_cutter_shape {
  *                      it was not.
  *   core               the diameter of the body between the flutes; none: not stated.
  *   run_out            total indicated reading at the side; none: not stated.
+ *   number             the T word that calls it; 0: not stated.
+ *   flute_length, shank, stick_out, nut  length that cuts, diameter of the shank, how far the tip
+ *                      stands out of the nut, diameter of the nut; none: not stated.
+ *   length             what the controller adds for it (G43); none: not stated.
  */
 typedef struct tu_cutter {
     char name[TU_NAME_SIZE];
@@ -161,9 +180,11 @@ typedef struct tu_cutter {
     double turned_within_rad;
     tu_quantity core;
     tu_quantity run_out;
+    int number;
+    tu_quantity flute_length, shank, stick_out, nut, length;
 } tu_cutter;
 
-/* A flat cutter of no size. */
+/* A cutter of which nothing is stated; flat until something else is. */
 tu_cutter tu_cutter_start(void);
 
 typedef struct tu_stock {
@@ -171,6 +192,57 @@ typedef struct tu_stock {
 } tu_stock;
 
 tu_stock tu_stock_start(void);
+
+enum { TU_SLOT_COUNT = 9 };
+
+/*
+ * Reads the name of a work offset, G54 to G59 and G59.1 to G59.3, in capitals or not.
+ *   p  out: P of G10 L2 (1 to 9); 0 on failure.
+ * TU_USAGE with the nearest name. name is cut in the message.
+ */
+tu_status tu_slot_parse(const char *name, int *p, tu_error *error);
+/* "G54" for 1, up to 9; "" beyond. */
+const char *tu_slot_name(int p);
+
+/* What the coordinates of a thing are measured from: the stock's front left bottom corner, or the
+ * machine's zero. */
+typedef enum tu_frame { TU_FRAME_STOCK, TU_FRAME_MACHINE } tu_frame;
+
+/* A place in a thing's own frame, millimetres. */
+typedef struct tu_thing_point {
+    double x, y, z;
+} tu_thing_point;
+
+/*
+ * Something that stands in the way of a cutter: a clamp, a screw.
+ *   round     false: a block from `from` to `to`. true: a screw at `at` (z is its top), diameter_mm
+ *             across; `from` and `to` are then the block around it, from.z NaN.
+ */
+typedef struct tu_thing {
+    char name[TU_NAME_SIZE];
+    tu_frame frame;
+    bool round;
+    tu_thing_point from, to;
+    tu_thing_point at;
+    double diameter_mm;
+} tu_thing;
+
+/*
+ * What lies on the table. Everything may be missing.
+ *   plate, cutter  names, NULL: not stated.
+ *   target         all zero: not stated.
+ *   slot           P of G10 L2, 1 to 9; 0: not stated.
+ *   things         NULL: nobody said; with thing_count 0: there are none.
+ */
+typedef struct tu_table {
+    const char *plate, *cutter;
+    tu_target target;
+    int slot;
+    bool seat_stated;
+    tu_seat seat;
+    const tu_thing *things;
+    size_t thing_count;
+} tu_table;
 
 TU_END_DECLS
 

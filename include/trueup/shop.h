@@ -41,6 +41,13 @@ tu_unit tu_shop_unit(const tu_shop *shop);
 tu_machine tu_shop_machine(const tu_shop *shop);
 tu_stock tu_shop_stock(const tu_shop *shop);
 
+/* What lies on the table by the file's "table"; all of it "not stated" where there is none. It
+ * lives as long as the shop. */
+const tu_table *tu_shop_table(const tu_shop *shop);
+/* The path of the file that zeros are written to; what the shop file names is in its own folder
+ * unless it starts with a slash. NULL: none is named. */
+const char *tu_shop_journal(const tu_shop *shop);
+
 size_t tu_shop_plate_count(const tu_shop *shop);
 size_t tu_shop_cutter_count(const tu_shop *shop);
 const tu_plate *tu_shop_plate_at(const tu_shop *shop, size_t index);
@@ -55,6 +62,53 @@ tu_status tu_shop_find_plate(const tu_shop *shop, const char *name, const tu_pla
                              tu_error *error);
 tu_status tu_shop_find_cutter(const tu_shop *shop, const char *name, const tu_cutter **cutter,
                               tu_error *error);
+
+/*
+ * What a shop file has one of, or several with names. Stock, machine and table are one object each;
+ * the file itself has the keys that stand at its top.
+ */
+typedef enum tu_shop_kind {
+    TU_SHOP_PLATE,
+    TU_SHOP_CUTTER,
+    TU_SHOP_THING,
+    TU_SHOP_STOCK,
+    TU_SHOP_MACHINE,
+    TU_SHOP_TABLE,
+    TU_SHOP_FILE,
+    TU_SHOP_KIND_COUNT
+} tu_shop_kind;
+
+/* "plate", "cutter", ..., "file". */
+const char *tu_shop_kind_name(tu_shop_kind kind);
+/* Reads such a name. TU_USAGE with the nearest one. */
+tu_status tu_shop_kind_parse(const char *name, tu_shop_kind *kind, tu_error *error);
+/* Whether there may be several, with names: plates, cutters, things. */
+bool tu_shop_kind_is_named(tu_shop_kind kind);
+/* How many there are of a named kind, and their names in the order of the file. */
+size_t tu_shop_count(const tu_shop *shop, tu_shop_kind kind);
+const char *tu_shop_name_at(const tu_shop *shop, tu_shop_kind kind, size_t index);
+/* The index of a name; statuses and messages as tu_shop_find_plate. */
+tu_status tu_shop_find_index(const tu_shop *shop, tu_shop_kind kind, const char *name,
+                             size_t *index, tu_error *error);
+/* The JSON path of one: "plates[2]", "table"; "" for the file. index: of a named kind. */
+void tu_shop_kind_path(tu_shop_kind kind, size_t index, char *path, size_t size);
+
+/* Where a shop file's path comes from. */
+typedef enum tu_shop_origin {
+    TU_SHOP_NOWHERE,     /* nobody named one, and there is no shop.json here */
+    TU_SHOP_STATED,      /* the caller */
+    TU_SHOP_ENVIRONMENT, /* TRUEUP_SHOP */
+    TU_SHOP_FOLDER       /* shop.json in the current folder */
+} tu_shop_origin;
+
+typedef struct tu_shop_place {
+    const char *path; /* "shop.json" where it is nowhere; of the environment: do not keep it */
+    tu_shop_origin origin;
+} tu_shop_place;
+
+/* Where the shop file is: what is stated, else the environment's TRUEUP_SHOP, else shop.json here.
+ *   stated  a path, or NULL. */
+tu_shop_place tu_shop_locate(const char *stated);
 
 /* The line templates, in the order of the file, as a decoder takes them, each with its unit where
  * the file states it; NULL when there are none. They live as long as the shop. */
@@ -90,22 +144,44 @@ bool tu_shop_doubt_unit(tu_length_use use, tu_unit unit, double value_mm,
 
 /*
  * One change to a shop file: the value at a JSON path becomes new_json. Paths as in error messages:
- * "plates[0].thickness". A missing last key, or the index one past an array's end, is added.
+ * "plates[0].thickness". What is missing of the path is made: keys, and the index one past an
+ * array's end (0 where there is no array yet).
  */
 typedef struct tu_shop_edit {
     char path[96];
     char new_json[512]; /* a JSON value as text */
+    bool remove;        /* instead: the value goes, with its key */
 } tu_shop_edit;
+
+/*
+ * A change as people type it: "diameter=6+-0.01", "walls.a.offset=8.2", "travel.x=0,720". The keys
+ * are those of the file, with dots between them; the value's form follows from the key: numbers
+ * and lengths as typed, the others in quotes, commas part the numbers of a list. An empty value
+ * takes the key out.
+ *   base  the path of the object ("cutters[1]"), "" for the file.
+ * TU_USAGE (no "="), TU_DATA_UNKNOWN (no such key: the nearest one, and all), TU_DATA_SYNTAX (an
+ * object where a value is due), TU_DATA_RANGE (too long). The value itself is judged when the edit
+ * is made.
+ */
+tu_status tu_shop_edit_word(tu_shop_kind kind, const char *base, const char *word,
+                            tu_shop_edit *edit, tu_error *error);
 
 /*
  * Makes the changes in the text of the shop, keeping every other byte, checks the result as
  * tu_shop_parse does, and replaces the file in one step (temporary file beside it, sync, rename,
  * sync of the folder; permissions kept; a symbolic link's target is replaced, not the link).
- * The file must still hold what was read: TU_DATA_CONFLICT when another program changed it.
+ * The file must still hold what was read: TU_DATA_CONFLICT when another program changed it. Two
+ * that change it at once by this call wait for each other, and the second is refused.
  * On any failure the file on disk is as it was and no temporary file is left.
  */
 tu_status tu_shop_write_edits(const tu_shop *shop, const char *path, const tu_shop_edit *edits,
                               size_t count, tu_error *error);
+
+/*
+ * Writes text[0..length) as a new shop file, in one step. It is checked first, and a file that is
+ * there already stays: TU_DATA_CONFLICT. On any failure there is no new file.
+ */
+tu_status tu_shop_write_new(const char *path, const char *text, size_t length, tu_error *error);
 
 TU_END_DECLS
 

@@ -20,6 +20,9 @@ TU_BEGIN_DECLS
  */
 const char *tu_text_nearest(const char *word, const char *const *candidates, size_t count);
 
+/* Writes text as a JSON string, in quotes; returns its length, 0 when it does not fit. */
+size_t tu_text_to_json(char *out, size_t size, const char *text);
+
 /* Whether bytes[0..length) is well-formed UTF-8 (RFC 3629) without NUL. */
 bool tu_text_is_utf8(const char *bytes, size_t length);
 

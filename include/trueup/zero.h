@@ -180,10 +180,6 @@ tu_status tu_zero_solve(const tu_zero_request *request, tu_zero_result *result, 
 /* Which wall (0 a, 1 b) serves an axis (X or Y) at a corner, by the plate's turning. */
 int tu_plate_wall_for(const tu_plate *plate, tu_target target, tu_axis axis);
 
-/* The RS274/NGC slots G54 to G59.3 (NISTIR 6556, 3.5.13): P 1 to 9. 0 and TU_USAGE with the
- * nearest name for an unknown one. */
-tu_status tu_slot_parse(const char *name, int *p, tu_error *error);
-
 TU_END_DECLS
 
 #endif

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * setup.c - things of which nothing is stated yet; the names of axes, corners and faces.
+ * setup.c - the names of axes, corners, faces and work offsets; what things start
+ * with.
  */
 #include "base/started.h"
 
@@ -9,15 +10,19 @@
 
 #include <math.h>
 #include <string.h>
+#include <strings.h>
 
 tu_machine tu_machine_start(void)
 {
-    const tu_repeatability none = {NAN, 0.0};
-    return (tu_machine){.travel_low_mm = {NAN, NAN, NAN},
-                        .travel_high_mm = {NAN, NAN, NAN},
-                        .step_mm = NAN,
-                        .repeatability = {none, none, none},
-                        .steps_per_mm = {NAN, NAN, NAN}};
+    tu_machine machine = {
+        .step_mm = NAN, .shoe_diameter_mm = NAN, .shoe_height_mm = NAN, .drives_mm = NAN};
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
+        machine.travel_low_mm[axis] = machine.travel_high_mm[axis] = NAN;
+        machine.repeatability[axis] = (tu_repeatability){NAN, 0};
+        machine.steps_per_mm[axis] = machine.rate_mm_per_min[axis] = NAN;
+        machine.acceleration_mm_per_s2[axis] = machine.reversal_mm[axis] = NAN;
+    }
+    return machine;
 }
 
 tu_plate tu_plate_start(void)
@@ -42,7 +47,12 @@ tu_cutter tu_cutter_start(void)
                        .helix_rad = NAN,
                        .turned_within_rad = NAN,
                        .core = none,
-                       .run_out = none};
+                       .run_out = none,
+                       .flute_length = none,
+                       .shank = none,
+                       .stick_out = none,
+                       .nut = none,
+                       .length = none};
 }
 
 tu_stock tu_stock_start(void)
@@ -163,4 +173,29 @@ bool tu_target_is_face(tu_target target)
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
         signs += target.outward[axis] != 0;
     return signs == 1;
+}
+
+static const char *const slots[TU_SLOT_COUNT] = {"G54", "G55",   "G56",   "G57",  "G58",
+                                                 "G59", "G59.1", "G59.2", "G59.3"};
+
+tu_status tu_slot_parse(const char *name, int *p, tu_error *error)
+{
+    *p = 0;
+    for (int i = 0; i < TU_SLOT_COUNT; i++) {
+        if (strcasecmp(name, slots[i]) == 0) {
+            *p = i + 1;
+            return TU_OK;
+        }
+    }
+    const char *nearest = tu_text_nearest(name, slots, TU_SLOT_COUNT);
+    return tu_fail(error, TU_USAGE, "{slot}",
+                   "no work offset is called \"%.32s\"%s%s%s; there are "
+                   "G54 to G59, G59.1, G59.2 and G59.3",
+                   name, nearest ? ", did you mean " : "", nearest ? nearest : "",
+                   nearest ? "?" : "");
+}
+
+const char *tu_slot_name(int p)
+{
+    return p >= 1 && p <= TU_SLOT_COUNT ? slots[p - 1] : "";
 }

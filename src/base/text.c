@@ -140,3 +140,27 @@ tu_shown tu_show(const char *text, size_t length)
     }
     return shown;
 }
+
+size_t tu_text_to_json(char *out, size_t size, const char *text)
+{
+    enum { ESCAPE_SIZE = 7 };
+    size_t used = 0;
+    if (size < 3)
+        return 0;
+    out[used++] = '"';
+    for (; *text; text++) {
+        if (used + ESCAPE_SIZE + 2 > size)
+            return 0;
+        unsigned char c = (unsigned char)*text;
+        if (c < 0x20 || c == 0x7f) {
+            used += (size_t)snprintf(out + used, ESCAPE_SIZE, "\\u%04x", c);
+            continue;
+        }
+        if (c == '"' || c == '\\')
+            out[used++] = '\\';
+        out[used++] = *text;
+    }
+    out[used++] = '"';
+    out[used] = '\0';
+    return used;
+}

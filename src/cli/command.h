@@ -75,5 +75,6 @@ extern const tu_command tu_command_rehearse;
 extern const tu_command tu_command_bed;
 extern const tu_command tu_command_ports;
 extern const tu_command tu_command_trials;
+extern const tu_command tu_command_shop;
 
 #endif

@@ -41,6 +41,7 @@ static const tu_field_word words[] = {
     {"series_name", "--series"},
     {"set", "--set"},
     {"shop", "--shop"},
+    {"shop.new", "trueup shop new"},
     {"skew", "--skew"},
     {"skew_from", "--skew-from"},
     {"slot", "--slot"},

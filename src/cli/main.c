@@ -16,9 +16,9 @@
 #include <unistd.h>
 
 static const tu_command *const commands[] = {
-    &tu_command_zero,     &tu_command_plate,    &tu_command_plan,
-    &tu_command_rehearse, &tu_command_bed,      &tu_command_ports,
-    &tu_command_log,      &tu_command_template, &tu_command_trials,
+    &tu_command_zero,   &tu_command_plate, &tu_command_plan, &tu_command_rehearse,
+    &tu_command_bed,    &tu_command_ports, &tu_command_log,  &tu_command_template,
+    &tu_command_trials, &tu_command_shop,
 };
 enum { COMMAND_COUNT = sizeof commands / sizeof *commands };
 

@@ -247,7 +247,6 @@ static tu_status format_plate(const saving *with, tu_shop_edit *edit, tu_error *
 
 static tu_status write_all(const saving *with, tu_error *error)
 {
-    const char *path = with->how->path;
     bool fresh = with->how->fresh;
     tu_shop_edit edits[TU_CALIBRATED_MAX + 1];
     size_t count = 0;
@@ -265,16 +264,7 @@ static tu_status write_all(const saving *with, tu_error *error)
             count++;
         }
     }
-    tu_status status = tu_shop_write_edits(with->shop, path, edits, count, error);
-    if (fresh && status == TU_DATA_MISSING && tu_shop_plate_count(with->shop) == 0) {
-        /* The file has no list of plates yet. */
-        char list[sizeof edits[0].new_json];
-        int length = snprintf(list, sizeof list, "[%.*s]", (int)sizeof list - 3, edits[0].new_json);
-        memcpy(edits[0].new_json, list, (size_t)length + 1);
-        snprintf(edits[0].path, sizeof edits[0].path, "plates");
-        status = tu_shop_write_edits(with->shop, path, edits, count, error);
-    }
-    return status;
+    return tu_shop_write_edits(with->shop, with->how->path, edits, count, error);
 }
 
 tu_status tu_plate_save(const tu_shop *shop, const tu_plate_saving *how,

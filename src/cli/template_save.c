@@ -4,26 +4,11 @@
  */
 #include "cli/template_save.h"
 
+#include "trueup/text.h"
+
 #include <stdbool.h>
 #include <stdio.h>
 #include <string.h>
-
-/* A text that holds no control character but the tab, as a JSON string; 0: it does not fit. */
-static size_t write_json_text(char *out, size_t size, const char *text)
-{
-    size_t used = 0;
-    out[used++] = '"';
-    for (; *text; text++) {
-        if (used + 4 > size)
-            return 0;
-        if (*text == '"' || *text == '\\' || *text == '\t')
-            out[used++] = '\\';
-        out[used++] = *text == '\t' ? 't' : *text;
-    }
-    out[used++] = '"';
-    out[used] = '\0';
-    return used;
-}
 
 /* The index of the template of this name; the count when there is none. */
 static size_t find(const tu_shop *shop, const char *name)
@@ -39,7 +24,7 @@ static size_t find(const tu_shop *shop, const char *name)
 static size_t write_value(char *out, size_t size, const tu_template *template)
 {
     char text[2 * TU_TEMPLATE_MAX + 3];
-    if (!write_json_text(text, sizeof text, template->text))
+    if (!tu_text_to_json(text, sizeof text, template->text))
         return 0;
     int length = template->unit_stated ? snprintf(out, size, "{\"text\": %s, \"unit\": \"%s\"}",
                                                   text, tu_unit_name(template->unit))
@@ -71,7 +56,7 @@ static bool is_same(const tu_template *a, const tu_template *b)
 tu_status tu_template_save(const tu_shop *shop, const char *path, const char *name,
                            const tu_template *template, tu_error *error)
 {
-    tu_shop_edit edit = {{0}, {0}};
+    tu_shop_edit edit = {0};
     size_t count, index = find(shop, name);
     const tu_template *templates = tu_shop_templates(shop, &count);
     if (index < count)
@@ -82,16 +67,6 @@ tu_status tu_template_save(const tu_shop *shop, const char *path, const char *na
     snprintf(edit.path, sizeof edit.path, "templates.%s", name);
     tu_status status =
         length > 0 ? tu_shop_write_edits(shop, path, &edit, 1, error) : TU_DATA_RANGE;
-    if (status == TU_DATA_MISSING && count == 0) {
-        /* the file has no templates at all yet */
-        char value[sizeof edit.new_json];
-        memcpy(value, edit.new_json, sizeof value);
-        int whole = snprintf(edit.new_json, sizeof edit.new_json, "{\"%s\": %.*s}", name,
-                             (int)length, value);
-        snprintf(edit.path, sizeof edit.path, "templates");
-        length = whole > 0 && (size_t)whole < sizeof edit.new_json ? (size_t)whole : 0;
-        status = length > 0 ? tu_shop_write_edits(shop, path, &edit, 1, error) : TU_DATA_RANGE;
-    }
     return length > 0 ? status
                       : tu_fail(error, TU_DATA_RANGE, "--save",
                                 "the template is too long to be saved; write {_} for a part that "

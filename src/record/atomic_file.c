@@ -9,7 +9,9 @@
 #include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/file.h>
 #include <sys/stat.h>
+#include <time.h>
 #include <unistd.h>
 
 enum { ATTEMPTS = 100 };
@@ -20,6 +22,7 @@ struct tu_atomic_file {
     char *folder;    /* of the target */
     char *temporary; /* NULL: not made, or gone */
     char *old;       /* second name of the old text; NULL: none */
+    int lock;        /* the target, held against others that lock it; -1: none */
     int fd;
     FILE *stream; /* owns fd when it is there */
     bool replaces;
@@ -105,7 +108,7 @@ tu_status tu_atomic_open(const char *path, tu_atomic_file **file, tu_error *erro
     tu_atomic_file *made = calloc(1, sizeof *made);
     if (!made)
         return fail_memory(path, error);
-    made->fd = -1;
+    made->fd = made->lock = -1;
     tu_status status = TU_OK;
     made->path = strdup(path);
     if (!made->path) {
@@ -123,6 +126,34 @@ cleanup:
     else
         *file = made;
     return status;
+}
+
+/* Whether the locked file is still the one that has the name. */
+static bool is_target(const tu_atomic_file *file)
+{
+    struct stat held, there;
+    return !fstat(file->lock, &held) && !stat(file->target, &there) &&
+           held.st_ino == there.st_ino && held.st_dev == there.st_dev;
+}
+
+tu_status tu_atomic_lock(tu_atomic_file *file, tu_error *error)
+{
+    const struct timespec pause = {0, 20 * 1000 * 1000};
+    for (int i = 0; i < ATTEMPTS; i++) {
+        file->lock = open(file->target, O_RDONLY | O_CLOEXEC);
+        if (file->lock < 0)
+            return fail_errno(file->path, "can't open it", error);
+        bool taken = flock(file->lock, LOCK_EX | LOCK_NB) && errno == EWOULDBLOCK;
+        if (!taken && is_target(file)) /* a file system without locks is as good as unlocked */
+            return TU_OK;
+        close(file->lock);
+        file->lock = -1;
+        if (taken)
+            nanosleep(&pause, NULL);
+    }
+    return tu_fail(error, TU_SYSTEM_IO, file->path,
+                   "another program has been changing it for 2 seconds; nothing was changed, try "
+                   "again");
 }
 
 tu_status tu_atomic_write(tu_atomic_file *file, const char *bytes, size_t length, tu_error *error)
@@ -196,14 +227,27 @@ static tu_status save_old(tu_atomic_file *file, tu_error *error)
     return TU_OK;
 }
 
+/* A name that is free for certain: a link fails where the name was taken meanwhile, which a rename
+ * would not; it is the second best, for file systems that have no links. */
+static int take_free_name(const tu_atomic_file *file)
+{
+    if (!link(file->temporary, file->target))
+        return unlink(file->temporary);
+    if (errno == EEXIST || !access(file->target, F_OK)) {
+        errno = EEXIST;
+        return -1;
+    }
+    return rename(file->temporary, file->target);
+}
+
 /* Gives the settled text the file's name. */
-static tu_status put_in_place(tu_atomic_file *file, tu_error *error)
+static tu_status put_in_place(tu_atomic_file *file, bool new, tu_error *error)
 {
     int folder = open(file->folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
     if (folder < 0)
         return fail_errno(file->path, "can't open its folder", error);
     tu_status status = TU_OK;
-    if (rename(file->temporary, file->target)) {
+    if (new ? take_free_name(file) : rename(file->temporary, file->target)) {
         status = fail_errno(file->path, "can't put the new text in its place", error);
     } else {
         free(file->temporary);
@@ -215,13 +259,27 @@ static tu_status put_in_place(tu_atomic_file *file, tu_error *error)
     return status;
 }
 
-tu_status tu_atomic_commit(tu_atomic_file *file, tu_error *error)
+static tu_status commit(tu_atomic_file *file, bool new, tu_error *error)
 {
     tu_status status = settle(file, error);
     if (!status)
-        status = put_in_place(file, error);
+        status = put_in_place(file, new, error);
     tu_atomic_abort(file);
     return status;
+}
+
+tu_status tu_atomic_commit(tu_atomic_file *file, tu_error *error)
+{
+    return commit(file, false, error);
+}
+
+tu_status tu_atomic_commit_new(tu_atomic_file *file, tu_error *error)
+{
+    if (!file->replaces)
+        return commit(file, true, error);
+    tu_fail(error, TU_DATA_CONFLICT, file->path, "there is such a file already; it stays as it is");
+    tu_atomic_abort(file);
+    return TU_DATA_CONFLICT;
 }
 
 tu_status tu_atomic_commit_undoable(tu_atomic_file *file, tu_error *error)
@@ -230,7 +288,7 @@ tu_status tu_atomic_commit_undoable(tu_atomic_file *file, tu_error *error)
     if (!status && file->replaces)
         status = save_old(file, error);
     if (!status)
-        status = put_in_place(file, error);
+        status = put_in_place(file, false, error);
     if (status)
         tu_atomic_abort(file);
     return status;
@@ -259,6 +317,8 @@ void tu_atomic_abort(tu_atomic_file *file)
     if (!file)
         return;
     close_file(file);
+    if (file->lock >= 0)
+        close(file->lock); /* only read from, and never written */
     if (file->temporary)
         unlink(file->temporary);
     if (file->old)

@@ -33,6 +33,13 @@ typedef struct tu_atomic_file tu_atomic_file;
  */
 tu_status tu_atomic_open(const char *path, tu_atomic_file **file, tu_error *error);
 
+/*
+ * Waits until nobody else holds this lock on the file that is to be replaced, up to two seconds,
+ * and holds it until file is released. Who looks at the file after it, and finds what he read
+ * before, loses nobody's change. TU_SYSTEM_IO.
+ */
+tu_status tu_atomic_lock(tu_atomic_file *file, tu_error *error);
+
 /* Writes bytes at once, unbuffered. Not to be mixed with the stream. */
 tu_status tu_atomic_write(tu_atomic_file *file, const char *bytes, size_t length, tu_error *error);
 
@@ -45,6 +52,9 @@ tu_status tu_atomic_stream(tu_atomic_file *file, FILE **stream, tu_error *error)
  * already, and that is not a failure.
  */
 tu_status tu_atomic_commit(tu_atomic_file *file, tu_error *error);
+
+/* As tu_atomic_commit, but a file that is there stays: TU_DATA_CONFLICT. */
+tu_status tu_atomic_commit_new(tu_atomic_file *file, tu_error *error);
 
 /*
  * As tu_atomic_commit, but what was there before can come back: file lives on after success, until

@@ -14,7 +14,7 @@
 /* A length of which the value counts, in mm. */
 #define LENGTH(name, required, type, member, length, expected)                                     \
     {                                                                                              \
-        name, required, TU_JSON_NUMBER | TU_JSON_STRING, tu_scene_take_mm, offsetof(type, member), \
+        name, required, TU_JSON_NUMBER | TU_JSON_STRING, tu_shop_take_mm, offsetof(type, member),  \
             length, NULL, expected                                                                 \
     }
 #define FIGURE(name, take, member, figure, expected)                                               \
@@ -164,11 +164,11 @@ static const tu_shop_form contact_form = {"the contact", contact_keys, COUNT(con
 typedef double offset_mm[TU_AXIS_COUNT];
 
 static const tu_shop_key offset_keys[] = {
-    {"x", false, TU_JSON_NUMBER | TU_JSON_STRING, tu_scene_take_mm, 0, TU_LENGTH_PLACE, NULL,
+    {"x", false, TU_JSON_NUMBER | TU_JSON_STRING, tu_shop_take_mm, 0, TU_LENGTH_PLACE, NULL,
      PLACE_TEXT},
-    {"y", false, TU_JSON_NUMBER | TU_JSON_STRING, tu_scene_take_mm, sizeof(double), TU_LENGTH_PLACE,
+    {"y", false, TU_JSON_NUMBER | TU_JSON_STRING, tu_shop_take_mm, sizeof(double), TU_LENGTH_PLACE,
      NULL, PLACE_TEXT},
-    {"z", false, TU_JSON_NUMBER | TU_JSON_STRING, tu_scene_take_mm, 2 * sizeof(double),
+    {"z", false, TU_JSON_NUMBER | TU_JSON_STRING, tu_shop_take_mm, 2 * sizeof(double),
      TU_LENGTH_PLACE, NULL, PLACE_TEXT},
 };
 static const tu_shop_form offset_form = {"a work offset", offset_keys, COUNT(offset_keys), NULL};
@@ -224,7 +224,6 @@ static const tu_shop_key root_keys[] = {
      &slot_form, "an object, as in {\"G54\": {\"x\": 100, \"y\": 80, \"z\": -40}}"},
     {"blocks", false, TU_JSON_ARRAY, tu_scene_take_blocks, 0, 0, &block_form,
      "an array of blocks [...]"},
-    {"notes", false, TU_JSON_STRING, tu_shop_take_nothing, 0, 0, NULL, "text in quotes"},
 };
 static const tu_shop_form root_form = {"a scene", root_keys, COUNT(root_keys), tu_scene_check_root};
 

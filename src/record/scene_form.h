@@ -27,8 +27,6 @@ tu_status tu_scene_take_turns(tu_shop_reader *reader, size_t node, const tu_shop
                               void *member); /* int */
 tu_status tu_scene_take_seed(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                              void *member); /* uint64_t */
-tu_status tu_scene_take_mm(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
-                           void *member); /* double, mm; rule: a tu_length; tolerance dropped */
 tu_status tu_scene_take_corner(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                                void *member); /* tu_target */
 tu_status tu_scene_take_rows(tu_shop_reader *reader, size_t node, const tu_shop_key *key,

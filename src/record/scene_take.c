@@ -70,31 +70,18 @@ tu_status tu_scene_take_seed(tu_shop_reader *reader, size_t node, const tu_shop_
     return status;
 }
 
-tu_status tu_scene_take_mm(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
-                           void *member)
-{
-    tu_quantity quantity;
-    tu_status status = tu_shop_take_quantity(reader, node, key, &quantity);
-    *(double *)member = quantity.value_mm;
-    return status;
-}
-
 tu_status tu_scene_take_corner(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                                void *member)
 {
-    (void)key;
-    tu_error unknown;
     tu_target target;
-    const char *text = tu_json_string(&reader->document, node);
-    tu_status status = tu_target_parse(text, &target, &unknown);
+    tu_status status = tu_shop_take_target(reader, node, key, &target);
     if (status)
-        return tu_json_fail(&reader->document, node, NULL, reader->error, status, "%s",
-                            unknown.message);
+        return status;
     if (tu_target_is_face(target))
         return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_RANGE,
                             "\"%s\" is a face; a plate lies on a corner, as in "
                             "\"front-left-top\"",
-                            text);
+                            tu_json_string(&reader->document, node));
     memcpy(member, &target, sizeof target);
     return TU_OK;
 }
@@ -123,7 +110,7 @@ static tu_status take_row(tu_shop_reader *reader, size_t row, tu_bed_surface *be
             return tu_json_fail(document, child, NULL, reader->error, TU_DATA_SYNTAX,
                                 "expected a height, as in 0.12 or \"0.005in\"; found %s",
                                 tu_json_found(document, child, show));
-        tu_status status = tu_scene_take_mm(reader, child, &height_key, height++);
+        tu_status status = tu_shop_take_mm(reader, child, &height_key, height++);
         if (status)
             return status;
     }

@@ -4,6 +4,7 @@
  */
 #include "trueup/shop.h"
 #include "record/file_text.h"
+#include "record/shop_edit.h"
 #include "record/shop_form.h"
 #include "trueup/text.h"
 
@@ -37,6 +38,8 @@ void tu_shop_destroy(tu_shop *shop)
         return;
     free(shop->name);
     free(shop->text);
+    free(shop->journal);
+    free(shop->things);
     free(shop->plates);
     free(shop->cutters);
     free(shop->templates);
@@ -44,16 +47,18 @@ void tu_shop_destroy(tu_shop *shop)
     free(shop);
 }
 
-tu_status tu_shop_parse(const char *name, const char *text, size_t length, tu_shop **shop,
-                        tu_error *error)
+static tu_status parse(const char *name, const char *text, size_t length, bool partial,
+                       tu_shop **shop, tu_error *error)
 {
     *shop = NULL;
     if (length > TU_SHOP_TEXT_MAX)
         return tu_fail(error, TU_DATA_RANGE, name,
                        "larger than %d bytes, which no shop file should be", TU_SHOP_TEXT_MAX);
-    tu_shop_reader reader = {.shop = create_shop(name, text, length), .error = error};
+    tu_shop_reader reader = {
+        .shop = create_shop(name, text, length), .error = error, .partial = partial};
     if (!reader.shop)
         return tu_fail(error, TU_SYSTEM_MEMORY, name, "no memory left to read this file");
+    reader.shop->partial = partial;
     tu_status status =
         tu_json_read(&reader.document, reader.shop->name, 1, reader.shop->text, length, error);
     if (!status)
@@ -64,6 +69,24 @@ tu_status tu_shop_parse(const char *name, const char *text, size_t length, tu_sh
     else
         *shop = reader.shop;
     return status;
+}
+
+tu_status tu_shop_parse(const char *name, const char *text, size_t length, tu_shop **shop,
+                        tu_error *error)
+{
+    return parse(name, text, length, false, shop, error);
+}
+
+tu_status tu_shop_parse_part(const char *name, const char *text, size_t length, tu_shop **shop,
+                             tu_error *error)
+{
+    return parse(name, text, length, true, shop, error);
+}
+
+const char *tu_shop_text(const tu_shop *shop, size_t *length)
+{
+    *length = shop->length;
+    return shop->text;
 }
 
 tu_status tu_shop_read(const char *path, tu_shop **shop, tu_error *error)
@@ -94,6 +117,16 @@ tu_stock tu_shop_stock(const tu_shop *shop)
     return shop->stock;
 }
 
+const tu_table *tu_shop_table(const tu_shop *shop)
+{
+    return &shop->table;
+}
+
+const char *tu_shop_journal(const tu_shop *shop)
+{
+    return shop->journal;
+}
+
 size_t tu_shop_plate_count(const tu_shop *shop)
 {
     return shop->plate_count;
@@ -114,13 +147,31 @@ const tu_cutter *tu_shop_cutter_at(const tu_shop *shop, size_t index)
     return index < shop->cutter_count ? &shop->cutters[index] : NULL;
 }
 
-/* A list of named things: plates or cutters, each starting with its name. */
+/* A list of named things: each starts with its name. */
 typedef struct named_list {
     const tu_shop *shop;
     const char *what;
     const char *items;
     size_t size, count;
 } named_list;
+
+static named_list list_of(const tu_shop *shop, tu_shop_kind kind)
+{
+    const char *what = tu_shop_kind_name(kind);
+    switch (kind) {
+    case TU_SHOP_PLATE:
+        return (named_list){shop, what, (const char *)shop->plates, sizeof *shop->plates,
+                            shop->plate_count};
+    case TU_SHOP_CUTTER:
+        return (named_list){shop, what, (const char *)shop->cutters, sizeof *shop->cutters,
+                            shop->cutter_count};
+    case TU_SHOP_THING:
+        return (named_list){shop, what, (const char *)shop->things, sizeof *shop->things,
+                            shop->table.thing_count};
+    default:
+        return (named_list){shop, what, NULL, 1, 0};
+    }
+}
 
 static const char *name_at(const named_list *list, size_t index)
 {
@@ -182,28 +233,38 @@ static tu_status find_named(const named_list *list, const char *name, size_t *in
     return fail_unknown_name(list, name, error);
 }
 
+tu_status tu_shop_find_index(const tu_shop *shop, tu_shop_kind kind, const char *name,
+                             size_t *index, tu_error *error)
+{
+    named_list list = list_of(shop, kind);
+    return find_named(&list, name, index, error);
+}
+
+size_t tu_shop_count(const tu_shop *shop, tu_shop_kind kind)
+{
+    return list_of(shop, kind).count;
+}
+
+const char *tu_shop_name_at(const tu_shop *shop, tu_shop_kind kind, size_t index)
+{
+    named_list list = list_of(shop, kind);
+    return index < list.count ? name_at(&list, index) : NULL;
+}
+
 tu_status tu_shop_find_plate(const tu_shop *shop, const char *name, const tu_plate **plate,
                              tu_error *error)
 {
-    named_list list = {shop, "plate", (const char *)shop->plates, sizeof(tu_plate),
-                       shop->plate_count};
     size_t index;
-    *plate = NULL;
-    tu_status status = find_named(&list, name, &index, error);
-    if (!status)
-        *plate = &shop->plates[index];
+    tu_status status = tu_shop_find_index(shop, TU_SHOP_PLATE, name, &index, error);
+    *plate = status ? NULL : &shop->plates[index];
     return status;
 }
 
 tu_status tu_shop_find_cutter(const tu_shop *shop, const char *name, const tu_cutter **cutter,
                               tu_error *error)
 {
-    named_list list = {shop, "cutter", (const char *)shop->cutters, sizeof(tu_cutter),
-                       shop->cutter_count};
     size_t index;
-    *cutter = NULL;
-    tu_status status = find_named(&list, name, &index, error);
-    if (!status)
-        *cutter = &shop->cutters[index];
+    tu_status status = tu_shop_find_index(shop, TU_SHOP_CUTTER, name, &index, error);
+    *cutter = status ? NULL : &shop->cutters[index];
     return status;
 }

@@ -16,10 +16,10 @@ static bool has(const tu_shop_reader *reader, size_t node, const char *key)
     return tu_json_member(&reader->document, node, key) != TU_JSON_NONE;
 }
 
-/* An object with two optional members must have one. */
+/* An object with two optional members must have one; remarks are none. */
 static tu_status check_not_empty(tu_shop_reader *reader, size_t node, const char *message)
 {
-    if (reader->document.nodes[node].count > 0)
+    if (reader->document.nodes[node].count > has(reader, node, "notes") || reader->partial)
         return TU_OK;
     return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_MISSING, "%s",
                         message);
@@ -130,7 +130,7 @@ static tu_status check_shape_keys(tu_shop_reader *reader, size_t node, const tu_
                            "only a cutter of shape \"%s\" has this key; correct the shape, or take "
                            "the key out",
                            keys[i].name);
-        if (!given && keys[i].required && cutter->shape == keys[i].shape)
+        if (!given && keys[i].required && cutter->shape == keys[i].shape && !reader->partial)
             return tu_json_fail(&reader->document, node, keys[i].key, reader->error,
                                 TU_DATA_MISSING,
                                 "a cutter of shape \"%s\" needs it, and it is missing; add it, as "
@@ -144,7 +144,7 @@ static tu_status check_shape_keys(tu_shop_reader *reader, size_t node, const tu_
 static tu_status check_flute_keys(tu_shop_reader *reader, size_t node, const tu_cutter *cutter)
 {
     static const char *const keys[] = {"helix_deg", "turned_within_deg", "core"};
-    if (cutter->flutes)
+    if (cutter->flutes || reader->partial)
         return TU_OK;
     for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++)
         if (has(reader, node, keys[i]))
@@ -154,35 +154,59 @@ static tu_status check_flute_keys(tu_shop_reader *reader, size_t node, const tu_
     return TU_OK;
 }
 
+/* One size of a cutter that another one bounds. */
+typedef struct bound {
+    const char *key;
+    double value_mm, share, of_mm;
+    bool equal; /* it may be as large */
+    const char *a, *is;
+} bound;
+
 tu_status tu_shop_check_cutter(tu_shop_reader *reader, size_t node, const void *object)
 {
-    const tu_cutter *cutter = object;
+    const tu_cutter *c = object;
+    double diameter = c->diameter.value_mm;
+    const bound bounds[] = {
+        {"corner_radius", c->corner_radius.value_mm, 0.5, diameter, true, "a corner radius",
+         "more than half the diameter"},
+        {"tip", c->tip.value_mm, 1, diameter, false, "a tip", "not smaller than the diameter"},
+        {"core", c->core.value_mm, 1, diameter, false, "a core", "not smaller than the diameter"},
+        {"run_out", c->run_out.value_mm, 1, diameter, false, "a run-out",
+         "not smaller than the diameter"},
+        {"flute_length", c->flute_length.value_mm, 1, c->stick_out.value_mm, true, "a flute length",
+         "more than the stick-out"},
+        {"shank", c->shank.value_mm, 1, c->nut.value_mm, false, "a shank",
+         "not smaller than the nut"},
+    };
     tu_unit unit = reader->shop->unit;
+    const char *in = tu_unit_name(unit);
     char one[TU_SHOP_NUMBER_SIZE], two[TU_SHOP_NUMBER_SIZE];
-    double diameter = cutter->diameter.value_mm;
-    const char *name = tu_unit_name(unit);
-    tu_status status = check_shape_keys(reader, node, cutter);
+    tu_status status = check_shape_keys(reader, node, c);
     if (!status)
-        status = check_flute_keys(reader, node, cutter);
-    if (status)
-        return status;
-    tu_shop_number(two, unit, diameter);
-    if (cutter->corner_radius.value_mm > diameter / 2)
-        return FAIL_AT(reader, node, "corner_radius",
-                       "a corner radius of %s %s is more than half the diameter of %s %s",
-                       tu_shop_number(one, unit, cutter->corner_radius.value_mm), name, two, name);
-    if (cutter->tip.value_mm >= diameter)
-        return FAIL_AT(reader, node, "tip",
-                       "a tip %s %s wide is not smaller than the diameter of %s %s",
-                       tu_shop_number(one, unit, cutter->tip.value_mm), name, two, name);
-    if (cutter->core.value_mm >= diameter)
-        return FAIL_AT(reader, node, "core",
-                       "a core of %s %s is not smaller than the diameter of %s %s",
-                       tu_shop_number(one, unit, cutter->core.value_mm), name, two, name);
-    if (cutter->run_out.value_mm >= diameter)
-        return FAIL_AT(reader, node, "run_out",
-                       "a run-out of %s %s is not smaller than the diameter of %s %s",
-                       tu_shop_number(one, unit, cutter->run_out.value_mm), name, two, name);
+        status = check_flute_keys(reader, node, c);
+    for (size_t i = 0; !status && i < sizeof bounds / sizeof bounds[0]; i++) {
+        const bound *b = &bounds[i];
+        double most = b->share * b->of_mm;
+        if (b->value_mm > most || (!b->equal && b->value_mm >= most))
+            status = FAIL_AT(reader, node, b->key, "%s of %s %s is %s of %s %s", b->a,
+                             tu_shop_number(one, unit, b->value_mm), in, b->is,
+                             tu_shop_number(two, unit, b->of_mm), in);
+    }
+    return status;
+}
+
+/* A program calls its cutters by number, so a number is one cutter. */
+static tu_status check_numbers(tu_shop_reader *reader, size_t root, const tu_shop *shop)
+{
+    const tu_json_document *document = &reader->document;
+    size_t list = tu_json_member(document, root, "cutters");
+    size_t node = list == TU_JSON_NONE ? TU_JSON_NONE : document->nodes[list].first;
+    for (size_t i = 0; i < shop->cutter_count; i++, node = document->nodes[node].next)
+        for (size_t j = 0; j < i; j++)
+            if (shop->cutters[i].number && shop->cutters[i].number == shop->cutters[j].number)
+                return FAIL_AT(reader, node, "number",
+                               "the number %d is that of \"%s\" already; a T word calls one cutter",
+                               shop->cutters[i].number, shop->cutters[j].name);
     return TU_OK;
 }
 
@@ -201,7 +225,7 @@ static tu_status check_bores(tu_shop_reader *reader, size_t root, const tu_shop 
     for (size_t i = 0; i < shop->plate_count; i++, plate = document->nodes[plate].next) {
         const tu_bore *bore = &shop->plates[i].bore;
         char one[TU_SHOP_NUMBER_SIZE], two[TU_SHOP_NUMBER_SIZE];
-        if (!bore->present || bore->diameter.value_mm > smallest->diameter.value_mm)
+        if (!bore->present || !(bore->diameter.value_mm <= smallest->diameter.value_mm))
             continue;
         return FAIL_AT(reader, tu_json_member(document, plate, "bore"), "diameter",
                        "no cutter of this file enters a bore of %s mm: the smallest, \"%s\", "
@@ -251,5 +275,9 @@ tu_status tu_shop_check_root(tu_shop_reader *reader, size_t node, const void *ob
 {
     const tu_shop *shop = object;
     tu_status status = check_bores(reader, node, shop);
+    if (!status)
+        status = check_numbers(reader, node, shop);
+    if (!status)
+        status = tu_shop_check_table(reader, node, shop);
     return status ? status : check_stock_unit(reader, node, shop);
 }

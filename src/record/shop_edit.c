@@ -12,7 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { KEY_SIZE = sizeof(((tu_shop_edit *)0)->path), SPACE_SIZE = 256 };
+enum { KEY_SIZE = sizeof(((tu_shop_edit *)0)->path), SPACE_SIZE = 256, REST_SIZE = 3 * SPACE_SIZE };
 
 /* One step of a path: a key, or an index (key empty). */
 typedef struct step {
@@ -30,10 +30,12 @@ typedef struct draft {
     tu_error *error;
 } draft;
 
-/* Where a change goes: a node that is there, or (node TU_JSON_NONE) a last step below parent. */
+/* Where a change goes: a node that is there, or (node TU_JSON_NONE) a last step below parent, and
+ * in it the rest of the path, which has to be made. */
 typedef struct place {
     size_t parent, node;
     step last;
+    const char *rest;
 } place;
 
 /* Adds the path of the change to the place of a failure, which the result's line can't show. */
@@ -90,12 +92,14 @@ static tu_status find_place(const draft *d, place *found)
 {
     const tu_json_node *nodes = d->document.nodes;
     const char *path = d->edit->path;
-    *found = (place){TU_JSON_NONE, 0, {{0}, 0}};
+    *found = (place){TU_JSON_NONE, 0, {{0}, 0}, ""};
     if (!memchr(path, '\0', KEY_SIZE) || *path == '\0')
         return tu_fail(d->error, TU_USAGE, d->name, "the change names no place");
     for (bool first = true; *path; first = false) {
-        if (found->node == TU_JSON_NONE)
-            return fail_edit(d, TU_DATA_MISSING, "the file has no such place to change");
+        if (found->node == TU_JSON_NONE) {
+            found->rest = path;
+            break;
+        }
         found->parent = found->node;
         if (!take_step(&path, first, &found->last))
             return fail_edit(d, TU_USAGE, "a path looks like plates[0].walls.a.offset");
@@ -163,6 +167,13 @@ static void write_indent(const draft *d, size_t at, bool own_line, char out[SPAC
     out[used] = '\0';
 }
 
+/* Whether the file has blanks where it needs none. */
+static bool is_airy(const draft *d)
+{
+    size_t first = d->document.nodes[0].first;
+    return first == TU_JSON_NONE || is_space(d->text[d->document.nodes[first].start - 1]);
+}
+
 /* The spacing before a new member that follows others. */
 static void write_gap(const draft *d, size_t parent, char out[SPACE_SIZE])
 {
@@ -177,6 +188,8 @@ static void write_gap(const draft *d, size_t parent, char out[SPACE_SIZE])
     if (p->count == 1 && start == end &&
         memchr(d->text + last->start, '\n', last->end - last->start))
         write_indent(d, end, false, out);
+    else if (p->count == 1 && start == end && is_airy(d))
+        snprintf(out, SPACE_SIZE, " ");
 }
 
 /* What stands between a key and its value in this object, or else where the file starts. */
@@ -192,24 +205,74 @@ static void write_colon(const draft *d, size_t parent, char out[SPACE_SIZE])
         snprintf(out, SPACE_SIZE, ": ");
 }
 
+/* What stands around a value whose path goes on where the file ends: brackets and keys. Where the
+ * file has a line for each key, the first array has one for each entry. */
+static tu_status write_rest(const draft *d, const char *rest, const char *gap, char open[REST_SIZE],
+                            char close[REST_SIZE])
+{
+    char brackets[KEY_SIZE] = "";
+    size_t depth = 0, used = 0, lined = strchr(gap, '\n') ? 0 : KEY_SIZE;
+    const char *colon = is_airy(d) ? ": " : ":";
+    while (*rest) {
+        step s;
+        if (!take_step(&rest, false, &s))
+            return fail_edit(d, TU_USAGE, "a path looks like plates[0].walls.a.offset");
+        if (!s.key[0] && s.index)
+            return fail_edit(d, TU_DATA_MISSING, "the file has no such place to change");
+        bool line = !s.key[0] && !strchr(brackets, ']') && !lined;
+        used += (size_t)snprintf(open + used, REST_SIZE - used, s.key[0] ? "{\"%s\"%s" : "[%s%s",
+                                 s.key[0] ? s.key
+                                 : line   ? gap
+                                          : "",
+                                 s.key[0] ? colon
+                                 : line   ? "  "
+                                          : "");
+        lined = line ? depth + 1 : lined;
+        brackets[depth++] = s.key[0] ? '}' : ']';
+    }
+    for (used = 0; depth > 0; depth--)
+        used += (size_t)snprintf(close + used, REST_SIZE - used, "%s%c", depth == lined ? gap : "",
+                                 brackets[depth - 1]);
+    return TU_OK;
+}
+
 static tu_status add_value(draft *d, const place *at, const char *value)
 {
     const tu_json_node *p = &d->document.nodes[at->parent];
     char gap[SPACE_SIZE] = "", colon[SPACE_SIZE] = "", key[KEY_SIZE + 3] = "";
+    char open[REST_SIZE] = "", close[REST_SIZE] = "";
     if (at->last.key[0]) {
         snprintf(key, sizeof key, "\"%s\"", at->last.key);
         write_colon(d, at->parent, colon);
     }
-    if (p->count > 0) {
-        size_t end = d->document.nodes[p->last].end;
+    bool follows = p->count > 0;
+    bool lines = !follows && memchr(d->text + p->start, '\n', p->end - p->start);
+    size_t where = follows ? d->document.nodes[p->last].end : p->start + 1;
+    if (follows)
         write_gap(d, at->parent, gap);
-        return splice(d, end, end, (const char *[]){",", gap, key, colon, value}, 5);
-    }
-    bool lines = memchr(d->text + p->start, '\n', p->end - p->start) != NULL;
-    if (lines)
+    else if (lines)
         write_indent(d, p->start, true, gap);
-    return splice(d, p->start + 1, p->start + 1,
-                  (const char *[]){gap, lines ? "  " : "", key, colon, value}, 5);
+    tu_status status = *at->rest ? write_rest(d, at->rest, gap, open, close) : TU_OK;
+    const char *const pieces[] = {
+        follows ? "," : "", gap, lines ? "  " : "", key, colon, open, value, close};
+    return status ? status : splice(d, where, where, pieces, sizeof pieces / sizeof pieces[0]);
+}
+
+/* Takes a value out, with its key and the comma that parted it from a neighbour. */
+static tu_status take_out(draft *d, size_t node)
+{
+    const tu_json_node *nodes = d->document.nodes, *n = &nodes[node], *p = &nodes[n->parent];
+    if (p->count == 1)
+        return splice(d, p->start + 1, p->end - 1, NULL, 0);
+    if (n->next != TU_JSON_NONE) {
+        const tu_json_node *next = &nodes[n->next];
+        return splice(d, n->key_end ? n->key_start : n->start,
+                      next->key_end ? next->key_start : next->start, NULL, 0);
+    }
+    size_t before = p->first;
+    while (nodes[before].next != node)
+        before = nodes[before].next;
+    return splice(d, nodes[before].end, n->end, NULL, 0);
 }
 
 /* The new value without blanks around it, if it is one JSON value. */
@@ -240,26 +303,31 @@ static tu_status apply(draft *d)
 {
     char value[sizeof d->edit->new_json];
     place at;
-    tu_status status = check_value(d, value);
+    tu_status status = d->edit->remove ? TU_OK : check_value(d, value);
     if (!status)
         status = find_place(d, &at);
     if (status)
         return status;
+    if (d->edit->remove)
+        return at.node == TU_JSON_NONE
+                   ? fail_edit(d, TU_DATA_MISSING, "the file has no such place to change")
+                   : take_out(d, at.node);
     if (at.node == TU_JSON_NONE)
         return add_value(d, &at, value);
     const tu_json_node *node = &d->document.nodes[at.node];
     return splice(d, node->start, node->end, (const char *[]){value}, 1);
 }
 
-/* What was changed must still be a shop file. */
-static tu_status check_result(const draft *d)
+/* What was changed must still be a shop file, or still a draft of one. */
+static tu_status check_result(const draft *d, bool partial)
 {
     tu_shop *result;
     tu_error inner = {0};
-    tu_status status = tu_shop_parse(d->name, d->text, d->length, &result, &inner);
+    tu_status status = (partial ? tu_shop_parse_part : tu_shop_parse)(d->name, d->text, d->length,
+                                                                      &result, &inner);
     tu_shop_destroy(result);
-    return status ? tu_fail(d->error, status, inner.where, "the change was not made: %s",
-                            inner.message)
+    return status ? tu_fail(d->error, status, inner.where, "%s%s",
+                            partial ? "" : "the change was not made: ", inner.message)
                   : TU_OK;
 }
 
@@ -280,7 +348,7 @@ tu_status tu_shop_edit_text(const tu_shop *shop, const tu_shop_edit *edits, size
         status = apply(&d);
     }
     if (!status)
-        status = check_result(&d);
+        status = check_result(&d, shop->partial);
     tu_json_close(&d.document);
     if (status) {
         free(d.text);
@@ -316,6 +384,8 @@ tu_status tu_shop_write_edits(const tu_shop *shop, const char *path, const tu_sh
     if (!status)
         status = tu_atomic_open(path, &file, error);
     if (!status)
+        status = tu_atomic_lock(file, error);
+    if (!status)
         status = tu_atomic_write(file, text, length, error);
     if (!status)
         status = check_unchanged(shop, path, error);
@@ -325,4 +395,21 @@ tu_status tu_shop_write_edits(const tu_shop *shop, const char *path, const tu_sh
         return status;
     }
     return tu_atomic_commit(file, error);
+}
+
+tu_status tu_shop_write_new(const char *path, const char *text, size_t length, tu_error *error)
+{
+    tu_atomic_file *file = NULL;
+    tu_shop *shop;
+    tu_status status = tu_shop_parse(path, text, length, &shop, error);
+    tu_shop_destroy(shop);
+    if (!status)
+        status = tu_atomic_open(path, &file, error);
+    if (!status)
+        status = tu_atomic_write(file, text, length, error);
+    if (status) {
+        tu_atomic_abort(file);
+        return status;
+    }
+    return tu_atomic_commit_new(file, error);
 }

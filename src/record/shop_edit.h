@@ -19,4 +19,13 @@
 tu_status tu_shop_edit_text(const tu_shop *shop, const tu_shop_edit *edits, size_t count,
                             char **text, size_t *length, tu_error *error);
 
+/*
+ * As tu_shop_parse, for a draft: what must be there may still be missing, what is there is judged.
+ * Changes of its text are judged in the same way.
+ */
+tu_status tu_shop_parse_part(const char *name, const char *text, size_t length, tu_shop **shop,
+                             tu_error *error);
+/* The text that it was read from; it lives as long as the shop. */
+const char *tu_shop_text(const tu_shop *shop, size_t *length);
+
 #endif

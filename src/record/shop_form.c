@@ -11,10 +11,6 @@
 
 #define LENGTH_KINDS (TU_JSON_NUMBER | TU_JSON_STRING)
 #define LENGTH_TEXT  "a length, as in 9.53 or \"9.53mm+-0.02mm\" or \"1/4in\""
-#define NOTES                                                                                      \
-    {                                                                                              \
-        "notes", false, TU_JSON_STRING, tu_shop_take_nothing, 0, 0, NULL, "text in quotes"         \
-    }
 #define COUNT(table) (sizeof(table) / sizeof((table)[0]))
 
 /* A key that takes a quantity into a member of the struct. */
@@ -23,6 +19,10 @@
         name, required, LENGTH_KINDS, tu_shop_take_quantity, offsetof(type, member), length, NULL, \
             LENGTH_TEXT                                                                            \
     }
+
+/* Every object may hold remarks. */
+static const tu_shop_key notes_key = {"notes", false, TU_JSON_STRING, tu_shop_take_nothing,
+                                      0,       0,     NULL,           "text in quotes"};
 
 static const tu_shop_key wall_keys[] = {
     QUANTITY("offset", true, tu_wall, offset, TU_LENGTH_WALL_OFFSET),
@@ -97,7 +97,6 @@ static const tu_shop_key plate_keys[] = {
      "a bore, as in {\"diameter\": \"25+-0.02\", \"a\": \"-20+-0.03\", \"b\": \"-20+-0.03\"}"},
     {"extent", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &extent_form,
      "an object, as in {\"a\": [-60, 6.35], \"b\": [-60, 6.35]}"},
-    NOTES,
 };
 const tu_shop_form tu_shop_plate_form = {"a plate", plate_keys, COUNT(plate_keys),
                                          tu_shop_check_plate};
@@ -112,15 +111,21 @@ static const tu_shop_key cutter_keys[] = {
     {"included_deg", false, TU_JSON_NUMBER, tu_shop_take_angle, offsetof(tu_cutter, included_rad),
      TU_ANGLE_INCLUDED, NULL, "an angle in degrees, as in 60"},
     QUANTITY("tip", false, tu_cutter, tip, TU_LENGTH_TIP),
-    {"flutes", false, TU_JSON_NUMBER, tu_shop_take_flutes, offsetof(tu_cutter, flutes), 0, NULL,
-     "a whole number from 1 to 12"},
+    {"flutes", false, TU_JSON_NUMBER, tu_shop_take_count, offsetof(tu_cutter, flutes),
+     TU_COUNT_FLUTES, NULL, "a whole number from 1 to 12"},
     {"helix_deg", false, TU_JSON_NUMBER, tu_shop_take_angle, offsetof(tu_cutter, helix_rad),
      TU_ANGLE_HELIX, NULL, "an angle in degrees, as in 30"},
     {"turned_within_deg", false, TU_JSON_NUMBER, tu_shop_take_angle,
      offsetof(tu_cutter, turned_within_rad), TU_ANGLE_TURNED, NULL, "an angle in degrees, as in 5"},
     QUANTITY("core", false, tu_cutter, core, TU_LENGTH_CORE),
     QUANTITY("run_out", false, tu_cutter, run_out, TU_LENGTH_RUN_OUT),
-    NOTES,
+    {"number", false, TU_JSON_NUMBER, tu_shop_take_count, offsetof(tu_cutter, number),
+     TU_COUNT_NUMBER, NULL, "a whole number from 1 to 99999, the T word of programs"},
+    QUANTITY("flute_length", false, tu_cutter, flute_length, TU_LENGTH_FLUTE),
+    QUANTITY("shank", false, tu_cutter, shank, TU_LENGTH_SHANK),
+    QUANTITY("stick_out", false, tu_cutter, stick_out, TU_LENGTH_STICK_OUT),
+    QUANTITY("nut", false, tu_cutter, nut, TU_LENGTH_NUT),
+    QUANTITY("length", false, tu_cutter, length, TU_LENGTH_TOOL),
 };
 const tu_shop_form tu_shop_cutter_form = {"a cutter", cutter_keys, COUNT(cutter_keys),
                                           tu_shop_check_cutter};
@@ -153,14 +158,33 @@ static const tu_shop_key repeatability_keys[] = {SPREAD("x", TU_AXIS_X), SPREAD(
 static const tu_shop_form repeatability_form = {"the repeatability", repeatability_keys,
                                                 COUNT(repeatability_keys), NULL};
 
-#define STEPS(name, axis)                                                                          \
+/* A form with a value for each axis, which go to a member of tu_machine. */
+#define PER_AXIS(name, what, kinds, take, member, rule, expected)                                  \
+    static const tu_shop_key name##_keys[] = {                                                     \
+        {"x", false, kinds, take, offsetof(tu_machine, member[TU_AXIS_X]), rule, NULL, expected},  \
+        {"y", false, kinds, take, offsetof(tu_machine, member[TU_AXIS_Y]), rule, NULL, expected},  \
+        {"z", false, kinds, take, offsetof(tu_machine, member[TU_AXIS_Z]), rule, NULL, expected}}; \
+    static const tu_shop_form name##_form = {what, name##_keys, COUNT(name##_keys), NULL}
+
+PER_AXIS(steps, "steps_per_mm", TU_JSON_NUMBER, tu_shop_take_steps, steps_per_mm, 0,
+         "a number, as in 80: STEP pulses for one millimetre");
+PER_AXIS(rates, "the rates", LENGTH_KINDS, tu_shop_take_mm, rate_mm_per_min, TU_LENGTH_RATE,
+         "a length in a minute, as in 5000: the fastest that the axis moves");
+PER_AXIS(accelerations, "the accelerations", LENGTH_KINDS, tu_shop_take_mm, acceleration_mm_per_s2,
+         TU_LENGTH_ACCELERATION, "a length in a second, each second, as in 400");
+PER_AXIS(reversal, "the reversal", LENGTH_KINDS, tu_shop_take_length, reversal_mm,
+         TU_LENGTH_REVERSAL, "a length, as in 0.03: how far the axis stays behind when it turns");
+
+#define MACHINE_MM(name, required, member, length, expected)                                       \
     {                                                                                              \
-        name, false, TU_JSON_NUMBER, tu_shop_take_steps, offsetof(tu_machine, steps_per_mm[axis]), \
-            0, NULL, "a number, as in 80: STEP pulses for one millimetre"                          \
+        name, required, LENGTH_KINDS, tu_shop_take_mm, offsetof(tu_machine, member), length, NULL, \
+            expected                                                                               \
     }
-static const tu_shop_key steps_keys[] = {STEPS("x", TU_AXIS_X), STEPS("y", TU_AXIS_Y),
-                                         STEPS("z", TU_AXIS_Z)};
-static const tu_shop_form steps_form = {"steps_per_mm", steps_keys, COUNT(steps_keys), NULL};
+static const tu_shop_key shoe_keys[] = {
+    MACHINE_MM("diameter", true, shoe_diameter_mm, TU_LENGTH_SHOE, "a length, as in 90"),
+    MACHINE_MM("height", true, shoe_height_mm, TU_LENGTH_SHOE_HEIGHT, "a length, as in 40"),
+};
+static const tu_shop_form shoe_form = {"a dust shoe", shoe_keys, COUNT(shoe_keys), NULL};
 
 static const tu_shop_key machine_keys[] = {
     {"travel", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &travel_form,
@@ -171,6 +195,16 @@ static const tu_shop_key machine_keys[] = {
      "an object with \"x\", \"y\", \"z\""},
     {"steps_per_mm", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &steps_form,
      "an object, as in {\"x\": 80, \"y\": 80, \"z\": 400}"},
+    {"rates", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &rates_form,
+     "an object, as in {\"x\": 5000, \"y\": 5000, \"z\": 1500}"},
+    {"accelerations", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &accelerations_form,
+     "an object, as in {\"x\": 400, \"y\": 400, \"z\": 200}"},
+    {"reversal", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &reversal_form,
+     "an object, as in {\"x\": 0.03, \"y\": 0.04}"},
+    {"shoe", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &shoe_form,
+     "a dust shoe, as in {\"diameter\": 90, \"height\": 40}"},
+    MACHINE_MM("drives", false, drives_mm, TU_LENGTH_DRIVES,
+               "a length, as in 900: from one side of the gantry's drive to the other"),
 };
 const tu_shop_form tu_shop_machine_form = {"the machine", machine_keys, COUNT(machine_keys), NULL};
 
@@ -179,7 +213,7 @@ static const tu_shop_key stock_keys[] = {
     QUANTITY("y", false, tu_stock, size[TU_AXIS_Y], TU_LENGTH_STOCK_PLANE),
     QUANTITY("z", false, tu_stock, size[TU_AXIS_Z], TU_LENGTH_STOCK_DEPTH),
 };
-static const tu_shop_form stock_form = {"the stock", stock_keys, COUNT(stock_keys), NULL};
+const tu_shop_form tu_shop_stock_form = {"the stock", stock_keys, COUNT(stock_keys), NULL};
 
 tu_status tu_shop_check_names(tu_shop_reader *reader, size_t node, const void *list, size_t size)
 {
@@ -199,8 +233,8 @@ tu_status tu_shop_check_names(tu_shop_reader *reader, size_t node, const void *l
 }
 
 /* Reads an array of objects of one form into *items, each starting as a copy of start. */
-static tu_status read_list(tu_shop_reader *reader, size_t node, const tu_shop_form *form,
-                           const void *start, size_t size, void **items)
+tu_status tu_shop_read_list(tu_shop_reader *reader, size_t node, const tu_shop_form *form,
+                            const void *start, size_t size, void **items)
 {
     const tu_json_node *nodes = reader->document.nodes;
     char show[TU_JSON_SHOW_SIZE];
@@ -234,7 +268,7 @@ static tu_status take_plates(tu_shop_reader *reader, size_t node, const tu_shop_
     tu_shop *shop = member;
     const tu_plate start = tu_plate_start();
     void *items = NULL;
-    tu_status status = read_list(reader, node, key->form, &start, sizeof start, &items);
+    tu_status status = tu_shop_read_list(reader, node, key->form, &start, sizeof start, &items);
     shop->plates = items;
     shop->plate_count = reader->document.nodes[node].count;
     for (size_t i = 0; !status && i < shop->plate_count; i++)
@@ -248,7 +282,7 @@ static tu_status take_cutters(tu_shop_reader *reader, size_t node, const tu_shop
     tu_shop *shop = member;
     const tu_cutter start = tu_cutter_start();
     void *items = NULL;
-    tu_status status = read_list(reader, node, key->form, &start, sizeof start, &items);
+    tu_status status = tu_shop_read_list(reader, node, key->form, &start, sizeof start, &items);
     shop->cutters = items;
     shop->cutter_count = reader->document.nodes[node].count;
     return status;
@@ -263,43 +297,59 @@ static const tu_shop_key root_keys[] = {
      "an array of plates [...]"},
     {"cutters", false, TU_JSON_ARRAY, take_cutters, 0, 0, &tu_shop_cutter_form,
      "an array of cutters [...]"},
-    {"stock", false, TU_JSON_OBJECT, tu_shop_take_object, offsetof(tu_shop, stock), 0, &stock_form,
-     "an object, as in {\"x\": 300, \"y\": 200, \"z\": \"18+-0.1\"}"},
+    {"stock", false, TU_JSON_OBJECT, tu_shop_take_object, offsetof(tu_shop, stock), 0,
+     &tu_shop_stock_form, "an object, as in {\"x\": 300, \"y\": 200, \"z\": \"18+-0.1\"}"},
     {"templates", false, TU_JSON_OBJECT, tu_shop_take_templates, 0, 0, NULL,
      "an object of line templates, each a text in quotes, or with its unit"},
-    NOTES,
+    {"table", false, TU_JSON_OBJECT, tu_shop_take_object, 0, 0, &tu_shop_table_form,
+     "an object, as in {\"plate\": \"offcut\", \"target\": \"back-right-top\", \"things\": []}"},
+    {"journal", false, TU_JSON_STRING, tu_shop_take_journal, offsetof(tu_shop, journal), 0, NULL,
+     "the name of a file in quotes"},
 };
 const tu_shop_form tu_shop_root_form = {"a shop file", root_keys, COUNT(root_keys),
                                         tu_shop_check_root};
 
-static tu_status fail_unknown_key(tu_shop_reader *reader, size_t node, const tu_shop_form *form)
+tu_status tu_shop_fail_key(const tu_shop_form *form, const char *where, const char *key,
+                           tu_error *error)
 {
-    const char *names[16];
-    char list[200] = "";
+    enum { KEYS_MAX = 24 };
+    const char *names[KEYS_MAX];
+    char list[320] = "";
     char show[TU_JSON_SHOW_SIZE];
     char hint[100] = ".";
-    const char *key = tu_json_key(&reader->document, node);
-    for (size_t i = 0; i < form->count; i++) {
+    size_t count = 0;
+    for (; count <= form->count && count < KEYS_MAX; count++) {
         size_t used = strlen(list);
-        names[i] = form->keys[i].name;
-        snprintf(list + used, sizeof list - used, "%s%s", i ? ", " : "", names[i]);
+        names[count] = count < form->count ? form->keys[count].name : notes_key.name;
+        snprintf(list + used, sizeof list - used, "%s%s", count ? ", " : "", names[count]);
     }
-    const char *nearest = tu_text_nearest(key, names, form->count);
+    const char *nearest = tu_text_nearest(key, names, count);
     if (nearest)
         snprintf(hint, sizeof hint, "; did you mean \"%s\"?", nearest);
-    return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_UNKNOWN,
-                        "unknown key %s%s Known here: %s", tu_json_quote(show, key, strlen(key)),
-                        hint, list);
+    return tu_fail(error, TU_DATA_UNKNOWN, where, "unknown key %s%s Known here: %s",
+                   tu_json_quote(show, key, strlen(key)), hint, list);
+}
+
+static tu_status fail_unknown_key(tu_shop_reader *reader, size_t node, const tu_shop_form *form)
+{
+    tu_error inner;
+    tu_shop_fail_key(form, NULL, tu_json_key(&reader->document, node), &inner);
+    return tu_json_fail(&reader->document, node, NULL, reader->error, inner.status, "%s",
+                        inner.message);
+}
+
+const tu_shop_key *tu_shop_find_key(const tu_shop_form *form, const char *name)
+{
+    for (size_t i = 0; i < form->count; i++)
+        if (!strcmp(form->keys[i].name, name))
+            return &form->keys[i];
+    return strcmp(name, notes_key.name) ? NULL : &notes_key;
 }
 
 static const tu_shop_key *find_key(const tu_shop_reader *reader, size_t node,
                                    const tu_shop_form *form)
 {
-    const char *name = tu_json_key(&reader->document, node);
-    for (size_t i = 0; i < form->count; i++)
-        if (!strcmp(form->keys[i].name, name))
-            return &form->keys[i];
-    return NULL;
+    return tu_shop_find_key(form, tu_json_key(&reader->document, node));
 }
 
 /* Names and kinds of the members that are there, then the members that must be there. */
@@ -317,7 +367,7 @@ static tu_status check_members(tu_shop_reader *reader, size_t node, const tu_sho
                                 "expected %s; found %s", key->expected,
                                 tu_json_found(document, child, show));
     }
-    for (size_t i = 0; i < form->count; i++) {
+    for (size_t i = 0; i < form->count && !reader->partial; i++) {
         const tu_shop_key *key = &form->keys[i];
         if (key->required && tu_json_member(document, node, key->name) == TU_JSON_NONE)
             return tu_json_fail(document, node, key->name, reader->error, TU_DATA_MISSING,

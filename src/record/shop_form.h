@@ -36,6 +36,11 @@ struct tu_shop {
     tu_template *templates;
     char (*template_names)[TU_NAME_SIZE];
     size_t template_count;
+    tu_table table; /* its names point to the two below, its things are the shop's */
+    char table_plate[TU_NAME_SIZE], table_cutter[TU_NAME_SIZE];
+    tu_thing *things;
+    char *journal; /* NULL: none */
+    bool partial;  /* a draft: keys that must be there may still come */
 };
 
 /* What a length may be. Ranges are of the magnitude, for bare numbers only; 0 and 0: any. */
@@ -66,6 +71,11 @@ typedef enum tu_length {
     TU_LENGTH_TIP,
     TU_LENGTH_CORE,
     TU_LENGTH_RUN_OUT,
+    TU_LENGTH_FLUTE,
+    TU_LENGTH_SHANK,
+    TU_LENGTH_STICK_OUT,
+    TU_LENGTH_NUT,
+    TU_LENGTH_TOOL,
     TU_LENGTH_TRAVEL_END,
     TU_LENGTH_TRAVEL_PLANE, /* the span, X and Y */
     TU_LENGTH_TRAVEL_DEPTH, /* the span, Z */
@@ -79,7 +89,14 @@ typedef enum tu_length {
     TU_LENGTH_HEIGHT,
     TU_LENGTH_MAP_STEP,
     TU_LENGTH_TRAVERSE, /* in a minute */
-    TU_LENGTH_NOISE
+    TU_LENGTH_NOISE,
+    TU_LENGTH_RATE,         /* in a minute */
+    TU_LENGTH_ACCELERATION, /* in a second, a second */
+    TU_LENGTH_REVERSAL,
+    TU_LENGTH_SHOE,
+    TU_LENGTH_SHOE_HEIGHT,
+    TU_LENGTH_DRIVES,
+    TU_LENGTH_THING
 } tu_length;
 
 const tu_length_rule *tu_length_rule_of(tu_length length);
@@ -88,6 +105,7 @@ typedef struct tu_shop_reader {
     tu_json_document document;
     tu_shop *shop;
     tu_error *error;
+    bool partial; /* keys that must be there may still come: what is there is judged alone */
 } tu_shop_reader;
 
 typedef struct tu_shop_key tu_shop_key;
@@ -120,12 +138,23 @@ struct tu_shop_form {
 /* Reads an object by its form into the struct at object. */
 tu_status tu_shop_read_form(tu_shop_reader *reader, size_t node, const tu_shop_form *form,
                             void *object);
+/* Reads an array of objects; each starts as a copy of start[0..size) and starts with its name.
+ *   items  out: for free(); NULL for none. */
+tu_status tu_shop_read_list(tu_shop_reader *reader, size_t node, const tu_shop_form *form,
+                            const void *start, size_t size, void **items);
+/* The key of a form by its name ("notes" is one of every form); NULL: unknown. */
+const tu_shop_key *tu_shop_find_key(const tu_shop_form *form, const char *name);
+/* Fills error with what a form knows instead of a key. */
+tu_status tu_shop_fail_key(const tu_shop_form *form, const char *where, const char *key,
+                           tu_error *error);
 /* Reads a whole file by its form; its unit comes first, wherever it stands, into reader->shop. */
 tu_status tu_shop_read_root(tu_shop_reader *reader, const tu_shop_form *form, void *object);
 /* The form of the whole file; its struct is tu_shop. */
 extern const tu_shop_form tu_shop_root_form;
 /* Forms that a scene file shares; their structs are tu_machine, tu_plate, tu_cutter. */
 extern const tu_shop_form tu_shop_machine_form, tu_shop_plate_form, tu_shop_cutter_form;
+/* What lies on the table; its struct is tu_shop. */
+extern const tu_shop_form tu_shop_table_form, tu_shop_thing_form, tu_shop_stock_form;
 
 /* Takers, by the type of the member. */
 tu_status tu_shop_take_object(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
@@ -142,8 +171,16 @@ tu_status tu_shop_take_extent(tu_shop_reader *reader, size_t node, const tu_shop
                               void *member); /* tu_quantity[2] */
 tu_status tu_shop_take_angle(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                              void *member); /* double, rad; rule: a tu_shop_angle */
-tu_status tu_shop_take_flutes(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
-                              void *member); /* int */
+tu_status tu_shop_take_count(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                             void *member); /* int; rule: a tu_shop_whole */
+tu_status tu_shop_take_mm(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                          void *member); /* double, mm; rule: a tu_length */
+tu_status tu_shop_take_place(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                             void *member); /* double[], mm; rule: how many */
+tu_status tu_shop_take_target(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                              void *member); /* tu_target */
+tu_status tu_shop_take_journal(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                               void *member); /* char *, for free() */
 tu_status tu_shop_take_dof(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                            void *member); /* double */
 tu_status tu_shop_take_flag(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
@@ -159,12 +196,14 @@ tu_status tu_shop_take_templates(tu_shop_reader *reader, size_t node, const tu_s
 tu_status tu_shop_take_steps(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
                              void *member); /* double, a rate above 0 */
 
+typedef enum tu_shop_whole { TU_COUNT_FLUTES, TU_COUNT_NUMBER } tu_shop_whole;
 typedef enum tu_shop_angle { TU_ANGLE_INCLUDED, TU_ANGLE_HELIX, TU_ANGLE_TURNED } tu_shop_angle;
 typedef enum tu_shop_words {
     TU_WORDS_UNIT,
     TU_WORDS_SHAPE,
     TU_WORDS_FACES,
-    TU_WORDS_SEAT
+    TU_WORDS_SEAT,
+    TU_WORDS_FRAME
 } tu_shop_words;
 
 /* Reads a length by its rule, without looking at its unit. */
@@ -183,6 +222,7 @@ tu_status tu_shop_check_wall(tu_shop_reader *reader, size_t node, const void *wa
 tu_status tu_shop_check_walls(tu_shop_reader *reader, size_t node, const void *plate);
 tu_status tu_shop_check_plate(tu_shop_reader *reader, size_t node, const void *plate);
 tu_status tu_shop_check_cutter(tu_shop_reader *reader, size_t node, const void *cutter);
+tu_status tu_shop_check_table(tu_shop_reader *reader, size_t root, const tu_shop *shop);
 tu_status tu_shop_check_root(tu_shop_reader *reader, size_t node, const void *shop);
 
 /*

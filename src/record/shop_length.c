@@ -33,6 +33,11 @@ static const tu_length_rule rules[] = {
     [TU_LENGTH_TIP] = {"tip", TU_LENGTH_NOT_NEGATIVE, false, 0, 0},
     [TU_LENGTH_CORE] = {"core", TU_LENGTH_POSITIVE, false, 0, 0},
     [TU_LENGTH_RUN_OUT] = {"run-out", TU_LENGTH_NOT_NEGATIVE, false, 0, 0},
+    [TU_LENGTH_FLUTE] = {"flute length", TU_LENGTH_POSITIVE, false, 1, 200},
+    [TU_LENGTH_SHANK] = {"shank", TU_LENGTH_POSITIVE, false, 1, 50},
+    [TU_LENGTH_STICK_OUT] = {"stick-out", TU_LENGTH_POSITIVE, false, 4, 300},
+    [TU_LENGTH_NUT] = {"nut", TU_LENGTH_POSITIVE, false, 4, 120},
+    [TU_LENGTH_TOOL] = {"tool length", TU_LENGTH_SIGNED, false, 0, 0},
     [TU_LENGTH_TRAVEL_END] = {"end of travel", TU_LENGTH_SIGNED, true, 0, 0},
     [TU_LENGTH_TRAVEL_PLANE] = {"travel", TU_LENGTH_POSITIVE, true, 100, 10000},
     [TU_LENGTH_TRAVEL_DEPTH] = {"travel", TU_LENGTH_POSITIVE, true, 20, 2000},
@@ -47,6 +52,13 @@ static const tu_length_rule rules[] = {
     [TU_LENGTH_MAP_STEP] = {"step of the map", TU_LENGTH_POSITIVE, true, 0, 0},
     [TU_LENGTH_TRAVERSE] = {"traverse rate", TU_LENGTH_POSITIVE, true, 200, 60000},
     [TU_LENGTH_NOISE] = {"noise", TU_LENGTH_NOT_NEGATIVE, true, 0, 0},
+    [TU_LENGTH_RATE] = {"rate", TU_LENGTH_POSITIVE, true, 200, 60000},
+    [TU_LENGTH_ACCELERATION] = {"acceleration", TU_LENGTH_POSITIVE, true, 20, 10000},
+    [TU_LENGTH_REVERSAL] = {"reversal", TU_LENGTH_NOT_NEGATIVE, true, 0, 0},
+    [TU_LENGTH_SHOE] = {"diameter of the shoe", TU_LENGTH_POSITIVE, true, 15, 400},
+    [TU_LENGTH_SHOE_HEIGHT] = {"height of the shoe", TU_LENGTH_POSITIVE, true, 5, 300},
+    [TU_LENGTH_DRIVES] = {"distance of the drives", TU_LENGTH_POSITIVE, true, 100, 10000},
+    [TU_LENGTH_THING] = {"diameter", TU_LENGTH_POSITIVE, true, 2, 200},
 };
 
 const tu_length_rule *tu_length_rule_of(tu_length length)
@@ -228,6 +240,38 @@ tu_status tu_shop_take_quantity(tu_shop_reader *reader, size_t node, const tu_sh
     tu_length length = (tu_length)key->rule;
     tu_status status = tu_shop_read_length(reader, node, length, quantity);
     return status ? status : check_unit(reader, node, length, quantity);
+}
+
+tu_status tu_shop_take_mm(tu_shop_reader *reader, size_t node, const tu_shop_key *key, void *member)
+{
+    tu_quantity quantity;
+    tu_status status = tu_shop_take_quantity(reader, node, key, &quantity);
+    *(double *)member = quantity.value_mm;
+    return status;
+}
+
+tu_status tu_shop_take_place(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                             void *member)
+{
+    const tu_json_document *document = &reader->document;
+    const tu_json_node *n = &document->nodes[node];
+    double *coordinate = member;
+    char show[TU_JSON_SHOW_SIZE];
+    if (n->count != (size_t)key->rule)
+        return tu_json_fail(document, node, NULL, reader->error, TU_DATA_SYNTAX,
+                            "expected %s; found an array of %zu", key->expected, n->count);
+    for (size_t child = n->first; child != TU_JSON_NONE; child = document->nodes[child].next) {
+        tu_quantity quantity;
+        if (!(document->nodes[child].kind & (TU_JSON_NUMBER | TU_JSON_STRING)))
+            return tu_json_fail(document, child, NULL, reader->error, TU_DATA_SYNTAX,
+                                "expected a length, as in 40 or \"1.5in\"; found %s",
+                                tu_json_found(document, child, show));
+        tu_status status = tu_shop_read_length(reader, child, TU_LENGTH_PLACE, &quantity);
+        if (status)
+            return status;
+        *coordinate++ = quantity.value_mm;
+    }
+    return TU_OK;
 }
 
 /* The coarsest step that a position could sensibly have; beyond it the number is something else. */

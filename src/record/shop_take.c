@@ -28,7 +28,11 @@ static const word faces_words[] = {
 
 static const word seat_words[] = {{"stock", TU_SEAT_STOCK}, {"bed", TU_SEAT_BED}, {NULL, 0}};
 
-static const word *const word_lists[] = {[TU_WORDS_UNIT] = unit_words,
+static const word frame_words[] = {
+    {"stock", TU_FRAME_STOCK}, {"machine", TU_FRAME_MACHINE}, {NULL, 0}};
+
+static const word *const word_lists[] = {[TU_WORDS_FRAME] = frame_words,
+                                         [TU_WORDS_UNIT] = unit_words,
                                          [TU_WORDS_SHAPE] = shape_words,
                                          [TU_WORDS_FACES] = faces_words,
                                          [TU_WORDS_SEAT] = seat_words};
@@ -58,7 +62,8 @@ tu_status tu_shop_take_word(tu_shop_reader *reader, size_t node, const tu_shop_k
 }
 /* memcpy above writes an int into an enum member */
 _Static_assert(sizeof(tu_unit) == sizeof(int) && sizeof(tu_cutter_shape) == sizeof(int) &&
-                   sizeof(tu_facing) == sizeof(int) && sizeof(tu_seat) == sizeof(int),
+                   sizeof(tu_facing) == sizeof(int) && sizeof(tu_seat) == sizeof(int) &&
+                   sizeof(tu_frame) == sizeof(int),
                "enumerations are as wide as int");
 
 tu_status tu_shop_take_name(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
@@ -133,18 +138,23 @@ tu_status tu_shop_take_angle(tu_shop_reader *reader, size_t node, const tu_shop_
     return TU_OK;
 }
 
-tu_status tu_shop_take_flutes(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
-                              void *member)
+tu_status tu_shop_take_count(tu_shop_reader *reader, size_t node, const tu_shop_key *key,
+                             void *member)
 {
+    static const struct {
+        double most;
+        const char *hint;
+    } counts[] = {[TU_COUNT_FLUTES] = {12, " (leave the key out for a plain pin)"},
+                  [TU_COUNT_NUMBER] = {99999, ""}};
     double count;
     char show[TU_JSON_SHOW_SIZE];
     tu_status status = tu_json_number(&reader->document, node, &count, reader->error);
     if (status)
         return status;
-    if (!(count >= 1 && count <= 12) || count != floor(count))
+    if (!(count >= 1 && count <= counts[key->rule].most) || count != floor(count))
         return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_RANGE,
-                            "expected %s; found %s (leave the key out for a plain pin)",
-                            key->expected, tu_json_found(&reader->document, node, show));
+                            "expected %s; found %s%s", key->expected,
+                            tu_json_found(&reader->document, node, show), counts[key->rule].hint);
     *(int *)member = (int)count;
     return TU_OK;
 }

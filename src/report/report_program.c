@@ -11,13 +11,6 @@
 
 #include <stdio.h>
 
-const char *tu_slot_name(int p)
-{
-    static const char *const names[] = {"G54", "G55",   "G56",   "G57",  "G58",
-                                        "G59", "G59.1", "G59.2", "G59.3"};
-    return p >= 1 && p <= 9 ? names[p - 1] : "";
-}
-
 size_t tu_report_program_line(char *text, size_t size, const tu_zero_result *result,
                               const tu_zero_style *style)
 {

@@ -90,6 +90,13 @@ static void demand_same(const tu_shop *a, const tu_shop *b)
         demand_plate(tu_shop_plate_at(a, i), tu_shop_plate_at(b, i));
     for (size_t i = 0; i < tu_shop_cutter_count(a); i++)
         demand_cutter(tu_shop_cutter_at(a, i), tu_shop_cutter_at(b, i));
+    const tu_table *table = tu_shop_table(a);
+    DEMAND(table->thing_count == tu_shop_table(b)->thing_count);
+    for (size_t i = 0; i < table->thing_count; i++) {
+        const tu_thing *thing = &table->things[i];
+        demand_words(thing->name);
+        DEMAND(isfinite(thing->from.x) && thing->from.x < thing->to.x && isfinite(thing->to.z));
+    }
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         DEMAND(!(machine.travel_low_mm[axis] >= machine.travel_high_mm[axis]));
         demand_number(machine.travel_low_mm[axis], other.travel_low_mm[axis]);
@@ -119,11 +126,11 @@ static void demand_surgery(const char *old, size_t size, const char *text, size_
 static tu_shop *change(const tu_shop *shop, const char *path, const char *value, char **text,
                        size_t *length)
 {
-    tu_shop_edit edit;
+    tu_shop_edit edit = {.remove = value == NULL};
     tu_error error = {0};
     tu_shop *changed = NULL;
     snprintf(edit.path, sizeof edit.path, "%s", path);
-    snprintf(edit.new_json, sizeof edit.new_json, "%s", value);
+    snprintf(edit.new_json, sizeof edit.new_json, "%s", value ? value : "");
     tu_status status = tu_shop_edit_text(shop, &edit, 1, text, length, &error);
     if (status) {
         DEMAND(!*text);
@@ -151,8 +158,22 @@ static void try_changes(const tu_shop *shop, const char *old, size_t size)
     DEMAND(!changed || tu_shop_plate_count(changed) == tu_shop_plate_count(shop) + 1);
     tu_shop_destroy(changed);
     free(text);
+    changed =
+        change(shop, "table.things[0]",
+               "{\"name\":\"~\",\"at\":[1,2],\"diameter\":\"5mm\",\"top\":3}", &text, &length);
+    DEMAND(!changed || tu_shop_table(changed)->thing_count >= 1);
+    tu_shop_destroy(changed);
+    free(text);
+    changed = change(shop, "machine", NULL, &text, &length);
+    DEMAND(!changed || isnan(tu_shop_machine(changed).step_mm));
+    tu_shop_destroy(changed);
+    free(text);
     if (tu_shop_plate_count(shop) == 0)
         return;
+    changed = change(shop, "plates[0]", NULL, &text, &length);
+    DEMAND(!changed || tu_shop_plate_count(changed) + 1 == tu_shop_plate_count(shop));
+    tu_shop_destroy(changed);
+    free(text);
     changed = change(shop, "plates[0].thickness", value, &text, &length);
     DEMAND(changed); /* a stated unit and a sound value can't be refused */
     demand_surgery(old, size, text, length, value);

@@ -64,6 +64,76 @@ static void the_sample_shop_means_what_it_says(void **state)
     tu_shop_destroy(shop);
 }
 
+/* Expected values: the text of fixtures/shop/bench.json. */
+static void the_bench_has_a_table_things_and_a_journal(void **state)
+{
+    (void)state;
+    tu_shop *shop = read_fixture("shop/bench.json");
+    tu_machine machine = tu_shop_machine(shop);
+    check_same(machine.rate_mm_per_min[TU_AXIS_Z], 1200, "rate z, mm/min");
+    check_same(machine.acceleration_mm_per_s2[TU_AXIS_Y], 350, "acceleration y, mm/s2");
+    check_same(machine.reversal_mm[TU_AXIS_Y], 0.045, "reversal y, mm");
+    check_same(machine.shoe_diameter_mm, 95, "shoe, mm");
+    check_same(machine.shoe_height_mm, 42, "height of the shoe, mm");
+    check_same(machine.drives_mm, 610, "drives, mm");
+    const tu_cutter *cutter = tu_shop_cutter_at(shop, 0);
+    assert_int_equal(cutter->number, 3);
+    check_same(cutter->flute_length.value_mm, 25, "flute length, mm");
+    check_same(cutter->stick_out.value_mm, 38, "stick-out, mm");
+    check_same(cutter->nut.value_mm, 34, "nut, mm");
+    check_same(cutter->length.value_mm, 81.4, "tool length, mm");
+    assert_int_equal(tu_shop_cutter_at(shop, 1)->number, 4);
+    check_nan(tu_shop_cutter_at(shop, 1)->shank.value_mm, "shank, not stated");
+    const tu_table *table = tu_shop_table(shop);
+    assert_string_equal(table->plate, "bracket");
+    assert_string_equal(table->cutter, "eight");
+    assert_string_equal(tu_target_name(table->target), "back-right-top");
+    assert_int_equal(table->slot, 2);
+    assert_true(table->seat_stated && table->seat == TU_SEAT_STOCK);
+    assert_int_equal(table->thing_count, 4);
+    assert_string_equal(table->things[1].name, "clamp right");
+    check_same(table->things[1].to.x, 12.25 * 25.4, "a stated inch, mm");
+    assert_true(table->things[2].round && table->things[2].frame == TU_FRAME_STOCK);
+    check_same(table->things[2].from.x, 134.5, "left of the screw, mm");
+    check_same(table->things[2].to.y, 19.5, "behind the screw, mm");
+    check_same(table->things[2].to.z, 24, "top of the screw, mm");
+    check_nan(table->things[2].from.z, "a screw's lower end");
+    assert_int_equal(table->things[3].frame, TU_FRAME_MACHINE);
+    check_contains(tu_shop_journal(shop), "fixtures/shop/zeros.jsonl"); /* beside the shop file */
+    tu_shop_destroy(shop);
+}
+
+static void nothing_said_of_the_table_is_not_nothing_on_it(void **state)
+{
+    (void)state;
+    tu_shop *shop;
+    tu_error error = {0};
+    check_status(parse("{\"unit\":\"mm\"}", &shop, &error), TU_OK, &error);
+    assert_null(tu_shop_table(shop)->things);
+    assert_null(tu_shop_table(shop)->plate);
+    assert_int_equal(tu_shop_table(shop)->slot, 0);
+    assert_string_equal(tu_target_name(tu_shop_table(shop)->target), "");
+    assert_false(tu_shop_table(shop)->seat_stated);
+    assert_null(tu_shop_journal(shop));
+    tu_shop_destroy(shop);
+    check_status(parse("{\"unit\":\"mm\",\"table\":{\"things\":[]}}", &shop, &error), TU_OK,
+                 &error);
+    assert_non_null(tu_shop_table(shop)->things);
+    assert_int_equal(tu_shop_table(shop)->thing_count, 0);
+    tu_shop_destroy(shop);
+}
+
+static void a_journal_with_a_slash_in_front_is_where_it_says(void **state)
+{
+    (void)state;
+    static const char text[] = "{\"unit\":\"mm\",\"journal\":\"/var/zeros.jsonl\"}";
+    tu_shop *shop;
+    tu_error error = {0};
+    check_status(tu_shop_parse("deep/shop.json", text, strlen(text), &shop, &error), TU_OK, &error);
+    assert_string_equal(tu_shop_journal(shop), "/var/zeros.jsonl");
+    tu_shop_destroy(shop);
+}
+
 static void a_plate_reaches_to_the_wall_that_is_its_own_side(void **state)
 {
     (void)state;
@@ -337,6 +407,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_sample_shop_means_what_it_says),
+        cmocka_unit_test(the_bench_has_a_table_things_and_a_journal),
+        cmocka_unit_test(nothing_said_of_the_table_is_not_nothing_on_it),
+        cmocka_unit_test(a_journal_with_a_slash_in_front_is_where_it_says),
         cmocka_unit_test(a_plate_reaches_to_the_wall_that_is_its_own_side),
         cmocka_unit_test(the_sample_cutters_have_every_shape),
         cmocka_unit_test(the_smallest_useful_file_is_read),

@@ -35,13 +35,14 @@ SEMANTIC = {
         "bore_smaller_than_cutters", "bore_as_large_as_cutter", "core_too_large",
         "corner_radius_too_large", "run_out_too_large", "tip_as_wide_as_cutter",
         "travel_(reversed|equal)", "thickness_tolerance_.*", "rise_below_touch_depth",
-        "extent_(reversed|equal|cuts_bore|off_side)"],
-    "the same name twice": ["duplicate_(plate|cutter)_name"],
+        "extent_(reversed|equal|cuts_bore|off_side)", "flute_length_beyond_stick_out",
+        "shank_as_wide_as_nut", "thing_(reversed|flat)", "table_(plate|cutter)_unknown"],
+    "the same name twice": ["duplicate_(plate|cutter)_name", "thing_name_taken", "number_taken"],
     "a length in a string, or in inches, against a limit": [
         "thickness_huge", "offset_huge", "offset_tolerance_huge", "travel_too_large",
         "quantity_overflow", "mm_step_inch"],
     "the unit that a bare number probably has": [
-        "inch_.*", "mm_(step|corner_radius|touch_depth|rise|extent|thickness|offset|bore|bore_centre|diameter|travel|travel_z|stock|stock_z)",
+        "inch_.*", "mm_(flute_length|rate|step|corner_radius|touch_depth|rise|extent|thickness|offset|bore|bore_centre|diameter|travel|travel_z|stock|stock_z)",
         "quantity_bare_fraction", "tolerance_unit_.*"],
     "bytes, not characters": ["name_long_bytes"],
     "limits of the reader": ["number_too_long"],
@@ -52,6 +53,7 @@ SEMANTIC = {
 SEMANTIC_MESSAGES = re.compile(
     "unit is probably wrong|only the tolerance names|enters a bore|is taken by|can't be more than|is not smaller than|"
     "more than half the diameter|tolerance is as large|lowest coordinate must be below|"
+    "more than the stick-out|is that of|no plate is named|no cutter is named|has no (plate|cutter)|lower to a higher [XYZ]|"
     "ends below the plate's face|must reach from a lower|plate can't reach|beyond the plate|no position field")
 
 
@@ -114,6 +116,24 @@ def three_hundred_changed_files_get_the_same_verdict_from_schema_and_reader():
             agreed[accepted] += 1
     if min(agreed.values()) < 30:  # or the changes say nothing
         raise AssertionError(f"one-sided: {agreed}")
+
+
+@tap.case
+def the_words_for_target_slot_and_frame_are_those_of_the_reader():
+    properties = SCHEMA["properties"]["table"]["properties"]
+    slots = ["G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"]
+    tap.equal([s for s in slots + ["G53", "G60", "G59.4", "G54 "]
+               if re.search(properties["slot"]["pattern"], s)], slots)
+    block = {"name": "b", "from": [0, 0, 0], "to": [1, 1, 1]}
+    tables = [{"target": word} for word in properties["target"]["enum"]]
+    tables += [{"slot": word} for word in slots]
+    tables += [{"things": [{**block, "frame": word}]}
+               for word in SCHEMA["$defs"]["thing"]["properties"]["frame"]["enum"]]
+    with tempfile.TemporaryDirectory() as folder:
+        path = pathlib.Path(folder) / "words.json"
+        for table in tables:
+            path.write_text(json.dumps({"unit": "mm", "table": table}))
+            tap.equal(by_reader(path), (True, "OK\n"), table)
 
 
 for good in GOOD:

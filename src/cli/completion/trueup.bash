@@ -64,7 +64,7 @@ _trueup()
     if [[ $word == -* ]]; then
         mapfile -t COMPREPLY < <(compgen -W \
             "$(_trueup_options "$program" "$command" | cut -d' ' -f1)" -- "$word")
-    elif ((COMP_CWORD == 2)) && _trueup_help_of "$program" "$command" | grep -q '^Usage:.* WHAT'; then
+    elif ((COMP_CWORD == 2)) && _trueup_help_of "$program" "$command" | grep -q '^Usage:.* \[\?WHAT'; then
         mapfile -t COMPREPLY < <(compgen -W "$(_trueup_whats "$program" "$command")" -- "$word")
     elif _trueup_help_of "$program" "$command" | grep -q '^Usage:.* \[\?TARGET'; then
         mapfile -t COMPREPLY < <(compgen -W "$_trueup_targets" -- "$word")

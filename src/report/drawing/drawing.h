@@ -129,6 +129,10 @@ struct tu_plan tu_drawing_plan(tu_drawing *drawing, tu_drawing_box window);
 void tu_drawing_side(tu_drawing *drawing, tu_drawing_box window);
 /* Enlarged details of the contacts that came out too small in the plan; returns their number. */
 size_t tu_drawing_details(tu_drawing *drawing, tu_drawing_box window, const struct tu_plan *plan);
+/* A row of a title block: a word and what it says; a text that is too long is set smaller, then cut
+ * at a character. */
+void tu_drawing_named_row(tu_drawing *drawing, tu_drawing_box box, double y, const char *name,
+                          const char *value);
 void tu_drawing_legend(tu_drawing *drawing, tu_drawing_box window);
 void tu_drawing_title_block(tu_drawing *drawing, tu_drawing_box window);
 

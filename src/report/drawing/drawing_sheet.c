@@ -25,9 +25,8 @@ static void rule(tu_drawing *drawing, double x1, double x2, double y)
     tu_svg_line(&drawing->svg, NULL, "thin", (tu_svg_point){x1, y}, (tu_svg_point){x2, y});
 }
 
-/* A word and what it says; a text that is too long is set smaller, then cut at a character. */
-static void named_row(tu_drawing *drawing, tu_drawing_box box, double y, const char *name,
-                      const char *value)
+void tu_drawing_named_row(tu_drawing *drawing, tu_drawing_box box, double y, const char *name,
+                          const char *value)
 {
     char text[512];
     double room = box.right - box.left - 2 * PAD_MM - LABEL_MM;
@@ -146,19 +145,20 @@ void tu_drawing_title_block(tu_drawing *drawing, tu_drawing_box box)
             drawing->style->unit == TU_UNIT_INCH ? "all lengths in inches" : "all lengths in mm");
     rule(drawing, box.left, box.right, box.top + 8.5);
     double y = zero_table(drawing, box, box.top + 12.4) + 4;
-    named_row(drawing, box, y, "plate", drawing->result->plate_name);
+    tu_drawing_named_row(drawing, box, y, "plate", drawing->result->plate_name);
     cutter_words(drawing, text, sizeof text);
-    named_row(drawing, box, y + ROW_MM, "cutter", text);
+    tu_drawing_named_row(drawing, box, y + ROW_MM, "cutter", text);
     setting_words(drawing, text, sizeof text);
-    named_row(drawing, box, y + 2 * ROW_MM, "set-up", text);
+    tu_drawing_named_row(drawing, box, y + 2 * ROW_MM, "set-up", text);
     size_t warnings = drawing->result->warnings.count;
     if (warnings > 0)
         snprintf(text, sizeof text, "%zu, read %s in the text report before trusting this zero",
                  warnings, warnings == 1 ? "it" : "them");
-    named_row(drawing, box, y + 3 * ROW_MM, "warnings", warnings > 0 ? text : "none");
-    named_row(drawing, box, y + 4 * ROW_MM, "before cutting",
-              "spindle off, plate and clip away: go to the zero above the stock and look; the "
-              "machine's manual comes first");
+    tu_drawing_named_row(drawing, box, y + 3 * ROW_MM, "warnings", warnings > 0 ? text : "none");
+    tu_drawing_named_row(
+        drawing, box, y + 4 * ROW_MM, "before cutting",
+        "spindle off, plate and clip away: go to the zero above the stock and look; the "
+        "machine's manual comes first");
     tu_svg_group_close(svg);
 }
 
