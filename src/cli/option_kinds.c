@@ -216,7 +216,13 @@ tu_status tu_option_take_slot(const tu_met *met, tu_error *error)
 
 tu_status tu_option_take_target(const tu_met *met, tu_error *error)
 {
-    tu_status status = tu_target_parse(met->argument, met->at, error);
+    tu_target target;
+    tu_status status = tu_target_parse(met->argument, &target, error);
+    if (!status)
+        status = tu_target_check(target, error);
+    *(tu_target *)met->at = target;
+    if (status && error)
+        *error->where = '\0'; /* which option or operand, the parser knows */
     if (status && error)
         error->status = TU_USAGE; /* the target is a word of the command line, not data */
     return status ? TU_USAGE : TU_OK;
