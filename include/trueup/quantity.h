@@ -46,11 +46,12 @@ bool tu_quantity_is_stated(tu_quantity quantity);
  * Reads the whole of text[0..length) as a length.
  *   bare_unit  the unit of a number that names none.
  *   quantity   out; tu_quantity_none() on failure.
- * Spaces are allowed around the whole, before a unit, around "+-" or "±" (UTF-8) and between a whole
- * number and its fraction. The units are mm, in, inch and the inch's signs: a straight or a closing
- * quotation mark, two apostrophes, a double prime. A fraction is made of whole numbers of up to six digits and names its unit,
- * unless bare_unit is the inch: nobody means a quarter of a millimetre by "1/4". value_mm is the
- * double nearest to the exact length: 0.1in is the same number as 2.54mm. "-0" is 0.
+ * Spaces are allowed around the whole, before a unit, around "+-" or "±" (UTF-8) and between a
+ * whole number and its fraction. The units are mm, in, inch and the inch's signs: a straight or a
+ * closing quotation mark, two apostrophes, a double prime. A fraction is made of whole numbers of
+ * up to six digits and names its unit, unless bare_unit is the inch: nobody means a quarter of a
+ * millimetre by "1/4". value_mm is the double nearest to the exact length: 0.1in is the same number
+ * as 2.54mm. "-0" is 0.
  * Returns TU_OK; TU_DATA_SYNTAX (empty, trailing text, unknown unit, decimal comma, zero
  * denominator, a unit other than bare_unit at the tolerance only; the message shows the right
  * forms); TU_DATA_RANGE (overflow, negative tolerance).

@@ -45,11 +45,11 @@ typedef enum tu_target_kind {
 } tu_target_kind;
 
 /*
- * Where the zero is wanted: one of the eight corners of the stock, one of its six faces, the middle of
- * an edge, of the top or the bottom, or the centre of a round.
- *   outward  the outward direction (-1 or +1) of the face across that axis; 0 where there is none: the
- *            target leaves the axis alone (a face has one sign, a corner three), or kind says what
- *            else is asked. Ask by tu_target_asks.
+ * Where the zero is wanted: one of the eight corners of the stock, one of its six faces, the middle
+ * of an edge, of the top or the bottom, or the centre of a round.
+ *   outward  the outward direction (-1 or +1) of the face across that axis; 0 where there is none:
+ *            the target leaves the axis alone (a face has one sign, a corner three), or kind says
+ *            what else is asked. Ask by tu_target_asks.
  *   kind     all TU_TARGET_FACE for a corner and for a face.
  */
 typedef struct tu_target {
@@ -62,8 +62,8 @@ enum {
     TU_TARGET_NAME_COUNT = 30 /* and all others */
 };
 
-/* The eight corners, then the six faces: "front-left-top", ..., "left", "right", ..., then middles and
- * rounds. "" beyond the last. */
+/* The eight corners, then the six faces: "front-left-top", ..., "left", "right", ..., then middles
+ * and rounds. "" beyond the last. */
 const char *tu_target_name_at(size_t index);
 /* Reads a target's name. TU_DATA_UNKNOWN with what may be meant: the words in their order, the
  * corners that begin so, or the nearest name; *target is then all zero. */

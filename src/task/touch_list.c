@@ -127,7 +127,7 @@ static tu_status add_pair(tu_touch_list *list, double low_mm, double high_mm, do
                                       error);
 }
 
-/* The decimals of the number at text, behind its sign and letter; 0: no point, or none behind it. */
+/* The decimals of the number at text; 0: it has no point, or nothing behind it. */
 static size_t count_decimals(const char *text, size_t length)
 {
     const char *point = memchr(text, '.', length);
