@@ -2,7 +2,8 @@
 /*
  * quantity.h - lengths and angles as people write them: units, fractions and tolerances.
  *
- * Lengths: 6.35  6.35mm  0.25in  1/4in  1-1/2in  9.53mm+-0.02  9.53mm±0.02  1/4in+-0.01mm
+ * Lengths: 6.35  6.35mm  0.25in  1/4in  1/4"  1-1/2in  1 1/2in  9.53mm+-0.02  9.53mm±0.02
+ * 1/4in+-0.01mm
  * 1 in is 25.4 mm exactly. A tolerance takes the value's unit unless it names its own. A unit that
  * stands at the tolerance only must be that of bare numbers: it says nothing about the value.
  */
@@ -45,10 +46,12 @@ bool tu_quantity_is_stated(tu_quantity quantity);
  * Reads the whole of text[0..length) as a length.
  *   bare_unit  the unit of a number that names none.
  *   quantity   out; tu_quantity_none() on failure.
- * Spaces are allowed around the whole, before a unit and around "+-" or "±" (UTF-8). The units are
- * mm, in and inch. A fraction is made of whole numbers of up to six digits and names its unit,
- * unless bare_unit is the inch: nobody means a quarter of a millimetre by "1/4". value_mm is the
- * double nearest to the exact length: 0.1in is the same number as 2.54mm. "-0" is 0.
+ * Spaces are allowed around the whole, before a unit, around "+-" or "±" (UTF-8) and between a
+ * whole number and its fraction. The units are mm, in, inch and the inch's signs: a straight or a
+ * closing quotation mark, two apostrophes, a double prime. A fraction is made of whole numbers of
+ * up to six digits and names its unit, unless bare_unit is the inch: nobody means a quarter of a
+ * millimetre by "1/4". value_mm is the double nearest to the exact length: 0.1in is the same number
+ * as 2.54mm. "-0" is 0.
  * Returns TU_OK; TU_DATA_SYNTAX (empty, trailing text, unknown unit, decimal comma, zero
  * denominator, a unit other than bare_unit at the tolerance only; the message shows the right
  * forms); TU_DATA_RANGE (overflow, negative tolerance).

@@ -36,25 +36,46 @@ typedef struct tu_machine_plane_point {
     double x, y;
 } tu_machine_plane_point;
 
+/* What the zero along an axis is taken from. */
+typedef enum tu_target_kind {
+    TU_TARGET_FACE,   /* the face that outward says; outward 0: the axis is left alone */
+    TU_TARGET_MIDDLE, /* half way between the two faces across the axis */
+    TU_TARGET_HOLE,   /* the centre of a round, touched from inside */
+    TU_TARGET_BOSS    /* likewise from outside */
+} tu_target_kind;
+
 /*
- * Where the zero is wanted: one of the eight corners of the stock, or one of its six faces.
- * outward[axis] is the outward direction (-1 or +1) of the face across that axis; 0 where the
- * target leaves the axis alone (a face has one sign, a corner three).
+ * Where the zero is wanted: one of the eight corners of the stock, one of its six faces, the middle
+ * of an edge, of the top or the bottom, or the centre of a round.
+ *   outward  the outward direction (-1 or +1) of the face across that axis; 0 where there is none:
+ *            the target leaves the axis alone (a face has one sign, a corner three), or kind says
+ *            what else is asked. Ask by tu_target_asks.
+ *   kind     all TU_TARGET_FACE for a corner and for a face.
  */
 typedef struct tu_target {
     int outward[TU_AXIS_COUNT];
+    tu_target_kind kind[TU_AXIS_COUNT];
 } tu_target;
 
-enum { TU_TARGET_COUNT = 14 };
+enum {
+    TU_TARGET_COUNT = 14,     /* corners and faces */
+    TU_TARGET_NAME_COUNT = 30 /* and all others */
+};
 
-/* The eight corners, then the six faces: "front-left-top", ..., "left", "right", ... */
+/* The eight corners, then the six faces: "front-left-top", ..., "left", "right", ..., then middles
+ * and rounds. "" beyond the last. */
 const char *tu_target_name_at(size_t index);
-/* Reads a target's name. TU_DATA_UNKNOWN with the nearest name; *target is then all zero. */
+/* Reads a target's name. TU_DATA_UNKNOWN with what may be meant: the words in their order, the
+ * corners that begin so, or the nearest name; *target is then all zero. */
 tu_status tu_target_parse(const char *name, tu_target *target, tu_error *error);
-/* The name of a target; "" when the signs are none of the fourteen. */
+/* The name of a target; "" when it has none. */
 const char *tu_target_name(tu_target target);
-/* True for a face: one sign only. */
+/* True for a face: one sign only, and nothing else. */
 bool tu_target_is_face(tu_target target);
+/* Whether the target says where the zero along an axis is. */
+bool tu_target_asks(tu_target target, tu_axis axis);
+/* Refuses what is no target, and the middles and rounds, which are not worked out yet: TU_USAGE. */
+tu_status tu_target_check(tu_target target, tu_error *error);
 
 /* What a touch series said of one axis: standard deviation of a single touch, degrees of freedom.
  * sd_mm NaN: nothing stored. */

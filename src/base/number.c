@@ -66,12 +66,17 @@ static const slip slips[] = {
     {",", "; a decimal comma is not read, write a point as in 6.35, and no separators between "
           "thousands"},
     {"''", "; write in for inches, as in 1/4in"},
-    {"'", "; write in or mm for the unit, and no separators between thousands"},
     {"\"", "; write in for inches, as in 1/4in"},
     {"\xE2\x80\xB3", "; write in for inches, as in 1/4in"}, /* double prime */
     {"\xE2\x80\x9D", "; write in for inches, as in 1/4in"}, /* closing quotation mark */
-    {"\xE2\x88\x92", "; write the minus sign as -"},        /* U+2212 */
-    {"\xE2\x80\x93", "; write the minus sign as -"},        /* en dash */
+    {"'", "; write in or mm for the unit, and no separators between thousands"},
+    {"\xE2\x80\xB2", "; write in or mm for the unit"}, /* prime */
+    {"\xE2\x80\x99", "; write in or mm for the unit"}, /* apostrophe */
+    {"\xC2\xBC", "; write the fraction as 1/4in"},
+    {"\xC2\xBD", "; write the fraction as 1/2in"},
+    {"\xC2\xBE", "; write the fraction as 3/4in"},
+    {"\xE2\x88\x92", "; write the minus sign as -"}, /* U+2212 */
+    {"\xE2\x80\x93", "; write the minus sign as -"}, /* en dash */
     {"nan", "; only finite numbers are read"},
     {"inf", "; only finite numbers are read"},
     {"x", "; only decimal numbers are read, no hexadecimal"},

@@ -123,20 +123,36 @@ static bool take_whole(cursor *c, double *whole)
     return true;
 }
 
-/* Whether digits and a slash follow, after an optional "whole-". */
+/* Steps over what parts a whole number from the fraction behind it: a hyphen, or spaces. */
+static bool take_joint(cursor *c)
+{
+    size_t start = c->at;
+    if (take(c, "-"))
+        return true;
+    skip_spaces(c);
+    if (c->at > start && tu_digits_scan(rest(c), left(c)) > 0)
+        return true;
+    c->at = start;
+    return false;
+}
+
+/* Whether digits and a slash follow, after an optional whole number. */
 static bool fraction_follows(const cursor *c)
 {
-    size_t n = tu_digits_scan(rest(c), left(c));
-    if (n > 0 && n < left(c) && rest(c)[n] == '-')
-        n += 1 + tu_digits_scan(rest(c) + n + 1, left(c) - n - 1);
-    return n > 0 && n < left(c) && rest(c)[n] == '/';
+    cursor ahead = *c;
+    ahead.at += tu_digits_scan(rest(c), left(c));
+    if (ahead.at == c->at)
+        return false;
+    if (take_joint(&ahead))
+        ahead.at += tu_digits_scan(rest(&ahead), left(&ahead));
+    return starts_with(&ahead, "/");
 }
 
 static tu_status read_fraction(cursor *c, amount *out)
 {
     out->whole = 0;
     bool ok = take_whole(c, &out->numerator);
-    bool mixed = ok && take(c, "-");
+    bool mixed = ok && take_joint(c);
     if (mixed) {
         out->whole = out->numerator;
         ok = take_whole(c, &out->numerator);
@@ -150,6 +166,23 @@ static tu_status read_fraction(cursor *c, amount *out)
     return TU_OK;
 }
 
+/* "X134.9" and the like: the number as a controller shows it. */
+static tu_status fail_no_number(cursor *c)
+{
+    char hint[100];
+    cursor number = *c;
+    bool letter = left(c) > 1 && memchr("xyzXYZ", *rest(c), 6);
+    number.at += letter;
+    skip_spaces(&number);
+    size_t sign = starts_with(&number, "-") || starts_with(&number, "+");
+    size_t length = tu_number_scan(rest(&number) + sign, left(&number) - sign);
+    if (!letter || length == 0)
+        return fail_syntax(c, "no number", tu_number_hint(rest(c), left(c)));
+    snprintf(hint, sizeof hint, "; write the number alone, as in %s",
+             tu_show(rest(&number), sign + length).text);
+    return fail_syntax(c, "a letter before the number", hint);
+}
+
 static tu_status read_unsigned(cursor *c, amount *out)
 {
     if (fraction_follows(c))
@@ -157,7 +190,7 @@ static tu_status read_unsigned(cursor *c, amount *out)
     out->decimal = rest(c);
     out->decimal_length = tu_number_scan(rest(c), left(c));
     if (out->decimal_length == 0)
-        return fail_syntax(c, "no number", tu_number_hint(rest(c), left(c)));
+        return fail_no_number(c);
     c->at += out->decimal_length;
     return TU_OK;
 }
@@ -202,9 +235,7 @@ static tu_status fail_word(const cursor *c, const char *what, const char *hint)
 
 static tu_status fail_trailing(const cursor *c)
 {
-    return fail_word(c, "unexpected text",
-                     fraction_follows(c) ? "; write a mixed number with a hyphen, as in 1-1/2in"
-                                         : "");
+    return fail_word(c, "unexpected text", "");
 }
 
 static tu_status fail_unit(const cursor *c)
@@ -219,7 +250,13 @@ static tu_status read_unit(cursor *c, amount *out)
     static const struct {
         const char *name;
         tu_unit unit;
-    } units[] = {{"mm", TU_UNIT_MM}, {"in", TU_UNIT_INCH}, {"inch", TU_UNIT_INCH}};
+    } units[] = {{"mm", TU_UNIT_MM},
+                 {"in", TU_UNIT_INCH},
+                 {"inch", TU_UNIT_INCH},
+                 {"\"", TU_UNIT_INCH},
+                 {"''", TU_UNIT_INCH},
+                 {"\xE2\x80\xB3", TU_UNIT_INCH},
+                 {"\xE2\x80\x9D", TU_UNIT_INCH}}; /* double prime, closing quotation mark */
 
     skip_spaces(c);
     size_t n = word_length(c);

@@ -9,6 +9,7 @@
 #include "trueup/text.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 #include <strings.h>
 
@@ -74,22 +75,47 @@ typedef struct named_target {
     tu_target target;
 } named_target;
 
-static const named_target targets[TU_TARGET_COUNT] = {
-    {"front-left-top", {{-1, -1, +1}}},
-    {"front-right-top", {{+1, -1, +1}}},
-    {"back-left-top", {{-1, +1, +1}}},
-    {"back-right-top", {{+1, +1, +1}}},
-    {"front-left-bottom", {{-1, -1, -1}}},
-    {"front-right-bottom", {{+1, -1, -1}}},
-    {"back-left-bottom", {{-1, +1, -1}}},
-    {"back-right-bottom", {{+1, +1, -1}}},
-    {"left", {{-1, 0, 0}}},
-    {"right", {{+1, 0, 0}}},
-    {"front", {{0, -1, 0}}},
-    {"back", {{0, +1, 0}}},
-    {"top", {{0, 0, +1}}},
-    {"bottom", {{0, 0, -1}}},
+#define F TU_TARGET_FACE
+#define M TU_TARGET_MIDDLE
+#define H TU_TARGET_HOLE
+#define B TU_TARGET_BOSS
+
+static const named_target targets[TU_TARGET_NAME_COUNT] = {
+    {"front-left-top", {{-1, -1, +1}, {F, F, F}}},
+    {"front-right-top", {{+1, -1, +1}, {F, F, F}}},
+    {"back-left-top", {{-1, +1, +1}, {F, F, F}}},
+    {"back-right-top", {{+1, +1, +1}, {F, F, F}}},
+    {"front-left-bottom", {{-1, -1, -1}, {F, F, F}}},
+    {"front-right-bottom", {{+1, -1, -1}, {F, F, F}}},
+    {"back-left-bottom", {{-1, +1, -1}, {F, F, F}}},
+    {"back-right-bottom", {{+1, +1, -1}, {F, F, F}}},
+    {"left", {{-1, 0, 0}, {F, F, F}}},
+    {"right", {{+1, 0, 0}, {F, F, F}}},
+    {"front", {{0, -1, 0}, {F, F, F}}},
+    {"back", {{0, +1, 0}, {F, F, F}}},
+    {"top", {{0, 0, +1}, {F, F, F}}},
+    {"bottom", {{0, 0, -1}, {F, F, F}}},
+    {"front-middle-top", {{0, -1, +1}, {M, F, F}}},
+    {"back-middle-top", {{0, +1, +1}, {M, F, F}}},
+    {"middle-left-top", {{-1, 0, +1}, {F, M, F}}},
+    {"middle-right-top", {{+1, 0, +1}, {F, M, F}}},
+    {"middle-top", {{0, 0, +1}, {M, M, F}}},
+    {"front-middle-bottom", {{0, -1, -1}, {M, F, F}}},
+    {"back-middle-bottom", {{0, +1, -1}, {M, F, F}}},
+    {"middle-left-bottom", {{-1, 0, -1}, {F, M, F}}},
+    {"middle-right-bottom", {{+1, 0, -1}, {F, M, F}}},
+    {"middle-bottom", {{0, 0, -1}, {M, M, F}}},
+    {"hole", {{0, 0, 0}, {H, H, F}}},
+    {"hole-top", {{0, 0, +1}, {H, H, F}}},
+    {"hole-bottom", {{0, 0, -1}, {H, H, F}}},
+    {"boss", {{0, 0, 0}, {B, B, F}}},
+    {"boss-top", {{0, 0, +1}, {B, B, F}}},
+    {"boss-bottom", {{0, 0, -1}, {B, B, F}}},
 };
+#undef F
+#undef M
+#undef H
+#undef B
 
 char tu_axis_letter(tu_axis axis)
 {
@@ -108,71 +134,119 @@ char tu_axis_letter(tu_axis axis)
 
 const char *tu_target_name_at(size_t index)
 {
-    return index < TU_TARGET_COUNT ? targets[index].name : "";
+    return index < TU_TARGET_NAME_COUNT ? targets[index].name : "";
 }
 
-/* Whether both names are made of the same words, in any order. */
-static bool same_words(const char *typed, const char *known)
+/* The words of a name as bits, in any order; 0 when one of them is none of a target's. */
+static unsigned words_of(const char *name)
 {
-    if (strlen(typed) != strlen(known))
-        return false;
-    while (*typed != '\0') {
-        char word[TU_NAME_SIZE];
-        size_t n = strcspn(typed, "-");
-        if (n == 0 || n >= sizeof word)
-            return false;
-        memcpy(word, typed, n);
-        word[n] = '\0';
-        if (strstr(known, word) == NULL)
-            return false;
-        typed += n + (typed[n] == '-');
+    static const char *const words[] = {"front", "back",   "left", "right", "middle",
+                                        "top",   "bottom", "hole", "boss"};
+    unsigned bits = 0;
+    while (*name != '\0') {
+        size_t n = strcspn(name, "-"), i = 0;
+        while (i < sizeof words / sizeof *words &&
+               (strlen(words[i]) != n || memcmp(words[i], name, n) != 0))
+            i++;
+        if (i == sizeof words / sizeof *words)
+            return 0;
+        bits |= 1U << i;
+        name += n + (name[n] == '-');
     }
-    return true;
+    return bits;
 }
 
-static const char *nearest_target(const char *typed)
+/* Whether known has the typed words and just one more. A middle is offered to whoever says it. */
+static bool completes(unsigned typed, unsigned known)
 {
-    const char *names[TU_TARGET_COUNT];
-    for (size_t i = 0; i < TU_TARGET_COUNT; i++) {
+    unsigned more = known & ~typed, middle = words_of("middle");
+    return typed != 0 && (typed & ~known) == 0 && more != 0 && (more & (more - 1)) == 0 &&
+           more != middle;
+}
+
+/* The names that typed may stand for: one, or several to choose from. Returns how many. */
+static size_t likely_targets(const char *typed, const char *likely[TU_TARGET_NAME_COUNT])
+{
+    const char *names[TU_TARGET_NAME_COUNT];
+    unsigned words = words_of(typed);
+    size_t count = 0;
+    for (size_t i = 0; i < TU_TARGET_NAME_COUNT; i++) {
         names[i] = targets[i].name;
-        if (same_words(typed, names[i]))
-            return names[i];
+        if (words != 0 && words_of(names[i]) == words) {
+            likely[0] = names[i];
+            return 1;
+        }
+        if (completes(words, words_of(names[i])))
+            likely[count++] = names[i];
     }
-    return tu_text_nearest(typed, names, TU_TARGET_COUNT);
+    if (count == 0 && (likely[0] = tu_text_nearest(typed, names, TU_TARGET_NAME_COUNT)) != NULL)
+        count = 1;
+    return count;
 }
 
 tu_status tu_target_parse(const char *name, tu_target *target, tu_error *error)
 {
-    for (size_t i = 0; i < TU_TARGET_COUNT; i++) {
+    for (size_t i = 0; i < TU_TARGET_NAME_COUNT; i++) {
         if (strcmp(name, targets[i].name) == 0) {
             *target = targets[i].target;
             return TU_OK;
         }
     }
-    *target = (tu_target){{0, 0, 0}};
-    const char *nearest = nearest_target(name);
+    *target = (tu_target){.outward = {0}};
+    const char *likely[TU_TARGET_NAME_COUNT];
+    char meant[200] = ".";
+    size_t count = likely_targets(name, likely);
+    for (size_t i = 0, used = 0; i < count && used < sizeof meant; i++)
+        used += (size_t)snprintf(meant + used, sizeof meant - used, "%s\"%s\"%s",
+                                 i == 0          ? "; did you mean "
+                                 : i + 1 < count ? ", "
+                                                 : " or ",
+                                 likely[i], i + 1 < count ? "" : "?");
     return tu_fail(error, TU_DATA_UNKNOWN, NULL,
-                   "unknown target \"%s\"%s%s%s A target is a corner, such as front-left-top "
+                   "unknown target \"%s\"%s A target is a corner, such as front-left-top "
                    "(front or back, left or right, top or bottom, in this order), or one of these "
                    "words alone for a face.",
-                   tu_show(name, strlen(name)).text, nearest != NULL ? "; did you mean \"" : ".",
-                   nearest != NULL ? nearest : "", nearest != NULL ? "\"?" : "");
+                   tu_show(name, strlen(name)).text, meant);
 }
 
 const char *tu_target_name(tu_target target)
 {
-    for (size_t i = 0; i < TU_TARGET_COUNT; i++)
-        if (memcmp(target.outward, targets[i].target.outward, sizeof target.outward) == 0)
+    for (size_t i = 0; i < TU_TARGET_NAME_COUNT; i++)
+        if (memcmp(target.outward, targets[i].target.outward, sizeof target.outward) == 0 &&
+            memcmp(target.kind, targets[i].target.kind, sizeof target.kind) == 0)
             return targets[i].name;
     return "";
+}
+
+bool tu_target_asks(tu_target target, tu_axis axis)
+{
+    return target.outward[axis] != 0 || target.kind[axis] != TU_TARGET_FACE;
 }
 
 bool tu_target_is_face(tu_target target)
 {
     int signs = 0;
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+    bool plain = true;
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         signs += target.outward[axis] != 0;
-    return signs == 1;
+        plain = plain && target.kind[axis] == TU_TARGET_FACE;
+    }
+    return plain && signs == 1;
+}
+
+tu_status tu_target_check(tu_target target, tu_error *error)
+{
+    const char *name = tu_target_name(target);
+    if (*name == '\0')
+        return tu_fail(error, TU_USAGE, "TARGET", "is none of the eight corners and six faces");
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        if (target.kind[axis] != TU_TARGET_FACE)
+            return tu_fail(
+                error, TU_USAGE, "TARGET",
+                "%s is %s, which this version does not work out yet; name a corner, such "
+                "as front-left-top, or a face",
+                name, target.kind[axis] == TU_TARGET_MIDDLE ? "a middle" : "a round");
+    return TU_OK;
 }
 
 static const char *const slots[TU_SLOT_COUNT] = {"G54", "G55",   "G56",   "G57",  "G58",

@@ -171,9 +171,14 @@ tu_status tu_option_take_feed(const tu_met *met, tu_error *error)
 
 tu_status tu_option_take_length(const tu_met *met, tu_error *error)
 {
+    const char *name = met->option->name, *text = met->argument;
+    size_t length = strlen(text);
+    tu_axis axis =
+        strlen(name) == 1 && strchr("xyz", *name) ? (tu_axis)(*name - 'x') : TU_AXIS_COUNT;
     tu_quantity quantity;
-    tu_status status = tu_quantity_parse(met->argument, strlen(met->argument), met->common->unit,
-                                         &quantity, error);
+    tu_status status = tu_axis_letter_skip(&text, &length, axis, error);
+    if (!status)
+        status = tu_quantity_parse(text, length, met->common->unit, &quantity, error);
     if (!status && !isnan(quantity.tolerance_mm))
         return tu_fail(error, TU_DATA_RANGE, NULL, "takes no tolerance, found \"%s\"",
                        met->argument);
@@ -211,7 +216,13 @@ tu_status tu_option_take_slot(const tu_met *met, tu_error *error)
 
 tu_status tu_option_take_target(const tu_met *met, tu_error *error)
 {
-    tu_status status = tu_target_parse(met->argument, met->at, error);
+    tu_target target;
+    tu_status status = tu_target_parse(met->argument, &target, error);
+    if (!status)
+        status = tu_target_check(target, error);
+    *(tu_target *)met->at = target;
+    if (status && error)
+        *error->where = '\0'; /* which option or operand, the parser knows */
     if (status && error)
         error->status = TU_USAGE; /* the target is a word of the command line, not data */
     return status ? TU_USAGE : TU_OK;

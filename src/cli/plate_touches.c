@@ -152,7 +152,7 @@ static tu_status add_place(const reading *state, tu_calibration_touch touch, con
 {
     tu_error detail = {0};
     tu_status status =
-        tu_place_parse(text, length, state->options->unit, &touch.position_mm, &detail);
+        tu_place_parse(text, length, state->options->unit, touch.axis, &touch.position_mm, &detail);
     if (status)
         return tu_fail(state->error, status, state->where, "%s", detail.message);
     return tu_plate_touches_add(state->to, touch, state->error);
@@ -191,6 +191,10 @@ static tu_status read_one(reading *state, const char *text)
     if (equals[1] == '@')
         return tu_plate_log_read(state->to, state->options->log_path, equals + 2, state->plate,
                                  touch, state->where, state->error);
+    tu_error detail = {0};
+    status = tu_touch_commas_check(equals + 1, &detail);
+    if (status)
+        return tu_fail(state->error, status, state->where, "%s", detail.message);
     for (const char *at = equals + 1;;) {
         size_t length = strcspn(at, ",");
         status = add_value(state, touch, at, length);

@@ -20,7 +20,8 @@ void tu_zero_options_destroy(tu_zero_options *options)
 
 static tu_status take_touch(const tu_met *met, tu_error *error)
 {
-    tu_status status = tu_touch_list_parse(met->at, met->argument, met->common->unit, error);
+    tu_status status = tu_touch_list_parse(met->at, met->argument, met->common->unit,
+                                           (tu_axis)(*met->option->name - 'x'), error);
     if (!status)
         tu_typed_unit_note(&met->common->typed, met->argument);
     if (status != TU_DATA_CONFLICT)
@@ -51,8 +52,9 @@ static const tu_option zero_options[] = {
     {"cutter", "NAME", .take = tu_option_take_text, AT(task.cutter),
      .help = "the cutter that touches; may be left out when the shop file has one only"},
     {"x", "VALUE", .repeatable = true, .take = take_touch, AT(touches[TU_AXIS_X]),
-     .help = "X at contact, machine coordinates; repeat it for each repeated touch. In a bore "
-             "LOW:HIGH. With @ACROSS also the Y at contact: 100.000@62.5"},
+     .help = "X at contact, machine coordinates; for repeated touches repeat it, or part them by "
+             "commas: 100.00,100.02. In a bore LOW:HIGH. With @ACROSS also the Y at contact: "
+             "100.000@62.5"},
     {"y", "VALUE", .repeatable = true, .take = take_touch, AT(touches[TU_AXIS_Y]),
      .help = "Y at contact, likewise (@ACROSS: the X at contact)"},
     {"z", "VALUE", .repeatable = true, .take = take_touch, AT(touches[TU_AXIS_Z]),

@@ -82,7 +82,7 @@ static tu_status place_side(tu_plan_table *table, tu_axis axis, tu_warnings *war
     tu_plan_side *side = &table->side[axis];
     side->index = tu_plate_wall_for(table->plate, table->corner, axis);
     side->outward = table->corner.outward[axis];
-    side->touched = table->plan->target.outward[axis] != 0;
+    side->touched = tu_target_asks(table->plan->target, axis);
     tu_status status = TU_OK;
     if (table->bore)
         place_bore(table, side);
@@ -140,9 +140,9 @@ static tu_status check_plate(const tu_plate *plate, tu_error *error)
 
 static tu_status check_plan(const tu_plan_corner *plan, tu_error *error)
 {
-    const tu_target target = plan->target;
-    if (tu_target_name(target)[0] == '\0')
-        return tu_fail(error, TU_USAGE, "TARGET", "is none of the eight corners and six faces");
+    tu_status status = tu_target_check(plan->target, error);
+    if (status)
+        return status;
     if (plan->wall > 1)
         return tu_fail(error, TU_USAGE, "{wall}", "is a or b");
     double within = plan->turned_within_rad;
@@ -168,7 +168,7 @@ tu_status tu_plan_place(const tu_plan_corner *plan, const tu_plan_style *style,
     *table = (tu_plan_table){.plan = plan,
                              .plate = plan->plate,
                              .cutter = plan->cutter,
-                             .touches_z = plan->target.outward[TU_AXIS_Z] != 0,
+                             .touches_z = tu_target_asks(plan->target, TU_AXIS_Z),
                              .style = style};
     tu_status status = check_plan(plan, error);
     if (!status)

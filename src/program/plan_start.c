@@ -301,7 +301,7 @@ static void tell_sizes(const tu_plan_table *table, tu_plan_summary *summary)
             made.included_rad = cutter->included_rad;
         }
     }
-    if (table->plan->target.outward[TU_AXIS_Z] != 0)
+    if (tu_target_asks(table->plan->target, TU_AXIS_Z))
         made.size[TU_MADE_FOR_STOCK] = table->plan->stock_thickness;
     tell_window(table, &made);
     tu_made_for_write(&made, summary->made_for, sizeof summary->made_for);

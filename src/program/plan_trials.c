@@ -129,7 +129,7 @@ static tu_status check_trials(const tu_plan_trials *plan, const tu_plan_style *s
                        "cutter %s has an odd number of flutes: an edge at one side leaves its body "
                        "at the other; take a pin or an even number of flutes",
                        plan->place.cutter->name);
-    if (plan->axis != TU_AXIS_Z && plan->place.target.outward[plan->axis] == 0)
+    if (plan->axis != TU_AXIS_Z && !tu_target_asks(plan->place.target, plan->axis))
         return tu_fail(error, TU_USAGE, "{touches_axis}",
                        "%s is not across %c: name a corner, or the face that is touched",
                        tu_target_name(plan->place.target), tu_axis_letter(plan->axis));

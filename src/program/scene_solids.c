@@ -219,10 +219,12 @@ tu_status tu_scene_truth(const tu_scene *scene, tu_target target, tu_machine_poi
                          tu_error *error)
 {
     *zero = (tu_machine_point){NAN, NAN, NAN};
-    tu_status status = tu_scene_check(scene, error);
+    tu_status status = tu_target_check(target, error);
+    if (!status)
+        status = tu_scene_check(scene, error);
     if (status)
         return status;
-    bool asks_sideways = target.outward[TU_AXIS_X] != 0 || target.outward[TU_AXIS_Y] != 0;
+    bool asks_sideways = tu_target_asks(target, TU_AXIS_X) || tu_target_asks(target, TU_AXIS_Y);
     bool asks_top = target.outward[TU_AXIS_Z] > 0;
     if (!scene->stock_present && (asks_sideways || asks_top))
         return tu_fail(error, TU_DATA_MISSING, "stock",
@@ -233,11 +235,11 @@ tu_status tu_scene_truth(const tu_scene *scene, tu_target target, tu_machine_poi
         if (nearest.outward[axis] == 0)
             nearest.outward[axis] = scene->plate_corner.outward[axis];
     tu_machine_plane_point corner = tu_scene_stock_corner(scene, nearest);
-    if (target.outward[TU_AXIS_X] != 0)
+    if (tu_target_asks(target, TU_AXIS_X))
         zero->x = corner.x;
-    if (target.outward[TU_AXIS_Y] != 0)
+    if (tu_target_asks(target, TU_AXIS_Y))
         zero->y = corner.y;
-    if (target.outward[TU_AXIS_Z] != 0)
+    if (tu_target_asks(target, TU_AXIS_Z))
         zero->z = tu_scene_stock_seat(scene) + (asks_top ? scene->stock_size_mm[TU_AXIS_Z] : 0.0);
     return TU_OK;
 }

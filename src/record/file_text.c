@@ -4,20 +4,13 @@
  */
 #include "record/file_text.h"
 
+#include "record/input_file.h"
+
 #include <errno.h>
-#include <fcntl.h>
 #include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
-
-static tu_status fail_errno(const char *path, const char *what, tu_error *error)
-{
-    int reason = errno;
-    bool absent = reason == ENOENT;
-    return tu_fail(error, TU_SYSTEM_IO, strcmp(path, "-") ? path : "standard input", "%s: %s%s",
-                   what, strerror(reason), absent ? "; check the name and the folder" : "");
-}
 
 /* Makes room for at least one more byte and the closing NUL. */
 static bool grow(char **text, size_t length, size_t *room)
@@ -44,7 +37,8 @@ static tu_status read_all(int fd, const char *path, size_t limit, char **text, s
         if (got < 0 && errno == EINTR)
             continue;
         if (got < 0)
-            return fail_errno(path, "can't read it", error);
+            return tu_fail(error, TU_SYSTEM_IO, tu_input_name(path), "can't read it: %s",
+                           strerror(errno));
         if (got == 0)
             break;
         *length += (size_t)got;
@@ -61,15 +55,14 @@ static tu_status read_all(int fd, const char *path, size_t limit, char **text, s
 tu_status tu_file_text_read(const char *path, size_t limit, char **text, size_t *length,
                             tu_error *error)
 {
-    bool standard = !strcmp(path, "-");
+    int fd;
     *text = NULL;
     *length = 0;
-    int fd = standard ? STDIN_FILENO : open(path, O_RDONLY | O_CLOEXEC);
-    if (fd < 0)
-        return fail_errno(path, "can't open it", error);
-    tu_status status = read_all(fd, path, limit, text, length, error);
-    if (!standard)
-        close(fd); /* only read from: nothing can be lost here */
+    tu_status status = tu_input_open(path, &fd, error);
+    if (status)
+        return status;
+    status = read_all(fd, path, limit, text, length, error);
+    tu_input_close(path, fd);
     if (status) {
         free(*text);
         *text = NULL;

@@ -3,14 +3,12 @@
  * hitlog_verify.c - reads a whole log and says what is wrong where.
  */
 #include "record/hits_read.h"
+#include "record/input_file.h"
 #include "trueup/hitlog.h"
 
-#include <errno.h>
-#include <fcntl.h>
 #include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
-#include <unistd.h>
 
 /* A reading under way: what the last hit was, and how many lines since it were damaged. */
 typedef struct check {
@@ -106,12 +104,11 @@ tu_status tu_hitlog_verify(const char *path, tu_hitlog_report *report, tu_hitlog
                            void *context, tu_error *error)
 {
     check c = {.report = report, .sink = sink, .context = context};
-    bool standard = !strcmp(path, "-");
+    int fd;
     *report = (tu_hitlog_report){0};
-    int fd = standard ? STDIN_FILENO : open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY);
-    if (fd < 0)
-        return tu_fail(error, TU_SYSTEM_IO, path, "can't open it: %s", strerror(errno));
-    tu_status status = tu_hits_start(standard ? "standard input" : path, fd, &c.reader, error);
+    tu_status status = tu_input_open(path, &fd, error);
+    if (!status)
+        status = tu_hits_start(tu_input_name(path), fd, &c.reader, error);
     if (!status) {
         status = check_all(&c, error);
         report->torn_bytes = c.reader->torn;
@@ -120,7 +117,6 @@ tu_status tu_hitlog_verify(const char *path, tu_hitlog_report *report, tu_hitlog
             tell(&c, "the last line is torn: it has no line feed, and recording was cut off in it");
     }
     tu_hits_close(c.reader);
-    if (!standard)
-        close(fd);
+    tu_input_close(path, fd);
     return status;
 }

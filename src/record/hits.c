@@ -5,13 +5,11 @@
 #include "trueup/hits.h"
 #include "record/hits_form.h"
 #include "record/hits_read.h"
+#include "record/input_file.h"
 
-#include <errno.h>
-#include <fcntl.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 /* The first line says what the file is. */
 tu_status tu_hits_check_header(tu_hits_reader *reader, tu_error *error)
@@ -66,19 +64,13 @@ tu_status tu_hits_start(const char *name, int fd, tu_hits_reader **reader, tu_er
 
 tu_status tu_hits_open(const char *path, tu_hits_reader **reader, tu_error *error)
 {
-    bool standard = !strcmp(path, "-");
     tu_hits_reader *made;
     *reader = NULL;
-    tu_status status =
-        tu_hits_start(standard ? "standard input" : path, STDIN_FILENO, &made, error);
+    tu_status status = tu_hits_start(tu_input_name(path), -1, &made, error);
     if (status)
         return status;
-    if (!standard) {
-        made->fd = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY);
-        made->owns_fd = made->fd >= 0;
-        if (made->fd < 0)
-            status = tu_fail(error, TU_SYSTEM_IO, path, "can't open it: %s", strerror(errno));
-    }
+    status = tu_input_open(path, &made->fd, error);
+    made->owns_fd = strcmp(path, "-") != 0;
     if (!status)
         status = tu_hits_check_header(made, error);
     if (!status)
@@ -95,7 +87,7 @@ void tu_hits_close(tu_hits_reader *reader)
     if (!reader)
         return;
     if (reader->owns_fd)
-        close(reader->fd);
+        tu_input_close(reader->name, reader->fd);
     tu_json_close(&reader->document);
     free(reader->name);
     free(reader);

@@ -4,6 +4,7 @@
  */
 #include "trueup/scene_file.h"
 #include "record/file_text.h"
+#include "record/input_file.h"
 #include "record/scene_form.h"
 
 #include <stdlib.h>
@@ -253,8 +254,7 @@ tu_status tu_scene_read(const char *path, tu_scene *scene, tu_error *error)
     *scene = tu_scene_start();
     tu_status status = tu_file_text_read(path, TU_SHOP_TEXT_MAX, &text, &length, error);
     if (!status)
-        status =
-            tu_scene_parse(strcmp(path, "-") ? path : "standard input", text, length, scene, error);
+        status = tu_scene_parse(tu_input_name(path), text, length, scene, error);
     free(text);
     return status;
 }

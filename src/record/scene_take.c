@@ -77,6 +77,10 @@ tu_status tu_scene_take_corner(tu_shop_reader *reader, size_t node, const tu_sho
     tu_status status = tu_shop_take_target(reader, node, key, &target);
     if (status)
         return status;
+    tu_error unknown;
+    if (tu_target_check(target, &unknown))
+        return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_RANGE, "%s",
+                            unknown.message);
     if (tu_target_is_face(target))
         return tu_json_fail(&reader->document, node, NULL, reader->error, TU_DATA_RANGE,
                             "\"%s\" is a face; a plate lies on a corner, as in "

@@ -4,6 +4,7 @@
  */
 #include "trueup/shop.h"
 #include "record/file_text.h"
+#include "record/input_file.h"
 #include "record/shop_edit.h"
 #include "record/shop_form.h"
 #include "trueup/text.h"
@@ -96,8 +97,7 @@ tu_status tu_shop_read(const char *path, tu_shop **shop, tu_error *error)
     *shop = NULL;
     tu_status status = tu_file_text_read(path, TU_SHOP_TEXT_MAX, &text, &length, error);
     if (!status)
-        status =
-            tu_shop_parse(strcmp(path, "-") ? path : "standard input", text, length, shop, error);
+        status = tu_shop_parse(tu_input_name(path), text, length, shop, error);
     free(text);
     return status;
 }

@@ -6,11 +6,11 @@
  */
 #include "record/touch_table_parts.h"
 
+#include "record/input_file.h"
 #include "record/path_label.h"
 #include "trueup/text.h"
 
 #include <errno.h>
-#include <fcntl.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
@@ -175,22 +175,15 @@ static tu_status read_source(tu_table_build *build, tu_table_source *source, tu_
 
 static tu_status read_file(tu_table_build *build, const char *path, tu_error *error)
 {
-    bool standard = strcmp(path, "-") == 0;
-    tu_table_source source = {.fd = STDIN_FILENO};
-    build->name = standard ? "standard input" : path;
+    tu_table_source source = {.fd = -1};
+    build->name = tu_input_name(path);
     source.block = malloc(TU_TABLE_BLOCK);
     if (!source.block)
         return tu_table_fail_memory(build, error);
-    tu_status status = TU_OK;
-    if (!standard) {
-        source.fd = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY);
-        if (source.fd < 0)
-            status = tu_fail(error, TU_SYSTEM_IO, path, "can't open it: %s", strerror(errno));
-    }
+    tu_status status = tu_input_open(path, &source.fd, error);
     if (!status)
         status = read_source(build, &source, error);
-    if (!standard && source.fd >= 0)
-        close(source.fd);
+    tu_input_close(path, source.fd);
     free(source.block);
     return status;
 }

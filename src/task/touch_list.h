@@ -32,16 +32,30 @@ tu_axis_touches tu_touch_list_view(const tu_touch_list *list);
 void tu_touch_list_destroy(tu_touch_list *list);
 
 /*
- * Reads "VALUE", "VALUE@ACROSS", "LOW:HIGH" or "LOW:HIGH@ACROSS" and adds what it says.
+ * Reads "VALUE", "VALUE@ACROSS", "LOW:HIGH" or "LOW:HIGH@ACROSS", or several parted by commas, and
+ * adds what it says.
  *   unit  of numbers that name none.
+ *   axis  of the touches: its letter may stand before a number, as controllers show it.
  * Returns TU_OK; TU_DATA_SYNTAX; TU_DATA_RANGE (a tolerance, LOW not below HIGH);
- * TU_DATA_CONFLICT for a single contact beside a pair; as tu_touch_list_add.
+ * TU_DATA_CONFLICT for a single contact beside a pair; as tu_touch_list_add. Nothing is
+ * added then.
  */
-tu_status tu_touch_list_parse(tu_touch_list *list, const char *text, tu_unit unit, tu_error *error);
+tu_status tu_touch_list_parse(tu_touch_list *list, const char *text, tu_unit unit, tu_axis axis,
+                              tu_error *error);
+/*
+ * Whether the commas in text part touches: "1,5" is one number to whoever writes decimal commas, so
+ * each number must have a point and all as many decimals; those behind an at sign among themselves.
+ * TU_DATA_SYNTAX.
+ */
+tu_status tu_touch_commas_check(const char *text, tu_error *error);
 
-/* Reads a length that has no tolerance: a place, not a size. NaN on failure. */
-tu_status tu_place_parse(const char *text, size_t length, tu_unit unit, double *place_mm,
-                         tu_error *error);
+/* Steps over an axis' letter before a number; TU_DATA_SYNTAX for that of another. TU_AXIS_COUNT:
+ * there is none to step over. */
+tu_status tu_axis_letter_skip(const char **text, size_t *length, tu_axis axis, tu_error *error);
+/* Reads a length that has no tolerance: a place, not a size; the axis' letter may stand before it.
+ * NaN on failure. */
+tu_status tu_place_parse(const char *text, size_t length, tu_unit unit, tu_axis axis,
+                         double *place_mm, tu_error *error);
 /* Reads as many places as form has, parted as they are there: "X,Y,Z", "X1,Y1:X2,Y2". */
 tu_status tu_places_parse(const char *text, tu_unit unit, double *places_mm, const char *form,
                           tu_error *error);

@@ -12,9 +12,10 @@
 void tu_typed_unit_note(tu_typed_unit *typed, const char *argument)
 {
     for (const char *at = argument; !typed->bare; at++) {
+        at += strspn(at, "xyzXYZ");
         size_t length = strcspn(at, ",:@");
-        /* of the letters in a length, only those of mm, in and inch are not the exponent's */
-        if (!memchr(at, 'm', length) && !memchr(at, 'i', length))
+        tu_quantity part; /* with the inch for bare numbers a fraction is none the worse */
+        if (!tu_quantity_parse(at, length, TU_UNIT_INCH, &part, NULL) && !part.unit_stated)
             typed->bare = argument;
         at += length;
         if (!*at)

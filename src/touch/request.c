@@ -49,7 +49,7 @@ static tu_status check_axis(const tu_zero_request *request, tu_axis axis, tu_err
     bool sides = touches->low_count + touches->high_count > 0;
     if (!tu_request_asks(request, axis))
         return TU_OK;
-    if (request->target.outward[axis] == 0)
+    if (!tu_target_asks(request->target, axis))
         return tu_fail(error, TU_USAGE, where, "%s has no %c: name a corner, or leave %c out",
                        tu_target_name(request->target), letter, letter);
     if (axis == TU_AXIS_Z && sides)
@@ -125,13 +125,14 @@ static tu_status check_baselines(const tu_zero_request *request, tu_error *error
 tu_status tu_request_check(const tu_zero_request *request, tu_error *error)
 {
     bool any = false;
-    if (tu_target_name(request->target)[0] == '\0')
-        return tu_fail(error, TU_USAGE, "TARGET", "is none of the eight corners and six faces");
+    tu_status status = tu_target_check(request->target, error);
+    if (status)
+        return status;
     if (request->plate == NULL)
         return tu_fail(error, TU_DATA_MISSING, "{plate}", "no plate was named");
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
         any = any || tu_request_asks(request, (tu_axis)axis);
-        tu_status status = check_axis(request, (tu_axis)axis, error);
+        status = check_axis(request, (tu_axis)axis, error);
         if (status)
             return status;
     }
@@ -148,7 +149,7 @@ tu_status tu_request_check(const tu_zero_request *request, tu_error *error)
     if (!isnan(request->job_mm[0]) && isnan(request->feared_angle_rad))
         return tu_fail(error, TU_USAGE, "{job}",
                        "needs {feared_angle}: the border is for an angle");
-    tu_status status = tu_request_check_things(request, error);
+    status = tu_request_check_things(request, error);
     if (!status)
         status = check_finite(request, error);
     return !status ? check_baselines(request, error) : status;

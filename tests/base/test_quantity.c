@@ -77,6 +77,19 @@ static void lengths_are_read_in_every_accepted_form(void **state)
         {"1-1/2in", 38.1, NAN, true},
         {"3/2in", 38.1, NAN, true},
         {"+1-1/2in", 38.1, NAN, true},
+        {"1 1/2in", 38.1, NAN, true},
+        {"1  1/2 in", 38.1, NAN, true},
+        {"5 1/2\"", 139.7, NAN, true},
+        {"-5 1/2\"", -139.7, NAN, true},
+        {"5-1/2\"", 139.7, NAN, true},
+        {"1/2\"", 12.7, NAN, true},
+        {".5\"", 12.7, NAN, true},
+        {"0.5''", 12.7, NAN, true},
+        {"0.5\xE2\x80\xB3", 12.7, NAN, true},  /* double prime */
+        {"1/2 \xE2\x80\x9D", 12.7, NAN, true}, /* closing quotation mark */
+        {"1/2\"+-0.254mm", 12.7, 0.254, true},
+        {"1/2\"+-0.01\"", 12.7, 0.254, true},
+        {"12.7 mm", 12.7, NAN, true},
         {"1/2mm", 0.5, NAN, true},
         {"2-1/2mm", 2.5, NAN, true},
         {"0/4in", 0, NAN, true},
@@ -207,11 +220,15 @@ static const struct {
     {"-inf mm", "only finite numbers"},
     {"5+-nan", "only finite numbers"},
     {"0x10", "no hexadecimal"},
-    {"5\"", "write in for inches"},
-    {"1/4\"", "write in for inches"},
-    {"5''", "write in for inches"},
-    {"5\xE2\x80\xB3", "write in for inches"},
     {"5'", "write in or mm"},
+    {"5\xE2\x80\xB2", "write in or mm"}, /* prime */
+    {"5\xE2\x80\x99", "write in or mm"}, /* apostrophe */
+    {"5' 6\"", "write in or mm"},
+    {"5\"6", "write in for inches"},
+    {"\"5\"", "no number"},
+    {"X134.9", "write the number alone, as in 134.9"},
+    {"y-5", "write the number alone, as in -5"},
+    {"Z 5mm", "write the number alone"},
     {"\xE2\x88\x92"
      "5mm",
      "write the minus sign as -"},
@@ -258,7 +275,9 @@ static const struct {
     {"1/1234567in", "up to 6 digits"},
     {"1-3/2in", "not below one"},
     {"1-2/2in", "not below one"},
-    {"1 1/2in", "as in 1-1/2in"},
+    {"1 3/2in", "not below one"},
+    {"1.5 1/2in", "unexpected text \"1/2in\""},
+    {"1 - 1/2in", "unexpected text"},
     {"\t5mm", "\\x09"},
     {"5\nmm", "\\x0A"},
     {"5mm\n", "\\x0A"},
@@ -266,7 +285,8 @@ static const struct {
      "1",
      "broken UTF-8"}, /* the plus-minus sign of ISO 8859-1 */
     {"5mm\xC2", "broken UTF-8"},
-    {"\xC2\xBDin", "no number"}, /* the character 1/2 */
+    {"\xC2\xBDin", "write the fraction as 1/2in"}, /* the character 1/2 */
+    {"5\xC2\xBC\"", "write the fraction as 1/4in"},
 };
 
 static void what_is_no_length_is_refused_and_named(void **state)

@@ -25,9 +25,9 @@ SHOP = """{"unit": "mm",
  "cutters": [{"name": "pin", "shape": "flat", "diameter": "6+-0.3"}]}
 """
 ARGUMENTS = ["plate", "--shop", "shop.json", "--block-x", "60+-0.01", "--save",
-             "--touch", "left/a/pin=100,100.002", "--touch", "right/a/pin=178.7,178.702",
-             "--touch", "left/bare=106.35,106.352", "--touch", "face=-40.47,-40.472",
-             "--touch", "seat=-50,-50.002"]
+             "--touch", "left/a/pin=100.000,100.002", "--touch", "right/a/pin=178.700,178.702",
+             "--touch", "left/bare=106.350,106.352", "--touch", "face=-40.470,-40.472",
+             "--touch", "seat=-50.000,-50.002"]
 
 
 def run(folder, arguments, call="", how="", at=0):

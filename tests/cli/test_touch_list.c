@@ -13,7 +13,7 @@
 static tu_status parse(tu_touch_list *list, const char *text, tu_unit unit, tu_error *error)
 {
     *error = (tu_error){0};
-    return tu_touch_list_parse(list, text, unit, error);
+    return tu_touch_list_parse(list, text, unit, TU_AXIS_X, error);
 }
 
 static void check_refused(const char *text, tu_status status, const char *part)
@@ -161,6 +161,75 @@ static void walls_and_a_bore_on_one_axis_are_refused(void **state)
     tu_touch_list_destroy(&list);
 }
 
+static void commas_part_touches_that_have_as_many_decimals(void **state)
+{
+    (void)state;
+    tu_touch_list list = {0};
+    tu_error error;
+    check_status(parse(&list, "1.00,-2.05,3.10mm,0.40in", TU_UNIT_MM, &error), TU_OK, &error);
+    assert_int_equal(list.count[TU_TOUCH_SINGLE], 4);
+    check_close(list.touch[TU_TOUCH_SINGLE][1].position_mm, -2.05, 0, "second, mm: as typed");
+    check_close(list.touch[TU_TOUCH_SINGLE][3].position_mm, 10.16, 1e-12, "last, mm: 0.4 x 25.4");
+    tu_touch_list_destroy(&list);
+    check_status(parse(&list, "1.00@62.5,1.02@60.0,1.01", TU_UNIT_MM, &error), TU_OK, &error);
+    check_close(list.touch[TU_TOUCH_SINGLE][1].across_mm, 60, 0, "second across, mm: as typed");
+    tu_touch_list_destroy(&list);
+    check_status(parse(&list, "-9.25:3.50,-9.26:3.51", TU_UNIT_MM, &error), TU_OK, &error);
+    assert_int_equal(list.count[TU_TOUCH_LOW], 2);
+    check_close(list.touch[TU_TOUCH_HIGH][1].position_mm, 3.51, 0, "second high, mm: as typed");
+    tu_touch_list_destroy(&list);
+}
+
+static void a_decimal_comma_is_no_list(void **state)
+{
+    (void)state;
+    static const char *const texts[] = {
+        "1,5",
+        "100,5,200",
+        "1.5,2",
+        "1.50,2.5",
+        "1,000.5",
+        "1.000,5",
+        "1.00,",
+        ",1.00",
+        "1.00,,2.00",
+        "1,5@2",
+        "1.00@62,5",
+        "1.00@62.5,2.00@6",
+        "-9,5:3,5",
+        "-9.50:3,50",
+        "1.0,2.0:3.00",
+        "1/2in,3/4in",
+        "1.00@6.5,2.00@6.25",
+    };
+    for (size_t i = 0; i < sizeof texts / sizeof *texts; i++)
+        check_refused(texts[i], TU_DATA_SYNTAX, "a decimal comma is not read");
+    check_refused("1.00,2.00:3.00", TU_DATA_CONFLICT, "keep one kind");
+}
+
+static void the_letter_of_the_axis_may_stand_before_a_number(void **state)
+{
+    (void)state;
+    tu_touch_list list = {0};
+    tu_error error;
+    check_status(parse(&list, "X134.9@Y-5", TU_UNIT_MM, &error), TU_OK, &error);
+    check_close(list.touch[TU_TOUCH_SINGLE][0].position_mm, 134.9, 0, "X, mm: as typed");
+    check_close(list.touch[TU_TOUCH_SINGLE][0].across_mm, -5, 0, "Y, mm: as typed");
+    check_status(parse(&list, "x134.90,x134.91", TU_UNIT_MM, &error), TU_OK, &error);
+    assert_int_equal(list.count[TU_TOUCH_SINGLE], 3);
+    tu_touch_list_destroy(&list);
+    check_refused("Y134.9", TU_DATA_SYNTAX, "\"Y134.9\" is along Y; X belongs here");
+    check_refused("134.9@X5", TU_DATA_SYNTAX, "is along X; Y belongs here");
+    check_refused("XX5", TU_DATA_SYNTAX, "the number alone");
+    check_refused("X", TU_DATA_SYNTAX, "no number");
+    double places[3];
+    check_status(tu_places_parse("X1,Y-2.5,Z3", TU_UNIT_MM, places, "X,Y,Z", &error), TU_OK,
+                 &error);
+    check_close(places[2], 3, 0, "Z, mm: as typed");
+    check_status(tu_places_parse("Y1,X2,Z3", TU_UNIT_MM, places, "X,Y,Z", &error), TU_DATA_SYNTAX,
+                 &error);
+}
+
 static void places_come_in_the_number_asked_for(void **state)
 {
     (void)state;
@@ -201,6 +270,9 @@ int main(void)
         cmocka_unit_test(missing_parts_are_refused),
         cmocka_unit_test(what_is_no_finite_number_is_refused),
         cmocka_unit_test(walls_and_a_bore_on_one_axis_are_refused),
+        cmocka_unit_test(commas_part_touches_that_have_as_many_decimals),
+        cmocka_unit_test(a_decimal_comma_is_no_list),
+        cmocka_unit_test(the_letter_of_the_axis_may_stand_before_a_number),
         cmocka_unit_test(places_come_in_the_number_asked_for),
         cmocka_unit_test(places_too_few_or_too_many_show_the_form),
     };

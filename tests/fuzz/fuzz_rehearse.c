@@ -80,7 +80,7 @@ static void set_scene(tu_scene *scene, unsigned choice)
     scene->stock_angle_rad = choice & 2 ? 0.02 : 0;
     scene->plate_present = true;
     scene->plate.thickness = tu_quantity_exact(10);
-    scene->plate_corner = (tu_target){{choice & 4 ? -1 : 1, -1, 1}};
+    scene->plate_corner = (tu_target){.outward = {choice & 4 ? -1 : 1, -1, 1}};
     for (int edge = 0; edge < 2; edge++) {
         scene->plate.wall[edge].present = true;
         scene->plate.wall[edge].offset = tu_quantity_exact(5);

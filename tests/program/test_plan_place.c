@@ -337,7 +337,7 @@ static void words_that_contradict_each_other_are_refused(void **unused)
     sample_plan_target(&p, "left");
     refused(TU_USAGE, "{wall}", "is a or b");
     p.corner.wall = -1;
-    p.corner.target = (tu_target){{-1, -1, 0}};
+    p.corner.target = (tu_target){.outward = {-1, -1, 0}};
     refused(TU_USAGE, "TARGET", "none of the eight corners");
 }
 

@@ -228,7 +228,8 @@ static void the_truth_of_a_face_leaves_the_other_axes_out(void **state)
 {
     (void)state;
     tu_machine_point zero;
-    tu_target right = {{1, 0, 0}}, top = {{0, 0, 1}}, bottom = {{0, 0, -1}};
+    tu_target right = {.outward = {1, 0, 0}}, top = {.outward = {0, 0, 1}},
+              bottom = {.outward = {0, 0, -1}};
     sample_scene_start(&run.scene);
     sample_scene_lay(&run.scene, "back-right-top");
     run.scene.stock_angle_rad = 0.02;
@@ -270,7 +271,7 @@ static void a_scene_without_what_it_needs_is_refused(void **state)
     refused(TU_DATA_MISSING, "plate", "thickness");
     run.scene.plate.wall[1].offset = tu_quantity_none();
     refused(TU_DATA_MISSING, "plate", "offset");
-    run.scene.plate_corner = (tu_target){{0, 0, 1}};
+    run.scene.plate_corner = (tu_target){.outward = {0, 0, 1}};
     refused(TU_DATA_MISSING, "plate", "front-left-top");
 }
 

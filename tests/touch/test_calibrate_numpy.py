@@ -102,10 +102,10 @@ class Design:
         for (edge, on, cutter, side), (_, values) in self.groups.items():
             if side == "high":
                 continue
-            texts = [repr(v) for v in values]
+            texts = [f"{v:.6f}" for v in values]
             if side == "low":
                 highs = self.groups[(edge, on, cutter, "high")][1]
-                texts = [f"{low}:{high!r}" for low, high in zip(texts, highs)]
+                texts = [f"{low}:{high:.6f}" for low, high in zip(texts, highs)]
             name = f"{edge}/{on}/{cutter}" if on else edge
             words += ["--touch", name + "=" + ",".join(texts)]
         return words

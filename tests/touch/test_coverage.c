@@ -97,7 +97,7 @@ static void state_shop(setup *s, const coverage_case *c)
     s->request = tu_zero_request_start();
     s->request.plate = &s->plate;
     s->request.cutter = &s->cutter;
-    s->request.target = (tu_target){{-1, -1, -1}};
+    s->request.target = (tu_target){.outward = {-1, -1, -1}};
     s->request.stock.size[TU_AXIS_Z] = tu_quantity_mm(18.0, 0.008);
     if (c->crowded) {
         s->cutter.shape = TU_CUTTER_BALL;

@@ -151,7 +151,7 @@ static void a_target_of_no_name_is_refused(void **state)
     sample_setup setup;
     sample_start(&setup, "top");
     sample_touch(&setup, TU_AXIS_Z, -40.0, NAN);
-    setup.request.target = (tu_target){{1, 1, 0}};
+    setup.request.target = (tu_target){.outward = {1, 1, 0}};
     refused(&setup, TU_USAGE, "TARGET", "eight corners");
 }
 

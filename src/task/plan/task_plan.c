@@ -62,7 +62,7 @@ static bool touches_side(const tu_task_plan_request *request)
     const tu_target *target = &request->place.target;
     if (request->what == TU_PLAN_TRIALS)
         return request->trials.axis != TU_AXIS_Z;
-    return target->outward[TU_AXIS_X] || target->outward[TU_AXIS_Y];
+    return tu_target_asks(*target, TU_AXIS_X) || tu_target_asks(*target, TU_AXIS_Y);
 }
 
 /* The set-up from the shop file: a plate and a cutter where the plan needs one. */

@@ -66,7 +66,7 @@ static tu_status check_bed_map(const tu_task_zero_request *request, tu_error *er
             error, TU_USAGE, "{bed_map}",
             "carries the height of a plate that sat on the bed: say {seat} bed, or leave "
             "it out");
-    if (request->setup.target.outward[TU_AXIS_Z] == 0)
+    if (!tu_target_asks(request->setup.target, TU_AXIS_Z))
         return tu_fail(error, TU_USAGE, "{bed_map}", "is about Z, which %s leaves alone",
                        tu_target_name(request->setup.target));
     if (isnan(request->plate_at.x))
@@ -78,7 +78,7 @@ static tu_status check_bed_map(const tu_task_zero_request *request, tu_error *er
 static tu_status check(const tu_task_zero_request *request, tu_error *error)
 {
     const tu_target target = request->setup.target;
-    bool side = target.outward[TU_AXIS_X] || target.outward[TU_AXIS_Y];
+    bool side = tu_target_asks(target, TU_AXIS_X) || tu_target_asks(target, TU_AXIS_Y);
     if (!request->shop)
         return tu_fail(error, TU_USAGE, "{shop}", "missing: the file with your plates and cutters");
     tu_status status = check_log(request, error);

@@ -72,7 +72,7 @@ static void list_series(const reading *state, char *text, size_t size)
 
 static tu_status take_hit(reading *state, const tu_hit *hit, tu_error *error)
 {
-    if (!state->target.outward[hit->axis])
+    if (!tu_target_asks(state->target, hit->axis))
         return TU_OK;
     if (!hit->ok) {
         state->marked_bad[hit->axis]++;

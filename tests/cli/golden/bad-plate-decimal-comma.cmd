@@ -1,2 +1,2 @@
-# Two positions far apart: a decimal comma reads as a list.
+# No list: its numbers have no point.
 trueup plate --shop shop.json --plate offcut --touch left/a/quarter=100,003

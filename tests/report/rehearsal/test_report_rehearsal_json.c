@@ -90,7 +90,7 @@ static void without_a_target_there_is_no_truth(void **state)
 {
     (void)state;
     story_sample_start(&sample);
-    sample.story.target = (tu_target){{0, 0, 0}};
+    sample.story.target = (tu_target){.outward = {0, 0, 0}};
     sample.story.truth = (tu_machine_point){NAN, NAN, NAN};
     cJSON *root = report();
     assert_false(has(root, "target") || has(root, "truth"));

@@ -1,0 +1,1 @@
+trueup zero left --shop shop.json --plate offcut --cutter quarter --x Y134.9
