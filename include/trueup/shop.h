@@ -149,9 +149,11 @@ bool tu_shop_doubt_unit(tu_length_use use, tu_unit unit, double value_mm,
  */
 typedef struct tu_shop_edit {
     char path[96];
-    char new_json[512]; /* a JSON value as text */
-    bool remove;        /* instead: the value goes, with its key */
+    char new_json[512]; /* a JSON value as text, or TU_SHOP_TAKE_OUT */
 } tu_shop_edit;
+
+/* No JSON: the value goes, with its key. */
+#define TU_SHOP_TAKE_OUT "-"
 
 /*
  * A change as people type it: "diameter=6+-0.01", "walls.a.offset=8.2", "travel.x=0,720". The keys

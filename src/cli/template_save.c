@@ -56,7 +56,7 @@ static bool is_same(const tu_template *a, const tu_template *b)
 tu_status tu_template_save(const tu_shop *shop, const char *path, const char *name,
                            const tu_template *template, tu_error *error)
 {
-    tu_shop_edit edit = {0};
+    tu_shop_edit edit = {{0}, {0}};
     size_t count, index = find(shop, name);
     const tu_template *templates = tu_shop_templates(shop, &count);
     if (index < count)

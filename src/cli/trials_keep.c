@@ -87,38 +87,22 @@ static void pool(const tu_trials_story *story, tu_axis axis, tu_trials_kept *kep
     kept->sd_mm = sqrt(squares / kept->dof);
 }
 
-/* missing: how many of the objects around the value are not in the file yet. */
-static void format_edit(tu_shop_edit *edit, const tu_trials_kept *kept, int missing)
+static void format_edit(tu_shop_edit *edit, const tu_trials_kept *kept)
 {
-    char sd[TU_NUMBER_TEXT_SIZE], dof[TU_NUMBER_TEXT_SIZE], value[120], axis = "xyz"[kept->axis];
+    char sd[TU_NUMBER_TEXT_SIZE], dof[TU_NUMBER_TEXT_SIZE];
     tu_number_format(sd, sizeof sd, kept->sd_mm, 6);
     tu_number_format_exact(dof, sizeof dof, kept->dof);
-    snprintf(value, sizeof value, "{\"sd\": \"%smm\", \"dof\": %s}", sd, dof);
-    if (missing == 0) {
-        snprintf(edit->path, sizeof edit->path, "machine.repeatability.%c", axis);
-        snprintf(edit->new_json, sizeof edit->new_json, "%s", value);
-        return;
-    }
-    snprintf(edit->path, sizeof edit->path, "%s",
-             missing == 1 ? "machine.repeatability" : "machine");
-    snprintf(edit->new_json, sizeof edit->new_json, "%s{\"%c\": %s}%s",
-             missing == 2 ? "{\"repeatability\": " : "", axis, value, missing == 2 ? "}" : "");
+    snprintf(edit->path, sizeof edit->path, "machine.repeatability.%c", "xyz"[kept->axis]);
+    snprintf(edit->new_json, sizeof edit->new_json, "{\"sd\": \"%smm\", \"dof\": %s}", sd, dof);
 }
 
-/* The file may have no repeatability yet, or no machine: what is missing comes with the first. */
 static tu_status write_edits(const tu_shop *shop, const tu_trials_options *options,
                              const tu_trials_story *story, tu_error *error)
 {
     tu_shop_edit edits[TU_AXIS_COUNT];
-    tu_status status = TU_DATA_MISSING;
-    for (int missing = 0; missing < 3 && status == TU_DATA_MISSING; missing++) {
-        for (size_t i = 0; i < story->kept_count; i++)
-            format_edit(&edits[i], &story->kept[i], i == 0 ? missing : 0);
-        status = tu_shop_write_edits(shop, options->shop_path, edits, story->kept_count, error);
-    }
-    if (!status && error)
-        *error = (tu_error){0}; /* of a place that was not there yet */
-    return status;
+    for (size_t i = 0; i < story->kept_count; i++)
+        format_edit(&edits[i], &story->kept[i]);
+    return tu_shop_write_edits(shop, options->shop_path, edits, story->kept_count, error);
 }
 
 tu_status tu_trials_keep(const tu_shop *shop, const tu_trials_options *options,

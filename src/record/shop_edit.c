@@ -303,12 +303,13 @@ static tu_status apply(draft *d)
 {
     char value[sizeof d->edit->new_json];
     place at;
-    tu_status status = d->edit->remove ? TU_OK : check_value(d, value);
+    bool out = !strncmp(d->edit->new_json, TU_SHOP_TAKE_OUT, sizeof TU_SHOP_TAKE_OUT);
+    tu_status status = out ? TU_OK : check_value(d, value);
     if (!status)
         status = find_place(d, &at);
     if (status)
         return status;
-    if (d->edit->remove)
+    if (out)
         return at.node == TU_JSON_NONE
                    ? fail_edit(d, TU_DATA_MISSING, "the file has no such place to change")
                    : take_out(d, at.node);

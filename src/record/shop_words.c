@@ -15,14 +15,15 @@ static const struct {
     const char *name, *path; /* path: of an entry, where there are several */
     bool named;
     const tu_shop_form *form;
+    const char *example;
 } kinds[] = {
-    [TU_SHOP_PLATE] = {"plate", "plates", true, &tu_shop_plate_form},
-    [TU_SHOP_CUTTER] = {"cutter", "cutters", true, &tu_shop_cutter_form},
-    [TU_SHOP_THING] = {"thing", "table.things", true, &tu_shop_thing_form},
-    [TU_SHOP_STOCK] = {"stock", "stock", false, &tu_shop_stock_form},
-    [TU_SHOP_MACHINE] = {"machine", "machine", false, &tu_shop_machine_form},
-    [TU_SHOP_TABLE] = {"table", "table", false, &tu_shop_table_form},
-    [TU_SHOP_FILE] = {"file", "", false, &tu_shop_root_form},
+    [TU_SHOP_PLATE] = {"plate", "plates", true, &tu_shop_plate_form, "thickness=9.5+-0.02"},
+    [TU_SHOP_CUTTER] = {"cutter", "cutters", true, &tu_shop_cutter_form, "diameter=6+-0.01"},
+    [TU_SHOP_THING] = {"thing", "table.things", true, &tu_shop_thing_form, "top=24"},
+    [TU_SHOP_STOCK] = {"stock", "stock", false, &tu_shop_stock_form, "x=300"},
+    [TU_SHOP_MACHINE] = {"machine", "machine", false, &tu_shop_machine_form, "step=0.01"},
+    [TU_SHOP_TABLE] = {"table", "table", false, &tu_shop_table_form, "slot=G55"},
+    [TU_SHOP_FILE] = {"file", "", false, &tu_shop_root_form, "unit=mm"},
 };
 
 const char *tu_shop_kind_name(tu_shop_kind kind)
@@ -74,7 +75,7 @@ tu_shop_place tu_shop_locate(const char *stated)
 
 /* --- A word --- */
 
-/* Whether text is a number as JSON writes it (RFC 8259, 6): "0.5" and "-3e2", not ".5", "+3", "05". */
+/* Whether text is a number as JSON writes it (RFC 8259, 6): "0.5", "-3e2"; not ".5", "+3", "05". */
 static bool is_json_number(const char *text)
 {
     static const char digits[] = "0123456789";
@@ -193,11 +194,11 @@ tu_status tu_shop_edit_word(tu_shop_kind kind, const char *base, const char *wor
     const tu_shop_key *found;
     if (!length)
         return tu_fail(error, TU_USAGE, NULL, "expected KEY=VALUE, as in %s; found %s",
-                       kind == TU_SHOP_PLATE ? "thickness=9.5+-0.02" : "diameter=6+-0.01",
-                       tu_json_quote(show, word, strlen(word)));
+                       kinds[kind].example, tu_json_quote(show, word, strlen(word)));
     if (used + 1 + length >= sizeof edit->path)
         return tu_fail(error, TU_DATA_UNKNOWN, NULL, "there is no key of such a length");
-    *edit = (tu_shop_edit){.remove = equals[1] == '\0'};
+    bool out = equals[1] == '\0';
+    *edit = (tu_shop_edit){.new_json = TU_SHOP_TAKE_OUT};
     memcpy(edit->path, base, used);
     if (used)
         edit->path[used++] = '.';
@@ -210,12 +211,11 @@ tu_status tu_shop_edit_word(tu_shop_kind kind, const char *base, const char *wor
                 (!strcmp(equals + 1, "none") || !strcmp(equals + 1, "[]"));
     if (none)
         snprintf(edit->new_json, sizeof edit->new_json, "[]");
-    else if (holds_many(found) && !edit->remove)
+    else if (holds_many(found) && !out)
         return tu_fail(error, TU_DATA_SYNTAX, key,
                        "one value is not enough for it, it is %s; change what is in it",
                        found->expected);
-    if (none || edit->remove ||
-        write_value(found, equals + 1, edit->new_json, sizeof edit->new_json))
+    if (none || out || write_value(found, equals + 1, edit->new_json, sizeof edit->new_json))
         return TU_OK;
     return tu_fail(error, TU_DATA_RANGE, key, "this value is too long");
 }

@@ -126,11 +126,11 @@ static void demand_surgery(const char *old, size_t size, const char *text, size_
 static tu_shop *change(const tu_shop *shop, const char *path, const char *value, char **text,
                        size_t *length)
 {
-    tu_shop_edit edit = {.remove = value == NULL};
+    tu_shop_edit edit;
     tu_error error = {0};
     tu_shop *changed = NULL;
     snprintf(edit.path, sizeof edit.path, "%s", path);
-    snprintf(edit.new_json, sizeof edit.new_json, "%s", value ? value : "");
+    snprintf(edit.new_json, sizeof edit.new_json, "%s", value ? value : TU_SHOP_TAKE_OUT);
     tu_status status = tu_shop_edit_text(shop, &edit, 1, text, length, &error);
     if (status) {
         DEMAND(!*text);

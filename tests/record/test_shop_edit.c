@@ -24,10 +24,10 @@ static char *edit(const char *text, const char *path, const char *json, tu_error
     tu_shop *shop;
     char *result;
     size_t length;
-    tu_shop_edit one = {.remove = json == NULL};
+    tu_shop_edit one;
     check_status(tu_shop_parse("t.json", text, strlen(text), &shop, error), TU_OK, error);
     snprintf(one.path, sizeof one.path, "%s", path);
-    snprintf(one.new_json, sizeof one.new_json, "%s", json ? json : "");
+    snprintf(one.new_json, sizeof one.new_json, "%s", json ? json : TU_SHOP_TAKE_OUT);
     tu_status status = tu_shop_edit_text(shop, &one, 1, &result, &length, error);
     if (!status)
         assert_int_equal(strlen(result), length);
@@ -170,7 +170,7 @@ static void check_word(tu_shop_kind kind, const char *base, const char *word, co
     }
     check_status(status, TU_OK, &error);
     assert_string_equal(edit.path, path);
-    assert_string_equal(edit.remove ? "-" : edit.new_json, expected);
+    assert_string_equal(edit.new_json, expected);
 }
 
 static void a_word_becomes_the_json_that_its_key_holds(void **state)
@@ -262,10 +262,10 @@ static void edits_build_on_each_other(void **state)
     char *result;
     size_t length;
     tu_error error = {0};
-    const tu_shop_edit edits[] = {{"plates", "[]", false},
-                                  {"plates[0]", PLATE, false},
-                                  {"plates[0].turned", "false", false},
-                                  {"plates[0].turned", "true", false}};
+    const tu_shop_edit edits[] = {{"plates", "[]"},
+                                  {"plates[0]", PLATE},
+                                  {"plates[0].turned", "false"},
+                                  {"plates[0].turned", "true"}};
     check_status(tu_shop_parse("t.json", text, strlen(text), &shop, &error), TU_OK, &error);
     check_status(tu_shop_edit_text(shop, edits, 4, &result, &length, &error), TU_OK, &error);
     assert_string_equal(result, "{\"unit\":\"mm\",\"plates\":[{\"name\":\"p\",\"thickness\":9,"
@@ -324,7 +324,7 @@ static int remove_folder(void **state)
 
 static tu_status write_stock(const tu_shop *shop, const char *path, tu_error *error)
 {
-    const tu_shop_edit one = {"stock.x", "310", false};
+    const tu_shop_edit one = {"stock.x", "310"};
     return tu_shop_write_edits(shop, path, &one, 1, error);
 }
 
@@ -427,7 +427,7 @@ static void a_refused_change_leaves_the_file_alone(void **state)
     folder *f = *state;
     tu_shop *shop;
     tu_error error = {0};
-    const tu_shop_edit edits[] = {{"stock.x", "310", false}, {"stock.y", "-1", false}};
+    const tu_shop_edit edits[] = {{"stock.x", "310"}, {"stock.y", "-1"}};
     check_status(tu_shop_read(f->file, &shop, &error), TU_OK, &error);
     check_status(tu_shop_write_edits(shop, f->file, edits, 2, &error), TU_DATA_RANGE, &error);
     tu_shop_destroy(shop);

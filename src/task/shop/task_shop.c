@@ -124,7 +124,7 @@ static tu_status list_edits(change *c, tu_error *error)
                            "the %s \"%s\" lies on the table (%s); put another one there first",
                            tu_shop_kind_name(request->kind), request->name,
                            table_key(request->kind));
-        first->remove = true;
+        snprintf(first->new_json, sizeof first->new_json, TU_SHOP_TAKE_OUT);
         snprintf(first->path, sizeof first->path, "%s", c->base);
         c->count = 1;
         return TU_OK;
