@@ -55,7 +55,7 @@ static const tu_syntax shop_syntax = {
 
 /* --- Words --- */
 
-/* A verb, or (VERBS) a kind of which there is one: "table" and "stock" are changed by their name. */
+/* A verb; or VERBS and a kind of which there is one: "table" and "stock" are changed by name. */
 static tu_status find_verb(const char *word, verb *found, tu_shop_kind *kind, tu_error *error)
 {
     const char *names[VERBS + TU_SHOP_KIND_COUNT];
@@ -203,7 +203,7 @@ static tu_status write_answer(FILE *out, const void *of, tu_error *error)
     }
     if (run->verb == ADD || run->verb == CHANGE) {
         fprintf(out, "%s %s, lengths in %s:\n", heads[run->verb], story->place.path,
-                tu_unit_name(tu_shop_unit(story->shop)));
+                tu_shop_unit(story->shop) == TU_UNIT_INCH ? "inches" : "mm");
         return tu_report_shop_row(out, story->shop, story->kind, story->index, error);
     }
     tu_status status = tu_report_shop_text(out, story->shop, story->place, error);
@@ -244,7 +244,7 @@ static void end(void *of)
 
 const tu_command tu_command_shop = {
     .name = "shop",
-    .summary = "makes, changes, shows and checks the shop file, and what lies on the table",
+    .summary = "makes, changes, shows and checks the shop file",
     .about =
         "The shop file says once what need not be typed again. WHAT is one of:\n\n"
         "new: asks for machine, plate, cutter and stock, and writes the file; \"new NAME.json\" "

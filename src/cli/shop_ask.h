@@ -9,8 +9,8 @@
 
 /*
  * Asks at the terminal and takes the answers. Nothing is written here.
- * Returns TU_OK; TU_USAGE where there is no terminal, with what to do instead; TU_DATA_MISSING where
- * the answers end before the questions; TU_SYSTEM_MEMORY.
+ * Returns TU_OK; TU_USAGE where there is no terminal, with what to do instead; TU_DATA_MISSING
+ * where the answers end before the questions; TU_SYSTEM_MEMORY.
  */
 tu_status tu_shop_ask(tu_task_shop_new *made, tu_error *error);
 

@@ -150,17 +150,19 @@ static void judge_for_job(judge j)
     add(&j, isnan(machine.travel_low_mm[TU_AXIS_X]), true, "travel",
         "nobody can tell whether the machine reaches all of the program");
     add(&j, isnan(machine.rate_mm_per_min[TU_AXIS_X]), false, "rates", "the time is a lower bound");
-    for (size_t i = 0; i < tu_shop_cutter_count(j.shop); i++) {
-        const tu_cutter *cutter = tu_shop_cutter_at(j.shop, i);
-        j.kind = TU_SHOP_CUTTER;
-        j.name = cutter->name;
-        add(&j, !cutter->number, false, "number",
-            "a T word of a program is not told to be this one");
-        add(&j, !tu_quantity_is_stated(cutter->flute_length), false, "flute_length",
-            "a cut deeper than the edges reach is not noticed");
-        add(&j, !tu_quantity_is_stated(cutter->stick_out), false, "stick_out",
-            "a nut that runs into the stock is not noticed");
-    }
+    static const char *const keys[] = {"number", "flute_length", "stick_out"};
+    static const char *const whys[] = {"a T word of a program is not told to be this one",
+                                       "a cut deeper than the edges reach is not noticed",
+                                       "a nut that runs into the stock is not noticed"};
+    j.kind = TU_SHOP_CUTTER;
+    for (size_t key = 0; key < sizeof keys / sizeof keys[0]; key++)
+        for (size_t i = 0; i < tu_shop_cutter_count(j.shop); i++) {
+            const tu_cutter *cutter = tu_shop_cutter_at(j.shop, i);
+            const bool lacking[] = {!cutter->number, !tu_quantity_is_stated(cutter->flute_length),
+                                    !tu_quantity_is_stated(cutter->stick_out)};
+            j.name = cutter->name;
+            add(&j, lacking[key], false, keys[key], whys[key]);
+        }
 }
 
 const char *tu_shop_purpose_name(tu_shop_purpose purpose)

@@ -258,20 +258,41 @@ static const char *const purposes[] = {[TU_PURPOSE_ZERO] = "a zero",
                                        [TU_PURPOSE_PLAN] = "a touch program",
                                        [TU_PURPOSE_JOB] = "the check of a cutting program"};
 
+/* Several that lack the same for the same reason stand in one row. */
+static bool is_alike(const tu_shop_lack *a, const tu_shop_lack *b)
+{
+    return a->purpose == b->purpose && a->needed == b->needed && a->kind == b->kind &&
+           !strcmp(a->key, b->key) && !strcmp(a->why, b->why);
+}
+
+static void write_lack(FILE *out, const tu_shop_lack *lack, size_t alike)
+{
+    enum { NAMES_MOST = 4 };
+    char text[700];
+    size_t used = (size_t)snprintf(text, sizeof text, "%s%s%s%s%s", tu_shop_kind_name(lack->kind),
+                                   alike == 1 ? " " : "", alike == 1 ? lack->name : "",
+                                   *lack->key ? " " : "", lack->key);
+    for (size_t i = 0; alike > 1 && i < alike && i < NAMES_MOST; i++)
+        used += (size_t)snprintf(text + used, sizeof text - used, "%s%s", i ? ", " : " (",
+                                 lack[i].name);
+    if (alike > NAMES_MOST)
+        used +=
+            (size_t)snprintf(text + used, sizeof text - used, " and %zu more", alike - NAMES_MOST);
+    snprintf(text + used, sizeof text - used, "%s: %s", alike > 1 ? ")" : "", lack->why);
+    tu_word_rows_write(out, text, fprintf(out, "  "), 4);
+}
+
 void tu_report_shop_lacks(FILE *out, const tu_shop_lacks *lacks)
 {
-    const tu_shop_lack *before = NULL;
-    for (size_t i = 0; i < lacks->count; i++) {
-        const tu_shop_lack *lack = &lacks->lack[i];
-        char text[400];
+    size_t alike = 1;
+    for (size_t i = 0; i < lacks->count; i += alike) {
+        const tu_shop_lack *lack = &lacks->lack[i], *before = i ? lack - 1 : NULL;
         if (!before || before->purpose != lack->purpose || before->needed != lack->needed)
             fprintf(out, "%s%s %s\n", i ? "\n" : "",
                     lack->needed ? "Missing for" : "Worth stating for", purposes[lack->purpose]);
-        before = lack;
-        snprintf(text, sizeof text, "%s%s%s%s%s: %s", tu_shop_kind_name(lack->kind),
-                 *lack->name ? " " : "", lack->name, *lack->key ? " " : "", lack->key, lack->why);
-        int used = fprintf(out, "  ");
-        tu_word_rows_write(out, text, used, 4);
+        for (alike = 1; i + alike < lacks->count && is_alike(lack, lack + alike);)
+            alike++;
+        write_lack(out, lack, *lack->name ? alike : 0);
     }
     if (lacks->more)
         fprintf(out, "  and %zu more\n", lacks->more);

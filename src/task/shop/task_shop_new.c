@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * task_shop_new.c - a shop file from the answers to a table of questions. Each answer is a change of
- * a draft, which the reader of shop files judges, except for what is still to come.
+ * task_shop_new.c - a shop file from the answers to a table of questions. Each answer is a change
+ * of a draft, which the reader of shop files judges, except for what is still to come.
  */
 #include "record/shop_edit.h"
 #include "trueup/task_shop.h"

@@ -1,0 +1,1 @@
+trueup shop machine travel.x=720

@@ -1,0 +1,1 @@
+TRUEUP_SHOP=none.json trueup shop

@@ -1,0 +1,1 @@
+trueup shop add cuter six

@@ -1,0 +1,1 @@
+trueup shop file plates=6

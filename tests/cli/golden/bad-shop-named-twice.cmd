@@ -1,0 +1,1 @@
+trueup shop new other.json unit=mm --shop third.json

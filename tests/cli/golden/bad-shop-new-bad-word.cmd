@@ -1,0 +1,1 @@
+trueup shop new other.json units=mm

@@ -1,0 +1,1 @@
+trueup shop new other.json machine.step=0.01

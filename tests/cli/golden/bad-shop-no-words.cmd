@@ -1,0 +1,1 @@
+trueup shop change cutter quarter

@@ -1,0 +1,2 @@
+# neither here nor named
+rm shop.json && trueup shop

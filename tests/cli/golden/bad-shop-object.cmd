@@ -1,0 +1,1 @@
+trueup shop change plate offcut walls=6

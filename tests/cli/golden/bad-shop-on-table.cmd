@@ -1,0 +1,1 @@
+trueup shop table cutter=quarter >out && trueup shop remove cutter quarter

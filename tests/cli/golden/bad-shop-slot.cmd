@@ -1,0 +1,1 @@
+trueup shop table slot=G60

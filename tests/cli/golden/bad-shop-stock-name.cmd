@@ -1,0 +1,1 @@
+trueup shop change stock oak x=3

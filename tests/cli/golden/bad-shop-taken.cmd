@@ -1,0 +1,1 @@
+trueup shop add cutter quarter shape=flat diameter=6

@@ -1,0 +1,1 @@
+trueup shop table target=front-lift-top

@@ -1,0 +1,1 @@
+trueup shop change cutter quarter diameter=6 diameter=7

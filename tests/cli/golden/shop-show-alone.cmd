@@ -1,0 +1,2 @@
+# nothing said: shop.json of this folder
+trueup shop

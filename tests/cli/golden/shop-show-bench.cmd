@@ -1,0 +1,1 @@
+trueup shop show --shop bench.json

@@ -1,0 +1,1 @@
+trueup shop --shop bench.json --json

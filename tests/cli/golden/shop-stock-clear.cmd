@@ -1,0 +1,1 @@
+trueup shop stock clear && trueup shop | grep stock
