@@ -6,7 +6,6 @@
  * Machine frame, X+ right, Y+ back, Z+ up; lengths in mm, areas in mm2, volumes in mm3, times in s,
  * feeds in mm/s. NaN stands for what was not given or cannot be said. Planes and minimum zone are
  * in flatness.h. docs/bed.md says what the figures mean.
- *
  * Usual order: tu_bed_merge_touches, then the planes of flatness.h, tu_bed_fit_shape,
  * tu_bed_find_suspects, tu_bed_model_start, then what is asked of the model.
  *
@@ -477,18 +476,15 @@ size_t tu_bed_inflation_bytes(size_t count);
  * weights they err by sd * sqrt(sum of squared weights), at most sd * sqrt(2). So high is observed
  * + 1.96 of these (Student's t for dof); for the minimum zone the weights are those of its contact
  * points.
- *
  * low: Monte Carlo (JCGM 101:2008, clause 7). All places that noise could have parted from the
  * highest are made as high, those near the lowest as low: the more share them, the more noise adds.
  * "Could": by as many sd as the largest error of all places exceeds once in 40. Noise is drawn on
  * that many times, and low is observed less the 97.5 % quantile of what it adds. With dof, sd is
  * drawn too, sd * sqrt(dof / chi squared).
- *
  * inflation: noise is drawn on the heights as they are, which hold it once already; a line over the
  * standard deviation, through sd and sqrt(2) sd, leads back to 0 (J. R. Cook, L. A. Stefanski,
  * JASA 89 (1994) 1314-1328, from memory). The figure is convex in the noise, so the line does not
  * say too little.
- *
  * docs/statistics.md has simulated coverage. The order of the points does not matter. Trials times
  * points are limited: 1000 trials up to 20 000 points, fewer above, 40 at least; a million points
  * take a few seconds. sd 0: all figures equal, nothing is drawn.

@@ -28,12 +28,18 @@ cJSON *tu_json_append(cJSON *array, cJSON *item)
     return item;
 }
 
-/* cJSON prints with the C library's printf, which follows the locale: numbers go in as text. */
-bool tu_json_add_number(cJSON *parent, const char *name, double value)
+/* cJSON prints with the C library's printf, and whether it mends what that takes from the locale
+ * depends on how it was built: numbers go in as text. */
+cJSON *tu_json_create_number(double value)
 {
     char text[TU_NUMBER_TEXT_SIZE];
     bool known = isfinite(value) && tu_number_format_exact(text, sizeof text, value) > 0;
-    return tu_json_add(parent, name, known ? cJSON_CreateRaw(text) : cJSON_CreateNull()) != NULL;
+    return known ? cJSON_CreateRaw(text) : cJSON_CreateNull();
+}
+
+bool tu_json_add_number(cJSON *parent, const char *name, double value)
+{
+    return tu_json_add(parent, name, tu_json_create_number(value)) != NULL;
 }
 
 bool tu_json_add_known(cJSON *parent, const char *name, double value)

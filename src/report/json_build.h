@@ -18,6 +18,7 @@
 cJSON *tu_json_add(cJSON *parent, const char *name, cJSON *item);
 cJSON *tu_json_append(cJSON *array, cJSON *item);
 /* The shortest text that reads back as the same double, in every locale; not finite: null. */
+cJSON *tu_json_create_number(double value);
 bool tu_json_add_number(cJSON *parent, const char *name, double value);
 /* As above, but NaN is left out. */
 bool tu_json_add_known(cJSON *parent, const char *name, double value);

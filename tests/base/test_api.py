@@ -65,8 +65,8 @@ def every_global_name_of_the_static_library_begins_with_tu():
 @tap.case
 def the_numbers_of_the_version_are_its_text():
     text = (INCLUDE / "trueup" / "version.h").read_text(encoding="utf-8")
-    numbers = re.findall(r"^#define TRUEUP_VERSION_\w+ (\d+)$", text, re.M)
-    tap.equal(re.findall(r'^#define TRUEUP_VERSION "(.*)"$', text, re.M), [".".join(numbers)])
+    numbers = re.findall(r"^#define TRUEUP_VERSION_\w+ +(\d+)$", text, re.M)
+    tap.equal(re.findall(r'^#define TRUEUP_VERSION +"(.*)"$', text, re.M), [".".join(numbers)])
 
 
 tap.run()

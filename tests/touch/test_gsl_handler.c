@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * test_gsl_handler.c - GSL's own handler of errors ends the process: in this program, which leaves it
- * in force, no call of the library may reach it. A case that did would end the test by a signal.
+ * test_gsl_handler.c - GSL's own handler of errors ends the process: in this program, which leaves
+ * it in force, no call of the library may reach it. A case that did would end the test by a signal.
  */
 #include "check.h"
 #include "plate_bench.h"

@@ -58,9 +58,9 @@ static bool add_zone(cJSON *flatness, const tu_bed_answer *answer)
     cJSON *item = tu_json_add(flatness, "minimum_zone", cJSON_CreateObject());
     bool ok = item && tu_json_add_number(item, "FLTt", zone->FLTt_mm);
     cJSON *normal = ok ? tu_json_add(item, "normal", cJSON_CreateArray()) : NULL;
-    ok = normal && tu_json_append(normal, cJSON_CreateNumber(zone->normal.x)) &&
-         tu_json_append(normal, cJSON_CreateNumber(zone->normal.y)) &&
-         tu_json_append(normal, cJSON_CreateNumber(zone->normal.z));
+    ok = normal && tu_json_append(normal, tu_json_create_number(zone->normal.x)) &&
+         tu_json_append(normal, tu_json_create_number(zone->normal.y)) &&
+         tu_json_append(normal, tu_json_create_number(zone->normal.z));
     ok = ok && tu_json_add_text(item, "criterion", criterion[zone->criterion]);
     return ok && add_contacts(item, "high", answer, zone->high, zone->high_count) &&
            add_contacts(item, "low", answer, zone->low, zone->low_count);
@@ -121,8 +121,8 @@ static bool add_noise(cJSON *root, const tu_bed_answer *answer)
     cJSON *interval = tu_json_add(item, "true_interval", cJSON_CreateArray());
     return interval && tu_json_add_number(item, "inflation", inflation->inflation_mm) &&
            tu_json_add_number(item, "best", inflation->best_mm) &&
-           tu_json_append(interval, cJSON_CreateNumber(inflation->low_mm)) &&
-           tu_json_append(interval, cJSON_CreateNumber(inflation->high_mm));
+           tu_json_append(interval, tu_json_create_number(inflation->low_mm)) &&
+           tu_json_append(interval, tu_json_create_number(inflation->high_mm));
 }
 
 static bool add_passes(cJSON *item, const tu_surfacing *surfacing)

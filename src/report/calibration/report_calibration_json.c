@@ -55,7 +55,7 @@ static bool add_advice_detail(cJSON *item, const tu_calibration_request *request
     bool ok = settles != NULL;
     for (int k = 0; ok && k < TU_CALIBRATED_MAX; k++)
         if ((advice->settles >> k & 1u) != 0u)
-            ok = tu_json_append(settles, cJSON_CreateNumber(k)) != NULL;
+            ok = tu_json_append(settles, tu_json_create_number(k)) != NULL;
     cJSON *touches = ok ? tu_json_add(item, "touches", cJSON_CreateArray()) : NULL;
     ok = touches != NULL;
     for (size_t k = 0; ok && k < advice->touch_count; k++) {
