@@ -4,11 +4,10 @@
  */
 #include "trueup/report_hitlog.h"
 
-#include "report/json_build.h"
+#include "report/answer.h"
+#include "report/json.h"
 
-#include <errno.h>
 #include <inttypes.h>
-#include <string.h>
 
 void tu_hitlog_finding_add(void *context, uint64_t line, const char *message)
 {
@@ -60,39 +59,29 @@ tu_status tu_report_hitlog_text(FILE *out, const tu_hitlog_finding *finding, tu_
         fputs(" lost while recording", out);
     }
     fputs(r->ended ? "\n" : "; no end record: recording goes on or was cut off\n", out);
-    errno = 0;
-    if (fflush(out) != 0 || ferror(out))
-        return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",
-                       strerror(errno ? errno : EIO));
-    return TU_OK;
-}
-
-static bool add_counts(cJSON *root, const tu_hitlog_report *r)
-{
-    return tu_json_add_number(root, "lines", (double)r->lines) &&
-           tu_json_add_number(root, "hits", (double)r->hits) &&
-           tu_json_add_number(root, "other", (double)r->other) &&
-           tu_json_add_number(root, "lost", (double)r->lost) &&
-           tu_json_add_number(root, "damaged", (double)r->damaged) &&
-           tu_json_add_number(root, "sequence_gaps", (double)r->sequence_gaps) &&
-           tu_json_add_number(root, "torn_bytes", (double)r->torn_bytes) &&
-           tu_json_add_bool(root, "ended", r->ended);
+    return tu_answer_finish(out, error);
 }
 
 tu_status tu_report_hitlog_json(FILE *out, const tu_hitlog_finding *finding, tu_error *error)
 {
-    cJSON *root = cJSON_CreateObject();
-    bool ok = root && tu_json_add_number(root, "schema", 1) &&
-              tu_json_add_text(root, "file", finding->path) &&
-              tu_json_add_bool(root, "sound", tu_hitlog_is_sound(&finding->report)) &&
-              add_counts(root, &finding->report);
-    cJSON *faults = ok ? tu_json_add(root, "faults", cJSON_CreateArray()) : NULL;
-    ok = ok && faults;
-    for (size_t i = 0; ok && i < finding->faults && i < TU_HITLOG_FAULTS_SHOWN; i++) {
-        cJSON *fault = tu_json_append(faults, cJSON_CreateObject());
-        ok = fault && tu_json_add_number(fault, "line", (double)finding->fault[i].line) &&
-             tu_json_add_text(fault, "message", finding->fault[i].text);
+    const tu_hitlog_report *r = &finding->report;
+    tu_json json = tu_json_begin(out);
+    TU_JSON_NUMBERS(&json, {"schema", 1});
+    tu_json_text(&json, "file", finding->path);
+    tu_json_bool(&json, "sound", tu_hitlog_is_sound(r));
+    TU_JSON_NUMBERS(&json, {"lines", (double)r->lines}, {"hits", (double)r->hits},
+                    {"other", (double)r->other}, {"lost", (double)r->lost},
+                    {"damaged", (double)r->damaged}, {"sequence_gaps", (double)r->sequence_gaps},
+                    {"torn_bytes", (double)r->torn_bytes});
+    tu_json_bool(&json, "ended", r->ended);
+    tu_json_array(&json, "faults");
+    for (size_t i = 0; i < finding->faults && i < TU_HITLOG_FAULTS_SHOWN; i++) {
+        tu_json_object(&json, NULL);
+        tu_json_count(&json, "line", finding->fault[i].line);
+        tu_json_text(&json, "message", finding->fault[i].text);
+        tu_json_end(&json);
     }
-    ok = ok && tu_json_add_number(root, "fault_count", (double)finding->faults);
-    return tu_json_write(out, root, ok, error);
+    tu_json_end(&json);
+    tu_json_count(&json, "fault_count", finding->faults);
+    return tu_json_finish(&json, error);
 }

@@ -3,12 +3,12 @@
  * report_plan.c - what to know of a touch program before it is started, as text and as JSON.
  */
 #include "base/duration.h"
+#include "report/answer.h"
 #include "report/figure.h"
-#include "report/json_build.h"
+#include "report/json.h"
 #include "report/word_rows.h"
 #include "trueup/report.h"
 
-#include <errno.h>
 #include <math.h>
 #include <string.h>
 
@@ -65,76 +65,54 @@ tu_status tu_report_plan_text(FILE *out, const tu_plan_summary *summary, tu_unit
     fprintf(out, "touches       %zu that count%s, %zu pause%s, about %s without pauses\n",
             summary->touches, summary->touches == 1 ? "s" : "", summary->pauses,
             summary->pauses == 1 ? "" : "s", tu_duration_about(summary->seconds).text);
-    errno = 0;
-    if (fflush(out) != 0 || ferror(out))
-        return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",
-                       strerror(errno != 0 ? errno : EIO));
-    return TU_OK;
+    return tu_answer_finish(out, error);
 }
 
-static bool add_start(cJSON *root, const tu_plan_summary *summary)
+static void put_space(tu_json *json, const tu_plan_summary *summary)
 {
-    cJSON *start = tu_json_add(root, "start", cJSON_CreateObject());
-    return tu_json_add_text(start, "text", summary->start) &&
-           tu_json_add_known(start, "x", summary->start_mm[TU_AXIS_X]) &&
-           tu_json_add_known(start, "y", summary->start_mm[TU_AXIS_Y]);
+    tu_json_object(json, "start");
+    tu_json_text(json, "text", summary->start);
+    TU_JSON_KNOWN(json, {"x", summary->start_mm[TU_AXIS_X]}, {"y", summary->start_mm[TU_AXIS_Y]});
+    tu_json_end(json);
+    tu_json_object(json, "space");
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        TU_JSON_OBJECT(json, tu_json_axis[axis], {"below", summary->space_mm[axis][0]},
+                       {"above", summary->space_mm[axis][1]});
+    tu_json_end(json);
 }
 
-static bool add_space(cJSON *root, const tu_plan_summary *summary)
-{
-    cJSON *space = tu_json_add(root, "space", cJSON_CreateObject());
-    bool ok = space != NULL;
-    for (int axis = 0; ok && axis < TU_AXIS_COUNT; axis++) {
-        static const char *const names[] = {"x", "y", "z"};
-        cJSON *range = tu_json_add(space, names[axis], cJSON_CreateObject());
-        ok = tu_json_add_number(range, "below", summary->space_mm[axis][0]) &&
-             tu_json_add_number(range, "above", summary->space_mm[axis][1]);
-    }
-    return ok;
-}
-
-static bool add_grid(cJSON *root, const tu_plan_summary *summary)
-{
-    if (isnan(summary->path_mm))
-        return true;
-    cJSON *grid = tu_json_add(root, "grid", cJSON_CreateObject());
-    return tu_json_add_number(grid, "points", (double)summary->points) &&
-           tu_json_add_number(grid, "skipped", (double)summary->skipped) &&
-           tu_json_add_number(grid, "path", summary->path_mm) &&
-           tu_json_add_number(grid, "naive", summary->naive_mm);
-}
-
-static bool add_program(cJSON *root, const char *program)
+static void put_program(tu_json *json, const char *program)
 {
     if (program == NULL)
-        return true;
-    cJSON *lines = tu_json_add(root, "program", cJSON_CreateArray());
-    bool ok = lines != NULL;
-    while (ok && *program != '\0') {
+        return;
+    tu_json_array(json, "program");
+    while (*program != '\0') {
         char line[300];
         size_t length = strcspn(program, "\n");
         snprintf(line, sizeof line, "%.*s", (int)length, program);
-        ok = tu_json_append(lines, cJSON_CreateString(line)) != NULL;
+        tu_json_text(json, NULL, line);
         program += length;
         program += *program == '\n';
     }
-    return ok;
+    tu_json_end(json);
 }
 
 tu_status tu_report_plan_json(FILE *out, const tu_plan_summary *summary, const char *program,
                               tu_error *error)
 {
-    cJSON *root = cJSON_CreateObject();
-    bool ok = tu_json_add_number(root, "schema", 1) &&
-              tu_json_add_text(root, "title", summary->title) && add_start(root, summary) &&
-              add_space(root, summary) &&
-              tu_json_add_number(root, "touches", (double)summary->touches) &&
-              tu_json_add_number(root, "pauses", (double)summary->pauses) &&
-              tu_json_add_number(root, "seconds", summary->seconds);
-    cJSON *press = ok ? tu_json_add(root, "worst_press", cJSON_CreateObject()) : NULL;
-    ok = tu_json_add_known(press, "sideways", summary->worst_press_mm[0]) &&
-         tu_json_add_known(press, "down", summary->worst_press_mm[1]) && press != NULL &&
-         add_grid(root, summary) && add_program(root, program) &&
-         tu_json_add_warnings(root, &summary->warnings);
-    return tu_json_write(out, root, ok, error);
+    tu_json json = tu_json_begin(out);
+    TU_JSON_NUMBERS(&json, {"schema", 1});
+    tu_json_text(&json, "title", summary->title);
+    put_space(&json, summary);
+    TU_JSON_NUMBERS(&json, {"touches", (double)summary->touches},
+                    {"pauses", (double)summary->pauses}, {"seconds", summary->seconds});
+    TU_JSON_OBJECT_KNOWN(&json, "worst_press", {"sideways", summary->worst_press_mm[0]},
+                         {"down", summary->worst_press_mm[1]});
+    if (!isnan(summary->path_mm))
+        TU_JSON_OBJECT(&json, "grid", {"points", (double)summary->points},
+                       {"skipped", (double)summary->skipped}, {"path", summary->path_mm},
+                       {"naive", summary->naive_mm});
+    put_program(&json, program);
+    tu_json_warnings(&json, &summary->warnings);
+    return tu_json_finish(&json, error);
 }

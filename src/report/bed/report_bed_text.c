@@ -2,15 +2,14 @@
 /*
  * report_bed_text.c - a bed in words: the verdict, what to do, then the figures.
  */
+#include "report/answer.h"
 #include "report/bed/bed_words.h"
 #include "report/figure.h"
 #include "report/word_rows.h"
 #include "trueup/report.h"
 
-#include <errno.h>
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 enum { MAP_COLUMNS = 56, MAP_ROWS_MAX = 20, SUSPECTS_SHOWN = 10, PASSES_SHOWN = 8 };
 
@@ -329,9 +328,5 @@ tu_status tu_report_bed_text(FILE *out, const tu_bed_answer *answer, const tu_be
     write_words(out, tu_bed_sag_note);
     if (status)
         return status;
-    errno = 0;
-    if (fflush(out) != 0 || ferror(out))
-        return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",
-                       strerror(errno != 0 ? errno : EIO));
-    return TU_OK;
+    return tu_answer_finish(out, error);
 }

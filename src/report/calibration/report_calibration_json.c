@@ -3,7 +3,7 @@
  * report_calibration_json.c - a calibration as JSON (docs/plate.md lists the keys): millimetres,
  * what is not known absent or null.
  */
-#include "report/json_build.h"
+#include "report/json.h"
 #include "trueup/report.h"
 
 #include <math.h>
@@ -15,127 +15,105 @@ static const char *kind_name(tu_calibrated_kind kind)
     return names[kind];
 }
 
-static bool add_subject(cJSON *item, const tu_calibration_request *request,
-                        const tu_calibrated *figure)
+static void put_figure(tu_json *json, const tu_calibration_request *request,
+                       const tu_calibrated *figure)
 {
-    int cutter = figure->kind == TU_CALIBRATED_CUTTER ? figure->index : figure->cutter;
     bool side = figure->kind == TU_CALIBRATED_WALL || figure->kind == TU_CALIBRATED_SUM ||
                 figure->kind == TU_CALIBRATED_BORE_CENTRE;
-    return (!side || tu_json_add_text(item, "wall", figure->index == 0 ? "a" : "b")) &&
-           (cutter < 0 || tu_json_add_text(item, "cutter", request->cutters[cutter]->name));
+    int cutter = figure->kind == TU_CALIBRATED_CUTTER ? figure->index : figure->cutter;
+    char name[TU_FIGURE_NAME_SIZE];
+    tu_calibrated_name(name, request, figure);
+    tu_json_object(json, NULL);
+    tu_json_text(json, "kind", kind_name(figure->kind));
+    if (side)
+        tu_json_text(json, "wall", figure->index == 0 ? "a" : "b");
+    if (cutter >= 0)
+        tu_json_text(json, "cutter", request->cutters[cutter]->name);
+    tu_json_text(json, "name", name);
+    tu_json_bool(json, "determined", figure->determined);
+    tu_json_bool(json, "needed", figure->needed);
+    TU_JSON_NUMBERS(json, {"value", figure->value_mm});
+    TU_JSON_KNOWN(json, {"old", figure->old_mm}, {"old_tolerance", figure->old_tolerance_mm});
+    if (figure->determined)
+        tu_json_uncertainty(json, "uncertainty", &figure->uncertainty);
+    tu_json_end(json);
 }
 
-static bool add_figures(cJSON *root, const tu_calibration_request *request,
-                        const tu_calibration_result *result)
+static void put_advice(tu_json *json, const tu_calibration_request *request,
+                       const tu_advice *advice)
 {
-    cJSON *list = tu_json_add(root, "figures", cJSON_CreateArray());
-    bool ok = list != NULL;
-    for (size_t k = 0; ok && k < result->count; k++) {
-        const tu_calibrated *figure = &result->figure[k];
-        char name[TU_FIGURE_NAME_SIZE];
-        tu_calibrated_name(name, request, figure);
-        cJSON *item = tu_json_append(list, cJSON_CreateObject());
-        ok = tu_json_add_text(item, "kind", kind_name(figure->kind)) &&
-             add_subject(item, request, figure) && tu_json_add_text(item, "name", name) &&
-             tu_json_add_bool(item, "determined", figure->determined) &&
-             tu_json_add_bool(item, "needed", figure->needed) &&
-             tu_json_add_number(item, "value", figure->value_mm) &&
-             tu_json_add_known(item, "old", figure->old_mm) &&
-             tu_json_add_known(item, "old_tolerance", figure->old_tolerance_mm) &&
-             (!figure->determined ||
-              tu_json_add_uncertainty(item, "uncertainty", &figure->uncertainty));
-    }
-    return ok;
-}
-
-static bool add_advice_detail(cJSON *item, const tu_calibration_request *request,
-                              const tu_advice *advice)
-{
-    cJSON *settles = tu_json_add(item, "settles", cJSON_CreateArray());
-    bool ok = settles != NULL;
-    for (int k = 0; ok && k < TU_CALIBRATED_MAX; k++)
-        if ((advice->settles >> k & 1u) != 0u)
-            ok = tu_json_append(settles, tu_json_create_number(k)) != NULL;
-    cJSON *touches = ok ? tu_json_add(item, "touches", cJSON_CreateArray()) : NULL;
-    ok = touches != NULL;
-    for (size_t k = 0; ok && k < advice->touch_count; k++) {
+    tu_json_object(json, NULL);
+    tu_json_count(json, "figure", advice->figure);
+    tu_json_array(json, "settles");
+    for (unsigned k = 0; k < TU_CALIBRATED_MAX; k++)
+        if (advice->settles >> k & 1u)
+            tu_json_count(json, NULL, k);
+    tu_json_end(json);
+    tu_json_array(json, "touches");
+    for (size_t k = 0; k < advice->touch_count; k++) {
         char name[TU_TOUCH_NAME_SIZE];
         tu_calibration_touch_name(name, request, &advice->touch[k]);
-        ok = tu_json_append(touches, cJSON_CreateString(name)) != NULL;
+        tu_json_text(json, NULL, name);
     }
-    if (ok && advice->width_axis >= 0) {
+    tu_json_end(json);
+    if (advice->width_axis >= 0) {
         char width[] = "block-x";
         snprintf(width, sizeof width, "%s-%c", advice->width_of_slot ? "slot" : "block",
                  advice->width_axis == 0 ? 'x' : 'y');
-        ok = tu_json_add_text(item, "width", width);
+        tu_json_text(json, "width", width);
     }
-    return ok && tu_json_add_bool(item, "trust_cutters", advice->trust);
+    tu_json_bool(json, "trust_cutters", advice->trust);
+    tu_json_text(json, "text", advice->text);
+    tu_json_end(json);
 }
 
-static bool add_advice(cJSON *root, const tu_calibration_request *request,
-                       const tu_calibration_result *result)
+static void put_agreement(tu_json *json, const tu_calibration_result *result)
 {
-    cJSON *list = tu_json_add(root, "advice", cJSON_CreateArray());
-    bool ok = list != NULL;
-    for (size_t k = 0; ok && k < result->advice_count; k++) {
-        cJSON *item = tu_json_append(list, cJSON_CreateObject());
-        ok = tu_json_add_number(item, "figure", (double)result->advice[k].figure) &&
-             add_advice_detail(item, request, &result->advice[k]) &&
-             tu_json_add_text(item, "text", result->advice[k].text);
-    }
-    return ok;
+    tu_json_object(json, "spread");
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        if (!isnan(result->touch_sd_mm[axis]))
+            TU_JSON_OBJECT(json, tu_json_axis[axis], {"sd", result->touch_sd_mm[axis]},
+                           {"dof", result->touch_dof[axis]});
+    tu_json_end(json);
+    if (!isnan(result->misfit))
+        TU_JSON_OBJECT(json, "misfit", {"chi_square", result->misfit}, {"dof", result->misfit_dof},
+                       {"p", result->misfit_p});
 }
 
-static bool add_spread(cJSON *root, const tu_calibration_result *result)
-{
-    static const char *const names[TU_AXIS_COUNT] = {"x", "y", "z"};
-    cJSON *spread = tu_json_add(root, "spread", cJSON_CreateObject());
-    bool ok = spread != NULL;
-    for (int axis = 0; ok && axis < TU_AXIS_COUNT; axis++) {
-        if (!isnan(result->touch_sd_mm[axis])) {
-            cJSON *item = tu_json_add(spread, names[axis], cJSON_CreateObject());
-            ok = tu_json_add_number(item, "sd", result->touch_sd_mm[axis]) &&
-                 tu_json_add_number(item, "dof", result->touch_dof[axis]);
-        }
-    }
-    return ok;
-}
-
-static bool add_misfit(cJSON *root, const tu_calibration_result *result)
-{
-    if (isnan(result->misfit))
-        return true;
-    cJSON *misfit = tu_json_add(root, "misfit", cJSON_CreateObject());
-    return tu_json_add_number(misfit, "chi_square", result->misfit) &&
-           tu_json_add_number(misfit, "dof", result->misfit_dof) &&
-           tu_json_add_number(misfit, "p", result->misfit_p);
-}
-
-static bool add_saved(cJSON *root, const tu_calibration_style *style)
+static void put_saved(tu_json *json, const tu_calibration_style *style)
 {
     if (style->saved_count == 0)
-        return true;
-    cJSON *list = tu_json_add(root, "saved", cJSON_CreateArray());
-    bool ok = list != NULL;
-    for (size_t k = 0; ok && k < style->saved_count; k++) {
-        cJSON *item = tu_json_append(list, cJSON_CreateObject());
-        ok = tu_json_add_number(item, "figure", (double)style->saved[k].figure) &&
-             tu_json_add_text(item, "path", style->saved[k].path) &&
-             tu_json_add_text(item, "text", style->saved[k].text);
+        return;
+    tu_json_array(json, "saved");
+    for (size_t k = 0; k < style->saved_count; k++) {
+        tu_json_object(json, NULL);
+        tu_json_count(json, "figure", style->saved[k].figure);
+        tu_json_text(json, "path", style->saved[k].path);
+        tu_json_text(json, "text", style->saved[k].text);
+        tu_json_end(json);
     }
-    return ok;
+    tu_json_end(json);
 }
 
 tu_status tu_report_calibration_json(FILE *out, const tu_calibration_request *request,
                                      const tu_calibration_result *result,
                                      const tu_calibration_style *style, tu_error *error)
 {
-    cJSON *root = cJSON_CreateObject();
-    bool ok = tu_json_add_number(root, "schema", 1) && tu_json_add_text(root, "unit", "mm") &&
-              tu_json_add_text(root, "plate", request->plate->name) &&
-              tu_json_add_bool(root, "determined", result->determined) &&
-              add_figures(root, request, result) && add_advice(root, request, result) &&
-              add_spread(root, result) && add_misfit(root, result) && add_saved(root, style) &&
-              tu_json_add_warnings(root, &result->warnings);
-    return tu_json_write(out, root, ok, error);
+    tu_json json = tu_json_begin(out);
+    TU_JSON_NUMBERS(&json, {"schema", 1});
+    tu_json_text(&json, "unit", "mm");
+    tu_json_text(&json, "plate", request->plate->name);
+    tu_json_bool(&json, "determined", result->determined);
+    tu_json_array(&json, "figures");
+    for (size_t k = 0; k < result->count; k++)
+        put_figure(&json, request, &result->figure[k]);
+    tu_json_end(&json);
+    tu_json_array(&json, "advice");
+    for (size_t k = 0; k < result->advice_count; k++)
+        put_advice(&json, request, &result->advice[k]);
+    tu_json_end(&json);
+    put_agreement(&json, result);
+    put_saved(&json, style);
+    tu_json_warnings(&json, &result->warnings);
+    return tu_json_finish(&json, error);
 }

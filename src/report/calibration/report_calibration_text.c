@@ -3,11 +3,11 @@
  * report_calibration_text.c - a calibration as text: what is known first, then what is not and
  * which touch settles it, then how well the touches agree.
  */
+#include "report/answer.h"
 #include "report/figure.h"
 #include "report/word_rows.h"
 #include "trueup/report.h"
 
-#include <errno.h>
 #include <math.h>
 #include <string.h>
 
@@ -268,7 +268,6 @@ tu_status tu_report_calibration_text(FILE *out, const tu_calibration_request *re
                                      const tu_calibration_style *style, tu_error *error)
 {
     page to = {out, request, result, style};
-    errno = 0;
     write_verdict(&to);
     write_known(&to);
     write_open(&to);
@@ -277,8 +276,5 @@ tu_status tu_report_calibration_text(FILE *out, const tu_calibration_request *re
     for (size_t k = 0; style->budget && k < result->count; k++)
         if (result->figure[k].determined)
             write_budget(&to, &result->figure[k]);
-    if (fflush(out) != 0 || ferror(out))
-        return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",
-                       strerror(errno ? errno : EIO));
-    return TU_OK;
+    return tu_answer_finish(out, error);
 }

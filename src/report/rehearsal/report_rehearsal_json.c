@@ -4,145 +4,145 @@
  * that it reads back as the same double; what is not known is absent. docs/rehearse.md lists the
  * keys.
  */
-#include "report/json_build.h"
+#include "report/json.h"
 #include "report/rehearsal/rehearsal_words.h"
 #include "trueup/report.h"
 
 #include <math.h>
 
-static const char *axis_name(int axis)
+static void put_point(tu_json *json, tu_machine_point point)
 {
-    static const char *const names[TU_AXIS_COUNT] = {"x", "y", "z"};
-    return names[axis];
+    TU_JSON_KNOWN(json, {"x", point.x}, {"y", point.y}, {"z", point.z});
 }
 
-static bool add_point(cJSON *parent, tu_machine_point point)
+static void put_place(tu_json *json, const char *name, tu_machine_point point)
 {
-    return tu_json_add_known(parent, "x", point.x) && tu_json_add_known(parent, "y", point.y) &&
-           tu_json_add_known(parent, "z", point.z);
+    tu_json_object(json, name);
+    put_point(json, point);
+    tu_json_end(json);
 }
 
-static bool add_place(cJSON *parent, const char *name, tu_machine_point point)
+static void put_fault(tu_json *json, const tu_rehearsal *result)
 {
-    cJSON *item = tu_json_add(parent, name, cJSON_CreateObject());
-    return item && add_point(item, point);
+    tu_json_object(json, "fault");
+    tu_json_text(json, "kind", tu_fault_name(result->fault));
+    if (result->line)
+        tu_json_count(json, "line", result->line);
+    tu_json_text(json, "text", result->text);
+    tu_json_text_if_any(json, "struck", result->struck);
+    put_place(json, "at", result->at);
+    if (result->pressed_mm > 0)
+        TU_JSON_NUMBERS(json, {"pressed", result->pressed_mm});
+    tu_json_end(json);
 }
 
-static bool add_verdict(cJSON *root, const tu_rehearsal_story *story)
+static void put_verdict(tu_json *json, const tu_rehearsal_story *story)
 {
-    const tu_rehearsal *result = &story->result;
-    if (tu_story_is_mismatched(story))
-        return tu_json_add_text(root, "verdict", "mismatch");
-    if (result->fault == TU_FAULT_NONE)
-        return tu_json_add_text(root, "verdict", tu_story_is_off(story) ? "off" : "clean");
-    cJSON *item = tu_json_add_text(root, "verdict", "fault")
-                      ? tu_json_add(root, "fault", cJSON_CreateObject())
-                      : NULL;
-    bool pressed = result->pressed_mm > 0;
-    return item && tu_json_add_text(item, "kind", tu_fault_name(result->fault)) &&
-           (!result->line || tu_json_add_number(item, "line", (double)result->line)) &&
-           tu_json_add_text(item, "text", result->text) &&
-           (!*result->struck || tu_json_add_text(item, "struck", result->struck)) &&
-           add_place(item, "at", result->at) &&
-           (!pressed || tu_json_add_number(item, "pressed", result->pressed_mm));
+    bool faulty = story->result.fault != TU_FAULT_NONE, mismatched = tu_story_is_mismatched(story);
+    tu_json_text(json, "verdict",
+                 mismatched               ? "mismatch"
+                 : faulty                 ? "fault"
+                 : tu_story_is_off(story) ? "off"
+                                          : "clean");
+    if (faulty && !mismatched)
+        put_fault(json, &story->result);
 }
 
-static bool add_mismatches(cJSON *root, const tu_rehearsal *result)
+static void put_mismatches(tu_json *json, const tu_rehearsal *result)
 {
-    cJSON *mismatches =
-        result->mismatch_count ? tu_json_add(root, "mismatches", cJSON_CreateArray()) : NULL;
-    bool ok = mismatches != NULL || !result->mismatch_count;
-    for (size_t i = 0; ok && i < result->mismatch_count; i++) {
+    if (!result->mismatch_count)
+        return;
+    tu_json_array(json, "mismatches");
+    for (size_t i = 0; i < result->mismatch_count; i++) {
         const tu_mismatch *mismatch = &result->mismatch[i];
-        cJSON *item = tu_json_append(mismatches, cJSON_CreateObject());
-        ok = item && tu_json_add_text(item, "what", mismatch->what) &&
-             tu_json_add_text(item, "text", mismatch->text) &&
-             tu_json_add_known(item, "made_for", mismatch->made_for_mm) &&
-             tu_json_add_known(item, "found", mismatch->found_mm);
+        tu_json_object(json, NULL);
+        tu_json_text(json, "what", mismatch->what);
+        tu_json_text(json, "text", mismatch->text);
+        TU_JSON_KNOWN(json, {"made_for", mismatch->made_for_mm}, {"found", mismatch->found_mm});
+        tu_json_end(json);
     }
-    return ok;
+    tu_json_end(json);
 }
 
-static bool add_touch(cJSON *hits, const tu_rehearsal_touch *touch)
+static void put_touches(tu_json *json, const tu_rehearsal_story *story)
 {
-    const tu_hit *hit = &touch->hit;
-    cJSON *item = tu_json_append(hits, cJSON_CreateObject());
-    return item && tu_json_add_number(item, "seq", (double)hit->sequence) &&
-           tu_json_add_number(item, "line", (double)touch->line) &&
-           tu_json_add_number(item, "t", (double)hit->device_us / 1e6) &&
-           add_point(item, hit->position) &&
-           tu_json_add_text(item, "axis", axis_name((int)hit->axis)) &&
-           tu_json_add_number(item, "dir", hit->direction) &&
-           (!*hit->series || tu_json_add_text(item, "series", hit->series)) &&
-           tu_json_add_bool(item, "ok", hit->ok);
-}
-
-static bool add_touches(cJSON *root, const tu_rehearsal_story *story)
-{
-    cJSON *hits = tu_json_add(root, "hits", cJSON_CreateArray());
-    bool ok = hits != NULL;
-    for (size_t i = 0; ok && i < story->touch_count; i++)
-        ok = add_touch(hits, &story->touches[i]);
-    return ok;
-}
-
-static bool add_pauses(cJSON *root, const tu_rehearsal_story *story)
-{
-    cJSON *pauses = tu_json_add(root, "pauses", cJSON_CreateArray());
-    bool ok = pauses != NULL;
-    for (size_t i = 0; ok && i < story->pause_count; i++) {
-        cJSON *item = tu_json_append(pauses, cJSON_CreateObject());
-        ok = item && tu_json_add_number(item, "line", (double)story->pauses[i].line) &&
-             (!*story->pauses[i].message ||
-              tu_json_add_text(item, "message", story->pauses[i].message));
+    tu_json_array(json, "hits");
+    for (size_t i = 0; i < story->touch_count; i++) {
+        const tu_hit *hit = &story->touches[i].hit;
+        tu_json_object(json, NULL);
+        TU_JSON_NUMBERS(json, {"seq", (double)hit->sequence},
+                        {"line", (double)story->touches[i].line},
+                        {"t", (double)hit->device_us / 1e6});
+        put_point(json, hit->position);
+        tu_json_text(json, "axis", tu_json_axis[hit->axis]);
+        TU_JSON_NUMBERS(json, {"dir", hit->direction});
+        tu_json_text_if_any(json, "series", hit->series);
+        tu_json_bool(json, "ok", hit->ok);
+        tu_json_end(json);
     }
-    return ok;
+    tu_json_end(json);
 }
 
-static bool add_offset(cJSON *offsets, const tu_rehearsal_story *story, int slot)
+static void put_pauses(tu_json *json, const tu_rehearsal_story *story)
 {
-    tu_machine_point set = {NAN, NAN, NAN}, difference = {NAN, NAN, NAN};
-    double *of_set[] = {&set.x, &set.y, &set.z};
-    double *of_difference[] = {&difference.x, &difference.y, &difference.z};
+    tu_json_array(json, "pauses");
+    for (size_t i = 0; i < story->pause_count; i++) {
+        tu_json_object(json, NULL);
+        tu_json_count(json, "line", story->pauses[i].line);
+        tu_json_text_if_any(json, "message", story->pauses[i].message);
+        tu_json_end(json);
+    }
+    tu_json_end(json);
+}
+
+static void put_offset(tu_json *json, const tu_rehearsal_story *story, int slot)
+{
+    double set[TU_AXIS_COUNT], difference[TU_AXIS_COUNT];
+    bool compared = false, is_off = false;
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
-        if (story->result.slot_set[slot][axis])
-            *of_set[axis] = story->result.slot_mm[slot][axis];
-        *of_difference[axis] = tu_story_difference(story, slot, (tu_axis)axis);
-    }
-    bool compared = !isnan(difference.x) || !isnan(difference.y) || !isnan(difference.z);
-    cJSON *item = tu_json_append(offsets, cJSON_CreateObject());
-    bool judged = compared && !isnan(story->within_mm);
-    bool is_off = false;
-    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
+        bool is_set = story->result.slot_set[slot][axis];
+        set[axis] = is_set ? story->result.slot_mm[slot][axis] : (double)NAN;
+        difference[axis] = tu_story_difference(story, slot, (tu_axis)axis);
+        compared = compared || !isnan(difference[axis]);
         is_off = is_off || tu_story_axis_is_off(story, slot, (tu_axis)axis);
-    return item && tu_json_add_text(item, "slot", tu_slot_name(slot + 1)) && add_point(item, set) &&
-           (!compared || add_place(item, "difference", difference)) &&
-           (!judged || tu_json_add_bool(item, "off", is_off));
+    }
+    tu_json_object(json, NULL);
+    tu_json_text(json, "slot", tu_slot_name(slot + 1));
+    put_point(json, (tu_machine_point){set[0], set[1], set[2]});
+    if (compared)
+        put_place(json, "difference",
+                  (tu_machine_point){difference[0], difference[1], difference[2]});
+    if (compared && !isnan(story->within_mm))
+        tu_json_bool(json, "off", is_off);
+    tu_json_end(json);
 }
 
-static bool add_offsets(cJSON *root, const tu_rehearsal_story *story)
+static void put_offsets(tu_json *json, const tu_rehearsal_story *story)
 {
-    cJSON *offsets = tu_json_add(root, "offsets", cJSON_CreateArray());
-    bool ok = offsets != NULL;
-    for (int slot = 0; ok && slot < 9; slot++)
+    tu_json_array(json, "offsets");
+    for (int slot = 0; slot < 9; slot++)
         if (tu_story_sets_slot(story, slot))
-            ok = add_offset(offsets, story, slot);
-    if (!ok || !*tu_target_name(story->target))
-        return ok;
-    return tu_json_add_text(root, "target", tu_target_name(story->target)) &&
-           add_place(root, "truth", story->truth);
+            put_offset(json, story, slot);
+    tu_json_end(json);
+    if (!*tu_target_name(story->target))
+        return;
+    tu_json_text(json, "target", tu_target_name(story->target));
+    put_place(json, "truth", story->truth);
 }
 
 tu_status tu_report_rehearsal_json(FILE *out, const tu_rehearsal_story *story, tu_error *error)
 {
-    cJSON *root = cJSON_CreateObject();
-    bool ok = root && tu_json_add_number(root, "schema", 1) &&
-              tu_json_add_text(root, "program", story->program_name) &&
-              tu_json_add_text(root, "scene", story->scene_name) &&
-              tu_json_add_text(root, "unit", "mm") && add_verdict(root, story) &&
-              add_mismatches(root, &story->result) &&
-              tu_json_add_number(root, "seconds", story->result.seconds) &&
-              add_touches(root, story) && add_pauses(root, story) && add_offsets(root, story) &&
-              tu_json_add_warnings(root, &story->warnings);
-    return tu_json_write(out, root, ok, error);
+    tu_json json = tu_json_begin(out);
+    TU_JSON_NUMBERS(&json, {"schema", 1});
+    tu_json_text(&json, "program", story->program_name);
+    tu_json_text(&json, "scene", story->scene_name);
+    tu_json_text(&json, "unit", "mm");
+    put_verdict(&json, story);
+    put_mismatches(&json, &story->result);
+    TU_JSON_NUMBERS(&json, {"seconds", story->result.seconds});
+    put_touches(&json, story);
+    put_pauses(&json, story);
+    put_offsets(&json, story);
+    tu_json_warnings(&json, &story->warnings);
+    return tu_json_finish(&json, error);
 }

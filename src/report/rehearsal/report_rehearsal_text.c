@@ -3,12 +3,12 @@
  * report_rehearsal_text.c - a rehearsed program as text: the verdict first, then the touches, then
  * the offset that the program set and the truth beside it.
  */
+#include "report/answer.h"
 #include "report/figure.h"
 #include "report/rehearsal/rehearsal_words.h"
 #include "report/word_rows.h"
 #include "trueup/report.h"
 
-#include <errno.h>
 #include <math.h>
 #include <string.h>
 
@@ -181,13 +181,9 @@ static void write_offsets(FILE *out, const tu_rehearsal_story *story, tu_unit un
 tu_status tu_report_rehearsal_text(FILE *out, const tu_rehearsal_story *story, tu_unit unit,
                                    tu_error *error)
 {
-    errno = 0;
     write_verdict(out, story, unit);
     write_touches(out, story, unit);
     write_pauses(out, story);
     write_offsets(out, story, unit);
-    if (fflush(out) != 0 || ferror(out))
-        return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",
-                       strerror(errno ? errno : EIO));
-    return TU_OK;
+    return tu_answer_finish(out, error);
 }

@@ -3,79 +3,66 @@
  * report_shop_json.c - a shop file as JSON in one unit, with what it leaves open.
  */
 #include "record/shop_walk.h"
-#include "report/json_build.h"
-#include "trueup/number.h"
+#include "report/json.h"
 #include "trueup/report_shop.h"
 
-#include <string.h>
+#include <math.h>
 
-enum { DEPTH_MAX = 17 };
-
-typedef struct builder {
-    cJSON *open[DEPTH_MAX];
-    size_t depth;
-} builder;
-
-/* Adds to the innermost object or list. */
-static cJSON *put(const builder *b, const char *key, cJSON *item)
-{
-    cJSON *parent = b->open[b->depth];
-    return key ? tu_json_add(parent, key, item) : tu_json_append(parent, item);
-}
-
-static cJSON *create_number(double value)
-{
-    char text[64];
-    return tu_number_format_exact(text, sizeof text, value) ? cJSON_CreateRaw(text) : NULL;
-}
+enum { DEPTH_MAX = 15 }; /* one less than the writer takes */
 
 static bool visit(void *context, const tu_shop_step *step)
 {
-    builder *b = context;
+    tu_json *json = context;
     switch (step->mark) {
     case TU_MARK_END:
-        b->depth--;
+        tu_json_end(json);
         return true;
     case TU_MARK_OBJECT:
     case TU_MARK_LIST:
-        if (b->depth + 1 == DEPTH_MAX)
+        if (json->depth == DEPTH_MAX)
             return false;
-        b->open[b->depth + 1] = put(
-            b, step->key, step->mark == TU_MARK_LIST ? cJSON_CreateArray() : cJSON_CreateObject());
-        return b->open[++b->depth] != NULL;
-    case TU_MARK_QUANTITY: {
-        cJSON *item = put(b, step->key, cJSON_CreateObject());
-        return tu_json_add_number(item, "value", step->length.value_mm) &&
-               tu_json_add_known(item, "tolerance", step->length.tolerance_mm);
-    }
+        (step->mark == TU_MARK_LIST ? tu_json_array : tu_json_object)(json, step->key);
+        return true;
+    case TU_MARK_QUANTITY:
+        tu_json_object(json, step->key);
+        TU_JSON_NUMBERS(json, {"value", step->length.value_mm});
+        TU_JSON_KNOWN(json, {"tolerance", step->length.tolerance_mm});
+        tu_json_end(json);
+        return true;
     case TU_MARK_LENGTH:
-        return put(b, step->key, create_number(step->length.value_mm)) != NULL;
+        TU_JSON_NUMBERS(json, {step->key, step->length.value_mm});
+        return true;
     case TU_MARK_NUMBER:
-        return put(b, step->key, create_number(step->number)) != NULL;
+        TU_JSON_NUMBERS(json, {step->key, step->number});
+        return true;
     case TU_MARK_FLAG:
-        return put(b, step->key, cJSON_CreateBool(step->number != 0)) != NULL;
+        tu_json_bool(json, step->key, step->number != 0);
+        return true;
     case TU_MARK_TEXT:
         break;
     }
-    return put(b, step->key, step->text ? cJSON_CreateString(step->text) : cJSON_CreateNull()) !=
-           NULL;
+    if (step->text)
+        tu_json_text(json, step->key, step->text);
+    else
+        TU_JSON_NUMBERS(json, {step->key, NAN});
+    return true;
 }
 
-static bool add_lacks(cJSON *root, const tu_shop_lacks *lacks)
+static void put_lacks(tu_json *json, const tu_shop_lacks *lacks)
 {
-    cJSON *list = tu_json_add(root, "lacks", cJSON_CreateArray());
-    bool ok = list != NULL;
-    for (size_t i = 0; ok && i < lacks->count; i++) {
+    tu_json_array(json, "lacks");
+    for (size_t i = 0; i < lacks->count; i++) {
         const tu_shop_lack *lack = &lacks->lack[i];
-        cJSON *item = tu_json_append(list, cJSON_CreateObject());
-        ok = tu_json_add_text(item, "for", tu_shop_purpose_name(lack->purpose)) &&
-             tu_json_add_bool(item, "needed", lack->needed) &&
-             tu_json_add_text(item, "what", tu_shop_kind_name(lack->kind)) &&
-             (!*lack->name || tu_json_add_text(item, "name", lack->name)) &&
-             (!*lack->key || tu_json_add_text(item, "key", lack->key)) &&
-             tu_json_add_text(item, "why", lack->why);
+        tu_json_object(json, NULL);
+        tu_json_text(json, "for", tu_shop_purpose_name(lack->purpose));
+        tu_json_bool(json, "needed", lack->needed);
+        tu_json_text(json, "what", tu_shop_kind_name(lack->kind));
+        tu_json_text_if_any(json, "name", lack->name);
+        tu_json_text_if_any(json, "key", lack->key);
+        tu_json_text(json, "why", lack->why);
+        tu_json_end(json);
     }
-    return ok;
+    tu_json_end(json);
 }
 
 tu_status tu_report_shop_json(FILE *out, const tu_shop *shop, tu_shop_place place,
@@ -85,14 +72,13 @@ tu_status tu_report_shop_json(FILE *out, const tu_shop *shop, tu_shop_place plac
                                           [TU_SHOP_STATED] = "stated",
                                           [TU_SHOP_ENVIRONMENT] = "environment",
                                           [TU_SHOP_FOLDER] = "folder"};
-    builder b = {.open = {cJSON_CreateObject()}};
-    bool ok = tu_json_add_number(b.open[0], "schema", 1) &&
-              tu_json_add_text(b.open[0], "path", place.path) &&
-              tu_json_add_text(b.open[0], "origin", origins[place.origin]);
-    tu_status status = ok ? tu_shop_walk(shop, visit, &b, error) : TU_OK;
-    if (status) {
-        cJSON_Delete(b.open[0]);
+    tu_json json = tu_json_begin(out);
+    TU_JSON_NUMBERS(&json, {"schema", 1});
+    tu_json_text(&json, "path", place.path);
+    tu_json_text(&json, "origin", origins[place.origin]);
+    tu_status status = tu_shop_walk(shop, visit, &json, error);
+    if (status)
         return status;
-    }
-    return tu_json_write(out, b.open[0], ok && add_lacks(b.open[0], lacks), error);
+    put_lacks(&json, lacks);
+    return tu_json_finish(&json, error);
 }

@@ -3,326 +3,281 @@
  * report_trials_json.c - judged touches as JSON: millimetres and seconds; what is not known is
  * absent.
  */
-#include "report/json_build.h"
+#include "report/json.h"
 #include "report/trials/trials_words.h"
 
 #include <math.h>
-#include <stdlib.h>
 
-static bool add_interval(cJSON *parent, const char *name, tu_interval interval)
+static void put_interval(tu_json *json, const char *name, tu_interval interval)
 {
-    const double ends[] = {interval.low, interval.high};
-    if (isnan(interval.low) || isnan(interval.high))
-        return true;
-    cJSON *pair = tu_json_add(parent, name, cJSON_CreateArray());
-    bool ok = pair != NULL;
-    for (int i = 0; ok && i < 2; i++) {
-        /* a number goes in as text: through an object, out of which it is taken again */
-        cJSON *holder = cJSON_CreateObject();
-        ok = holder && tu_json_add_number(holder, "v", ends[i]) &&
-             tu_json_append(pair, cJSON_DetachItemFromObject(holder, "v")) != NULL;
-        cJSON_Delete(holder);
-    }
-    return ok;
+    tu_json_interval(json, name, interval.low, interval.high);
 }
 
-static bool add_count(cJSON *parent, const char *name, size_t count)
-{
-    return tu_json_add_number(parent, name, (double)count);
-}
-
-static bool add_outliers(cJSON *item, const tu_trials_story *story, const tu_trials_entry *entry)
+static void put_outliers(tu_json *json, const tu_trials_story *story, const tu_trials_entry *entry)
 {
     if (story->one_pass) /* not looked for, which is not none */
-        return true;
+        return;
     const tu_trial_figures *f = &entry->figures;
-    cJSON *list = tu_json_add(item, "outliers", cJSON_CreateArray());
-    bool ok = list != NULL;
-    for (size_t i = 0; ok && i < f->outlier_count; i++) {
+    tu_json_array(json, "outliers");
+    for (size_t i = 0; i < f->outlier_count; i++) {
         const tu_trial_outlier *o = &f->outlier[i];
-        cJSON *one = tu_json_append(list, cJSON_CreateObject());
-        ok = add_count(one, "index", o->index) && add_count(one, "line", entry->line[o->index]) &&
-             tu_json_add_number(one, "value", o->value_mm) &&
-             tu_json_add_number(one, "statistic", o->statistic) &&
-             tu_json_add_number(one, "critical", o->critical);
+        TU_JSON_OBJECT(json, NULL, {"index", (double)o->index},
+                       {"line", (double)entry->line[o->index]}, {"value", o->value_mm},
+                       {"statistic", o->statistic}, {"critical", o->critical});
     }
-    return ok;
+    tu_json_end(json);
 }
 
-static bool add_trend(cJSON *item, const tu_trial_figures *f)
+static void put_trend(tu_json *json, const tu_trial_figures *f)
 {
     if (isnan(f->slope) || isnan(f->slope_p))
-        return true;
-    cJSON *trend = tu_json_add(item, "trend", cJSON_CreateObject());
-    return tu_json_add_number(trend, "slope", f->slope) &&
-           tu_json_add_number(trend, "p", f->slope_p) &&
-           add_interval(trend, "interval", f->slope_interval) &&
-           tu_json_add_text(trend, "per", f->slope_per_touch ? "touch" : "second") &&
-           tu_json_add_bool(trend, "drifts", tu_trials_drifts(f));
+        return;
+    tu_json_object(json, "trend");
+    TU_JSON_NUMBERS(json, {"slope", f->slope}, {"p", f->slope_p});
+    put_interval(json, "interval", f->slope_interval);
+    tu_json_text(json, "per", f->slope_per_touch ? "touch" : "second");
+    tu_json_bool(json, "drifts", tu_trials_drifts(f));
+    tu_json_end(json);
 }
 
-static bool add_normality(cJSON *item, const tu_trial_figures *f)
+static void put_normality(tu_json *json, const tu_trial_figures *f)
 {
-    if (isnan(f->normality))
-        return true;
-    cJSON *normality = tu_json_add(item, "normality", cJSON_CreateObject());
-    return tu_json_add_number(normality, "statistic", f->normality) &&
-           tu_json_add_known(normality, "p", f->normality_p);
+    if (!isnan(f->normality))
+        TU_JSON_OBJECT_KNOWN(json, "normality", {"statistic", f->normality}, {"p", f->normality_p});
 }
 
-static bool add_chart(cJSON *item, const tu_trials_story *story, const tu_trial_figures *f)
+static void put_chart(tu_json *json, const tu_trials_story *story, const tu_trial_figures *f)
 {
     if (isnan(f->chart_lower))
-        return true;
-    cJSON *chart = tu_json_add(item, "chart", cJSON_CreateObject());
-    return tu_json_add_number(chart, "centre", f->chart_centre) &&
-           tu_json_add_number(chart, "lower", f->chart_lower) &&
-           tu_json_add_number(chart, "upper", f->chart_upper) &&
-           tu_json_add_number(chart, "mr_centre", f->chart_mr_centre) &&
-           tu_json_add_number(chart, "mr_upper", f->chart_mr_upper) &&
-           (story->one_pass || add_count(chart, "beyond", f->chart_beyond));
+        return;
+    tu_json_object(json, "chart");
+    TU_JSON_NUMBERS(json, {"centre", f->chart_centre}, {"lower", f->chart_lower},
+                    {"upper", f->chart_upper}, {"mr_centre", f->chart_mr_centre},
+                    {"mr_upper", f->chart_mr_upper});
+    if (!story->one_pass)
+        tu_json_count(json, "beyond", f->chart_beyond);
+    tu_json_end(json);
 }
 
-static bool add_moments(cJSON *item, const tu_trial_figures *f)
+static void put_moments(tu_json *json, const tu_trial_figures *f)
 {
-    return add_count(item, "n", f->n) && tu_json_add_known(item, "mean", f->mean) &&
-           tu_json_add_known(item, "median", f->median) && tu_json_add_known(item, "sd", f->sd) &&
-           tu_json_add_known(item, "min", f->minimum) &&
-           tu_json_add_known(item, "max", f->maximum) &&
-           tu_json_add_known(item, "range", f->range) && tu_json_add_known(item, "lag1", f->lag1) &&
-           add_interval(item, "mean_interval", f->mean_interval) &&
-           add_interval(item, "sd_interval", f->sd_interval) &&
-           tu_json_add_known(item, "repeatability_limit", f->repeatability_limit) &&
-           tu_json_add_known(item, "unidirectional_repeatability", f->unidirectional);
+    TU_JSON_KNOWN(json, {"n", (double)f->n}, {"mean", f->mean}, {"median", f->median},
+                  {"sd", f->sd}, {"min", f->minimum}, {"max", f->maximum}, {"range", f->range},
+                  {"lag1", f->lag1});
+    put_interval(json, "mean_interval", f->mean_interval);
+    put_interval(json, "sd_interval", f->sd_interval);
+    TU_JSON_KNOWN(json, {"repeatability_limit", f->repeatability_limit},
+                  {"unidirectional_repeatability", f->unidirectional});
 }
 
-static bool add_sentences(cJSON *item, const char *name, const tu_trials_words *words)
+static void put_sentences(tu_json *json, const char *name, const tu_trials_words *words)
 {
-    cJSON *list = tu_json_add(item, name, cJSON_CreateArray());
-    bool ok = list != NULL;
-    for (size_t i = 0; ok && i < words->count; i++)
-        ok = tu_json_append(list, cJSON_CreateString(words->text[i])) != NULL;
-    return ok;
+    tu_json_texts(json, name, words->text[0], sizeof words->text[0], words->count);
 }
 
 /* One part of what was asked, as text says it. */
-static bool add_verdict(cJSON *item, const tu_trials_story *story,
+static void put_verdict(tu_json *json, const tu_trials_story *story,
                         void (*say)(tu_trials_words *, const tu_trials_story *))
 {
-    tu_trials_words *words = calloc(1, sizeof *words);
-    if (words)
-        say(words, story);
-    bool ok = words && add_sentences(item, "verdict", words);
-    free(words);
-    return ok;
+    tu_trials_words words = {0};
+    say(&words, story);
+    put_sentences(json, "verdict", &words);
 }
 
 /* What the verdict is of, where an effect was taken out. */
-static bool add_repeats(cJSON *item, const tu_trials_entry *entry)
+static void put_repeats(tu_json *json, const tu_trials_entry *entry)
 {
-    bool out = entry->effect != TU_TRIALS_AS_THEY_CAME;
-    return tu_json_add_known(item, "repeats_within", entry->within_mm) &&
-           (!out || (tu_json_add_text(item, "judged_beside",
-                                      entry->effect == TU_TRIALS_WARM_UP ? "warm_up" : "feed") &&
-                     tu_json_add_known(item, "sd_beside", entry->sd_mm) &&
-                     tu_json_add_known(item, "dof_beside", entry->dof) &&
-                     tu_json_add_known(item, "repeats_within_all", entry->within_all_mm)));
+    TU_JSON_KNOWN(json, {"repeats_within", entry->within_mm});
+    if (entry->effect == TU_TRIALS_AS_THEY_CAME)
+        return;
+    tu_json_text(json, "judged_beside", entry->effect == TU_TRIALS_WARM_UP ? "warm_up" : "feed");
+    TU_JSON_KNOWN(json, {"sd_beside", entry->sd_mm}, {"dof_beside", entry->dof},
+                  {"repeats_within_all", entry->within_all_mm});
 }
 
-static bool add_entry(cJSON *list, const tu_trials_story *story, const tu_trials_entry *entry)
+static void put_entry(tu_json *json, const tu_trials_story *story, const tu_trials_entry *entry)
 {
     const tu_trial_figures *f = &entry->figures;
-    char axis[2] = {"xyz"[entry->series.axis], '\0'};
-    cJSON *item = tu_json_append(list, cJSON_CreateObject());
-    tu_trials_words *words = calloc(1, sizeof *words);
-    bool ok = item && words && tu_json_add_text(item, "name", entry->name) &&
-              tu_json_add_text(item, "axis", axis) &&
-              (!entry->direction ||
-               tu_json_add_text(item, "direction", entry->direction > 0 ? "+" : "-")) &&
-              add_moments(item, f) && add_repeats(item, entry) &&
-              (!entry->needed || add_count(item, "touches_needed", entry->needed)) &&
-              add_outliers(item, story, entry) &&
-              tu_json_add_known(item, "sd_without", f->sd_without) && add_trend(item, f) &&
-              add_normality(item, f) && add_chart(item, story, f) &&
-              tu_json_add_known(item, "step", f->step_mm) &&
-              tu_json_add_known(item, "step_seen", f->step_seen_mm) &&
-              ((story->one_pass && !f->quantised && isnan(f->step_mm)) ||
-               tu_json_add_bool(item, "quantised", f->quantised));
-    if (ok) {
-        tu_trials_verdict(words, story, entry);
-        ok = add_sentences(item, "verdict", words);
-    }
-    free(words);
-    return ok;
+    tu_trials_words words = {0};
+    tu_json_object(json, NULL);
+    tu_json_text(json, "name", entry->name);
+    tu_json_text(json, "axis", tu_json_axis[entry->series.axis]);
+    if (entry->direction)
+        tu_json_text(json, "direction", entry->direction > 0 ? "+" : "-");
+    put_moments(json, f);
+    put_repeats(json, entry);
+    if (entry->needed)
+        tu_json_count(json, "touches_needed", entry->needed);
+    put_outliers(json, story, entry);
+    TU_JSON_KNOWN(json, {"sd_without", f->sd_without});
+    put_trend(json, f);
+    put_normality(json, f);
+    put_chart(json, story, f);
+    TU_JSON_KNOWN(json, {"step", f->step_mm}, {"step_seen", f->step_seen_mm});
+    if (!story->one_pass || f->quantised || !isnan(f->step_mm))
+        tu_json_bool(json, "quantised", f->quantised);
+    tu_trials_verdict(&words, story, entry);
+    put_sentences(json, "verdict", &words);
+    tu_json_end(json);
 }
 
-static bool add_series(cJSON *root, const tu_trials_story *story)
+static void put_series(tu_json *json, const tu_trials_story *story)
 {
-    cJSON *list = tu_json_add(root, "series", cJSON_CreateArray());
-    bool ok = list != NULL;
-    for (size_t i = 0; ok && i < story->count; i++)
-        ok = add_entry(list, story, &story->entry[i]);
-    return ok;
+    tu_json_array(json, "series");
+    for (size_t i = 0; i < story->count; i++)
+        put_entry(json, story, &story->entry[i]);
+    tu_json_end(json);
 }
 
-static bool add_reversal(cJSON *root, const tu_trials_story *story)
+static void put_reversal(tu_json *json, const tu_trials_story *story)
 {
     const tu_trial_reversal *r = &story->reversal;
+    if (!story->has_faces && !story->has_reversal)
+        return;
+    tu_json_object(json, story->has_faces ? "two_faces" : "reversal");
     if (story->has_faces) {
-        cJSON *faces = tu_json_add(root, "two_faces", cJSON_CreateObject());
-        return tu_json_add_number(faces, "apart", fabs(r->b)) &&
-               add_verdict(faces, story, tu_trials_say_reversal);
+        TU_JSON_NUMBERS(json, {"apart", fabs(r->b)});
+    } else {
+        TU_JSON_KNOWN(json, {"b", r->b}, {"r_plus", r->r_plus}, {"r_minus", r->r_minus},
+                      {"r", r->r});
+        put_interval(json, "b_interval", r->b_interval);
     }
-    if (!story->has_reversal)
-        return true;
-    cJSON *item = tu_json_add(root, "reversal", cJSON_CreateObject());
-    return tu_json_add_known(item, "b", r->b) && tu_json_add_known(item, "r_plus", r->r_plus) &&
-           tu_json_add_known(item, "r_minus", r->r_minus) && tu_json_add_known(item, "r", r->r) &&
-           add_interval(item, "b_interval", r->b_interval) &&
-           add_verdict(item, story, tu_trials_say_reversal);
+    put_verdict(json, story, tu_trials_say_reversal);
+    tu_json_end(json);
 }
 
-static bool add_compared(cJSON *item, const tu_trial_comparison *c)
+static void put_compared(tu_json *json, const tu_trial_comparison *c)
 {
-    return tu_json_add_known(item, "difference", c->difference) &&
-           add_interval(item, "difference_interval", c->difference_interval) &&
-           tu_json_add_known(item, "t", c->t) && tu_json_add_known(item, "t_dof", c->t_dof) &&
-           tu_json_add_known(item, "t_p", c->t_p) && tu_json_add_known(item, "f", c->f) &&
-           tu_json_add_known(item, "f_p", c->f_p) &&
-           add_interval(item, "sd_ratio_interval", c->sd_ratio_interval) &&
-           tu_json_add_known(item, "brown_forsythe", c->brown_forsythe) &&
-           tu_json_add_known(item, "brown_forsythe_p", c->brown_forsythe_p);
+    TU_JSON_KNOWN(json, {"difference", c->difference});
+    put_interval(json, "difference_interval", c->difference_interval);
+    TU_JSON_KNOWN(json, {"t", c->t}, {"t_dof", c->t_dof}, {"t_p", c->t_p}, {"f", c->f},
+                  {"f_p", c->f_p});
+    put_interval(json, "sd_ratio_interval", c->sd_ratio_interval);
+    TU_JSON_KNOWN(json, {"brown_forsythe", c->brown_forsythe},
+                  {"brown_forsythe_p", c->brown_forsythe_p});
 }
 
-static bool add_comparison(cJSON *root, const tu_trials_story *story)
+static void put_comparison(tu_json *json, const tu_trials_story *story)
 {
-    tu_trials_words *words = calloc(1, sizeof *words);
-    if (!story->has_comparison || !words) {
-        free(words);
-        return !story->has_comparison;
+    if (!story->has_comparison)
+        return;
+    tu_json_object(json, "comparison");
+    tu_json_text(json, "after", story->entry[story->after].name);
+    tu_json_text(json, "before", story->entry[story->before].name);
+    put_compared(json, &story->comparison);
+    if (story->has_comparison_without) {
+        tu_json_object(json, "without_outliers");
+        put_compared(json, &story->comparison_without);
+        tu_json_end(json);
     }
-    cJSON *item = tu_json_add(root, "comparison", cJSON_CreateObject());
-    bool ok = tu_json_add_text(item, "after", story->entry[story->after].name) &&
-              tu_json_add_text(item, "before", story->entry[story->before].name) &&
-              add_compared(item, &story->comparison);
-    if (ok && story->has_comparison_without)
-        ok = add_compared(tu_json_add(item, "without_outliers", cJSON_CreateObject()),
-                          &story->comparison_without);
-    tu_trials_say_comparison(words, story);
-    ok = ok && add_sentences(item, "verdict", words);
-    free(words);
-    return ok;
+    put_verdict(json, story, tu_trials_say_comparison);
+    tu_json_end(json);
 }
 
-static bool add_members(cJSON *item, const tu_trials_story *story)
+static void put_members(tu_json *json, const tu_trials_story *story)
 {
-    cJSON *list = tu_json_add(item, "members", cJSON_CreateArray());
-    bool ok = list != NULL;
-    for (size_t i = 0; ok && i < story->groups.groups; i++) {
-        cJSON *one = tu_json_append(list, cJSON_CreateObject());
-        ok = tu_json_add_text(one, "name", story->group_name[i]) &&
-             add_count(one, "n", story->group[i].n) &&
-             tu_json_add_known(one, "mean", story->group[i].mean) &&
-             tu_json_add_known(one, "sd", story->group[i].sd);
+    tu_json_array(json, "members");
+    for (size_t i = 0; i < story->groups.groups; i++) {
+        tu_json_object(json, NULL);
+        tu_json_text(json, "name", story->group_name[i]);
+        TU_JSON_KNOWN(json, {"n", (double)story->group[i].n}, {"mean", story->group[i].mean},
+                      {"sd", story->group[i].sd});
+        tu_json_end(json);
     }
-    return ok;
+    tu_json_end(json);
 }
 
-static bool add_groups(cJSON *root, const tu_trials_story *story)
+static void put_groups(tu_json *json, const tu_trials_story *story)
 {
     const tu_trial_groups *g = &story->groups;
     if (!story->has_groups)
-        return true;
-    cJSON *item = tu_json_add(root, "groups", cJSON_CreateObject());
-    return tu_json_add_text(item, "by", story->by) &&
-           tu_json_add_known(item, "ss_between", g->ss_between) &&
-           tu_json_add_known(item, "ss_within", g->ss_within) &&
-           tu_json_add_known(item, "ms_between", g->ms_between) &&
-           tu_json_add_known(item, "ms_within", g->ms_within) &&
-           tu_json_add_known(item, "dof_between", g->dof_between) &&
-           tu_json_add_known(item, "dof_within", g->dof_within) &&
-           tu_json_add_known(item, "f", g->f) && tu_json_add_known(item, "p", g->p) &&
-           tu_json_add_known(item, "repeatability", g->repeatability) &&
-           tu_json_add_known(item, "between", g->between) &&
-           tu_json_add_known(item, "reproducibility", g->reproducibility) &&
-           add_interval(item, "repeatability_interval", g->repeatability_interval) &&
-           add_members(item, story) && add_verdict(item, story, tu_trials_say_groups);
+        return;
+    tu_json_object(json, "groups");
+    tu_json_text(json, "by", story->by);
+    TU_JSON_KNOWN(json, {"ss_between", g->ss_between}, {"ss_within", g->ss_within},
+                  {"ms_between", g->ms_between}, {"ms_within", g->ms_within},
+                  {"dof_between", g->dof_between}, {"dof_within", g->dof_within}, {"f", g->f},
+                  {"p", g->p}, {"repeatability", g->repeatability}, {"between", g->between},
+                  {"reproducibility", g->reproducibility});
+    put_interval(json, "repeatability_interval", g->repeatability_interval);
+    put_members(json, story);
+    put_verdict(json, story, tu_trials_say_groups);
+    tu_json_end(json);
 }
 
-static bool add_warm_up(cJSON *root, const tu_trials_story *story)
+static void put_warm_up(tu_json *json, const tu_trials_story *story)
 {
     const tu_warm_up *w = &story->warm_up;
     if (!story->has_warm_up)
-        return true;
-    cJSON *item = tu_json_add(root, "warm_up", cJSON_CreateObject());
-    return tu_json_add_known(item, "start", w->start) && tu_json_add_known(item, "rise", w->rise) &&
-           tu_json_add_known(item, "tau", w->tau_s) &&
-           tu_json_add_known(item, "residual_sd", w->residual_sd) &&
-           (!tu_trials_saw_it_settle(story) ||
-            tu_json_add_known(item, "settled_after", w->settled_after_s)) &&
-           tu_json_add_known(item, "settled_within", story->settled_mm) &&
-           tu_json_add_known(item, "rise_sd", w->rise_sd) &&
-           tu_json_add_known(item, "tau_sd", w->tau_sd) && tu_json_add_known(item, "p", w->p) &&
-           add_verdict(item, story, tu_trials_say_warm_up);
+        return;
+    double settled_after_s = tu_trials_saw_it_settle(story) ? w->settled_after_s : (double)NAN;
+    tu_json_object(json, "warm_up");
+    TU_JSON_KNOWN(json, {"start", w->start}, {"rise", w->rise}, {"tau", w->tau_s},
+                  {"residual_sd", w->residual_sd}, {"settled_after", settled_after_s},
+                  {"settled_within", story->settled_mm}, {"rise_sd", w->rise_sd},
+                  {"tau_sd", w->tau_sd}, {"p", w->p});
+    put_verdict(json, story, tu_trials_say_warm_up);
+    tu_json_end(json);
 }
 
-static bool add_feed(cJSON *root, const tu_trials_story *story)
+static void put_feed(tu_json *json, const tu_trials_story *story)
 {
     const tu_feed_fit *fit = &story->feed;
     if (!story->has_feed)
-        return true;
+        return;
     bool minus = !isnan(fit->contact_mm[0]), plus = !isnan(fit->contact_mm[1]);
-    cJSON *item = tu_json_add(root, "feed", cJSON_CreateObject());
-    return tu_json_add_known(item, "delay", fit->delay_s) &&
-           (minus == plus || tu_json_add_known(item, "contact", fit->contact_mm[plus])) &&
-           (!(minus && plus) || (tu_json_add_number(item, "contact_minus", fit->contact_mm[0]) &&
-                                 tu_json_add_number(item, "contact_plus", fit->contact_mm[1]))) &&
-           add_interval(item, "delay_interval", fit->delay_interval) &&
-           tu_json_add_known(item, "residual_sd", fit->residual_sd) &&
-           add_verdict(item, story, tu_trials_say_feed);
+    tu_json_object(json, "feed");
+    TU_JSON_KNOWN(json, {"delay", fit->delay_s});
+    if (minus && plus)
+        TU_JSON_NUMBERS(json, {"contact_minus", fit->contact_mm[0]},
+                        {"contact_plus", fit->contact_mm[1]});
+    else
+        TU_JSON_KNOWN(json, {"contact", fit->contact_mm[plus]});
+    put_interval(json, "delay_interval", fit->delay_interval);
+    TU_JSON_KNOWN(json, {"residual_sd", fit->residual_sd});
+    put_verdict(json, story, tu_trials_say_feed);
+    tu_json_end(json);
 }
 
 /* What went into the shop file. */
-static bool add_kept(cJSON *root, const tu_trials_story *story)
+static void put_kept(tu_json *json, const tu_trials_story *story)
 {
     if (!story->kept_count)
-        return true;
-    cJSON *item = tu_json_add(root, "kept", cJSON_CreateObject());
-    bool ok = tu_json_add_text(item, "file", story->kept_path);
-    cJSON *list = ok ? tu_json_add(item, "repeatability", cJSON_CreateArray()) : NULL;
-    ok = list != NULL;
-    for (size_t i = 0; ok && i < story->kept_count; i++) {
+        return;
+    tu_json_object(json, "kept");
+    tu_json_text(json, "file", story->kept_path);
+    tu_json_array(json, "repeatability");
+    for (size_t i = 0; i < story->kept_count; i++) {
         const tu_trials_kept *kept = &story->kept[i];
-        char axis[2] = {"xyz"[kept->axis], '\0'};
-        cJSON *one = tu_json_append(list, cJSON_CreateObject());
-        ok = tu_json_add_text(one, "axis", axis) && tu_json_add_number(one, "sd", kept->sd_mm) &&
-             tu_json_add_number(one, "dof", kept->dof);
+        tu_json_object(json, NULL);
+        tu_json_text(json, "axis", tu_json_axis[kept->axis]);
+        TU_JSON_NUMBERS(json, {"sd", kept->sd_mm}, {"dof", kept->dof});
+        tu_json_end(json);
     }
-    return ok;
-}
-
-static bool add_advice(cJSON *root, const tu_trials_story *story)
-{
-    tu_trials_words *words = calloc(1, sizeof *words);
-    if (words)
-        tu_trials_advice(words, story);
-    bool ok = words && add_sentences(root, "advice", words);
-    free(words);
-    return ok;
+    tu_json_end(json);
+    tu_json_end(json);
 }
 
 tu_status tu_report_trials_json(FILE *out, const tu_trials_story *story, tu_error *error)
 {
-    cJSON *root = cJSON_CreateObject();
-    bool ok = root && tu_json_add_number(root, "schema", 1) &&
-              tu_json_add_text(root, "unit", "mm") &&
-              (!story->one_pass || tu_json_add_bool(root, "one_pass", true)) &&
-              add_series(root, story) && add_reversal(root, story) && add_comparison(root, story) &&
-              add_groups(root, story) && add_warm_up(root, story) && add_feed(root, story) &&
-              (isnan(story->limit_mm) ||
-               (tu_json_add_number(root, "within", story->limit_mm) &&
-                tu_json_add_bool(root, "exceeded", tu_trials_limit_exceeded(story)))) &&
-              add_kept(root, story) && add_advice(root, story) &&
-              tu_json_add_warnings(root, &story->warnings);
-    return tu_json_write(out, root, ok, error);
+    tu_trials_words advice = {0};
+    tu_json json = tu_json_begin(out);
+    TU_JSON_NUMBERS(&json, {"schema", 1});
+    tu_json_text(&json, "unit", "mm");
+    if (story->one_pass)
+        tu_json_bool(&json, "one_pass", true);
+    put_series(&json, story);
+    put_reversal(&json, story);
+    put_comparison(&json, story);
+    put_groups(&json, story);
+    put_warm_up(&json, story);
+    put_feed(&json, story);
+    TU_JSON_KNOWN(&json, {"within", story->limit_mm});
+    if (!isnan(story->limit_mm))
+        tu_json_bool(&json, "exceeded", tu_trials_limit_exceeded(story));
+    put_kept(&json, story);
+    tu_trials_advice(&advice, story);
+    put_sentences(&json, "advice", &advice);
+    tu_json_warnings(&json, &story->warnings);
+    return tu_json_finish(&json, error);
 }

@@ -2,12 +2,12 @@
 /*
  * report_trials_text.c - judged touches as text: the verdict, then the tables, then the advice.
  */
+#include "report/answer.h"
 #include "report/figure.h"
 #include "report/trials/trials_letters.h"
 #include "report/trials/trials_words.h"
 #include "report/word_rows.h"
 
-#include <errno.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -300,7 +300,6 @@ tu_status tu_report_trials_text(FILE *out, const tu_trials_story *story, tu_erro
     tu_trials_words *words = calloc(1, sizeof *words);
     if (!words)
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
-    errno = 0;
     write_verdicts(out, story, words);
     bool detailed = story->count <= DETAILED_MAX;
     for (size_t i = 0; detailed && i < story->count; i++) {
@@ -317,8 +316,5 @@ tu_status tu_report_trials_text(FILE *out, const tu_trials_story *story, tu_erro
     write_advice(out, story, words);
     write_kept(out, story);
     free(words);
-    if (fflush(out) != 0 || ferror(out))
-        return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",
-                       strerror(errno ? errno : EIO));
-    return TU_OK;
+    return tu_answer_finish(out, error);
 }

@@ -3,129 +3,87 @@
  * report_zero_json.c - a zero as JSON: millimetres and radians, every number so that it reads back
  * as the same double; what is not known is absent, infinite degrees of freedom are null.
  */
-#include "report/json_build.h"
+#include "report/json.h"
 #include "trueup/report.h"
 
 #include <math.h>
 
-static const char *axis_name(int axis)
+static void put_setup(tu_json *json, const tu_zero_result *result, const tu_zero_style *style)
 {
-    static const char *const names[TU_AXIS_COUNT] = {"x", "y", "z"};
-    return names[axis];
+    TU_JSON_NUMBERS(json, {"schema", 1});
+    tu_json_text(json, "target", tu_target_name(result->target));
+    tu_json_text(json, "slot", tu_slot_name(style->slot));
+    tu_json_text(json, "unit", "mm");
+    tu_json_text(json, "plate", result->plate_name);
+    tu_json_text_if_any(json, "cutter", result->cutter_name);
+    tu_json_text(json, "seat", result->seat == TU_SEAT_BED ? "bed" : "stock");
 }
 
-static bool add_setup(cJSON *root, const tu_zero_result *result, const tu_zero_style *style)
+static void put_zero(tu_json *json, const tu_zero_result *result)
 {
-    return tu_json_add_number(root, "schema", 1) &&
-           tu_json_add_text(root, "target", tu_target_name(result->target)) &&
-           tu_json_add_text(root, "slot", tu_slot_name(style->slot)) &&
-           tu_json_add_text(root, "unit", "mm") &&
-           tu_json_add_text(root, "plate", result->plate_name) &&
-           (!*result->cutter_name || tu_json_add_text(root, "cutter", result->cutter_name)) &&
-           tu_json_add_text(root, "seat", result->seat == TU_SEAT_BED ? "bed" : "stock");
-}
-
-static bool add_zero(cJSON *root, const tu_zero_result *result)
-{
-    cJSON *zero = tu_json_add(root, "zero", cJSON_CreateObject());
-    bool ok = zero != NULL;
-    for (int axis = 0; ok && axis < TU_AXIS_COUNT; axis++)
+    tu_json_object(json, "zero");
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
         if (result->axis[axis].asked)
-            ok = tu_json_add_number(zero, axis_name(axis), result->axis[axis].zero_mm);
-    return ok;
-}
-
-static bool add_uncertainty(cJSON *root, const tu_zero_result *result)
-{
-    cJSON *all = tu_json_add(root, "uncertainty", cJSON_CreateObject());
-    bool ok = all != NULL;
-    for (int axis = 0; ok && axis < TU_AXIS_COUNT; axis++)
+            TU_JSON_NUMBERS(json, {tu_json_axis[axis], result->axis[axis].zero_mm});
+    tu_json_end(json);
+    tu_json_object(json, "uncertainty");
+    for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
         if (result->axis[axis].asked)
-            ok = tu_json_add_uncertainty(all, axis_name(axis), &result->axis[axis].uncertainty);
-    return ok;
+            tu_json_uncertainty(json, tu_json_axis[axis], &result->axis[axis].uncertainty);
+    tu_json_end(json);
 }
 
-/* Of the axes that were touched on a wall; without one there is no such member. */
-static bool add_radius(cJSON *root, const tu_zero_result *result)
+/* What is known of the two axes; without one there is no such member. */
+static void put_pair(tu_json *json, const char *name, double x, double y)
 {
-    cJSON *radius = NULL;
-    bool ok = true;
-    for (int axis = 0; ok && axis < 2; axis++) {
-        const tu_axis_zero *zero = &result->axis[axis];
-        if (!zero->asked || zero->bore)
-            continue;
-        if (!radius)
-            radius = tu_json_add(root, "effective_radius", cJSON_CreateObject());
-        ok = radius && tu_json_add_number(radius, axis_name(axis), zero->effective_radius_mm);
+    if (!isnan(x) || !isnan(y))
+        TU_JSON_OBJECT_KNOWN(json, name, {"x", x}, {"y", y});
+}
+
+/* Radii of the axes that were touched on a wall, chords of those in a bore. */
+static void put_contacts(tu_json *json, const tu_axis_zero *zero)
+{
+    double radius[2], chord[2], diameter[2];
+    for (int axis = 0; axis < 2; axis++) {
+        bool wall = zero[axis].asked && !zero[axis].bore;
+        bool bore = zero[axis].asked && zero[axis].bore;
+        radius[axis] = wall ? zero[axis].effective_radius_mm : (double)NAN;
+        chord[axis] = bore ? zero[axis].chord_mm : (double)NAN;
+        diameter[axis] = bore ? zero[axis].implied_diameter_mm : (double)NAN;
     }
-    return ok;
+    put_pair(json, "effective_radius", radius[0], radius[1]);
+    put_pair(json, "chord", chord[0], chord[1]);
+    put_pair(json, "implied_diameter", diameter[0], diameter[1]);
 }
 
-/* What the map of the bed adds; without one there is no such member. */
-static bool add_bed_map(cJSON *root, const tu_zero_result *result)
-{
-    double rise = result->axis[TU_AXIS_Z].bed_rise_mm;
-    return rise == 0 || tu_json_add_number(root, "bed_rise", rise);
-}
-
-/* Of the axes that were touched in a bore; without one there is no such member. */
-static bool add_chord(cJSON *root, const tu_zero_result *result)
-{
-    cJSON *chord = NULL, *diameter = NULL;
-    bool ok = true;
-    for (int axis = 0; ok && axis < 2; axis++) {
-        const tu_axis_zero *zero = &result->axis[axis];
-        if (!zero->asked || !zero->bore)
-            continue;
-        if (!chord)
-            chord = tu_json_add(root, "chord", cJSON_CreateObject());
-        ok = chord && tu_json_add_number(chord, axis_name(axis), zero->chord_mm);
-        if (!ok || isnan(zero->implied_diameter_mm))
-            continue;
-        if (!diameter)
-            diameter = tu_json_add(root, "implied_diameter", cJSON_CreateObject());
-        ok = diameter && tu_json_add_number(diameter, axis_name(axis), zero->implied_diameter_mm);
-    }
-    return ok;
-}
-
-static bool add_pair(cJSON *parent, const char *name, const double value_mm[2])
-{
-    if (isnan(value_mm[0]) && isnan(value_mm[1]))
-        return true;
-    cJSON *pair = tu_json_add(parent, name, cJSON_CreateObject());
-    return pair && tu_json_add_known(pair, "x", value_mm[0]) &&
-           tu_json_add_known(pair, "y", value_mm[1]);
-}
-
-static bool add_fear(cJSON *root, const tu_fear *fear)
+static void put_fear(tu_json *json, const tu_fear *fear)
 {
     if (!fear->asked)
-        return true;
-    cJSON *item = tu_json_add(root, "fear", cJSON_CreateObject());
-    return item && tu_json_add_number(item, "angle", fear->angle_rad) &&
-           add_pair(item, "error", fear->error_mm) && add_pair(item, "border", fear->border_mm) &&
-           add_pair(item, "stock_needed", fear->stock_needed_mm);
-}
-
-static bool add_program(cJSON *root, const tu_zero_result *result, const tu_zero_style *style)
-{
-    char line[TU_PROGRAM_LINE_SIZE];
-    cJSON *program = tu_json_add(root, "program", cJSON_CreateArray());
-    if (!program || !tu_report_program_line(line, sizeof line, result, style))
-        return program != NULL;
-    return tu_json_append(program, cJSON_CreateString(line)) != NULL;
+        return;
+    tu_json_object(json, "fear");
+    TU_JSON_NUMBERS(json, {"angle", fear->angle_rad});
+    put_pair(json, "error", fear->error_mm[0], fear->error_mm[1]);
+    put_pair(json, "border", fear->border_mm[0], fear->border_mm[1]);
+    put_pair(json, "stock_needed", fear->stock_needed_mm[0], fear->stock_needed_mm[1]);
+    tu_json_end(json);
 }
 
 tu_status tu_report_zero_json(FILE *out, const tu_zero_result *result, const tu_zero_style *style,
                               tu_error *error)
 {
-    cJSON *root = cJSON_CreateObject();
-    bool ok = root && add_setup(root, result, style) && add_zero(root, result) &&
-              add_uncertainty(root, result) && add_radius(root, result) &&
-              add_chord(root, result) && add_bed_map(root, result) &&
-              (!result->skew.known || tu_json_add_number(root, "skew", result->skew.angle_rad)) &&
-              add_fear(root, &result->fear) && add_program(root, result, style) &&
-              tu_json_add_warnings(root, &result->warnings);
-    return tu_json_write(out, root, ok, error);
+    char line[TU_PROGRAM_LINE_SIZE];
+    double rise = result->axis[TU_AXIS_Z].bed_rise_mm;
+    tu_json json = tu_json_begin(out);
+    put_setup(&json, result, style);
+    put_zero(&json, result);
+    put_contacts(&json, result->axis);
+    if (rise != 0) /* what the map of the bed adds */
+        TU_JSON_NUMBERS(&json, {"bed_rise", rise});
+    if (result->skew.known)
+        TU_JSON_NUMBERS(&json, {"skew", result->skew.angle_rad});
+    put_fear(&json, &result->fear);
+    bool programmed = tu_report_program_line(line, sizeof line, result, style);
+    tu_json_texts(&json, "program", line, sizeof line, programmed);
+    tu_json_warnings(&json, &result->warnings);
+    return tu_json_finish(&json, error);
 }

@@ -2,10 +2,10 @@
 /*
  * report_zero_text.c - a zero as text: the answer first, then what to enter, then what to check.
  */
+#include "report/answer.h"
 #include "report/figure.h"
 #include "report/zero/zero_words.h"
 
-#include <errno.h>
 #include <math.h>
 #include <string.h>
 
@@ -150,7 +150,6 @@ tu_status tu_report_zero_text(FILE *out, const tu_zero_result *result, const tu_
                               tu_error *error)
 {
     char line[TU_PROGRAM_LINE_SIZE];
-    errno = 0;
     write_answer(out, result, style);
     write_skew(out, result, style);
     write_fear(out, result, style);
@@ -161,8 +160,5 @@ tu_status tu_report_zero_text(FILE *out, const tu_zero_result *result, const tu_
         tu_zero_write_budget(out, result, style);
     if (style->explain)
         tu_zero_write_explanation(out, result, style);
-    if (fflush(out) != 0 || ferror(out))
-        return tu_fail(error, TU_SYSTEM_IO, NULL, "the answer cannot be written: %s",
-                       strerror(errno ? errno : EIO));
-    return TU_OK;
+    return tu_answer_finish(out, error);
 }
