@@ -36,6 +36,7 @@ static const tu_field_word words[] = {
     {"re_touch", "--re-touch"},
     {"repeats", "--repeats"},
     {"rows", "--rows"},
+    {"scene", "--scene"},
     {"search", "--search"},
     {"seat", "--seat"},
     {"series_name", "--series"},
