@@ -2,94 +2,15 @@
 /*
  * command_rehearse.c - `trueup rehearse`: a touch program on the virtual machine.
  */
-#include "base/utf8.h"
 #include "cli/command.h"
 #include "cli/face.h"
-#include "cli/rehearse_files.h"
 #include "cli/rehearse_options.h"
-#include "cli/rehearse_story.h"
-#include "record/file_text.h"
-#include "trueup/scene_file.h"
-
-#include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
-
-enum { PROGRAM_MAX = 1 << 28, SHOWN_NAME_SIZE = 256 };
 
 /* What a run holds until its end. */
 typedef struct rehearse_run {
     tu_rehearse_options options;
-    tu_scene scene;
-    char *program;
-    size_t length;
-    char program_name[SHOWN_NAME_SIZE], scene_name[SHOWN_NAME_SIZE];
-    tu_rehearsal_story story;
+    tu_task_rehearse_story story;
 } rehearse_run;
-
-/* A path as answers show it: its end where it is long. */
-static void show_name(const char *path, char name[SHOWN_NAME_SIZE])
-{
-    size_t length = strlen(path);
-    if (length >= SHOWN_NAME_SIZE)
-        path += length - SHOWN_NAME_SIZE + 1;
-    snprintf(name, SHOWN_NAME_SIZE, "%s", strcmp(path, "-") ? path : "standard input");
-    tu_utf8_tidy(name);
-}
-
-static tu_status read_files(rehearse_run *run, tu_error *error)
-{
-    const tu_rehearse_options *options = &run->options;
-    show_name(options->program_path, run->program_name);
-    show_name(options->scene_path, run->scene_name);
-    tu_status status = tu_scene_read(options->scene_path, &run->scene, error);
-    if (!status)
-        status = tu_file_text_read(options->program_path, PROGRAM_MAX, &run->program, &run->length,
-                                   error);
-    return status;
-}
-
-/* What the virtual machine says of a scene comes without the scene's name. */
-static void name_scene(const rehearse_run *run, tu_error *error)
-{
-    char where[TU_ERROR_WHERE_SIZE];
-    if (!error || tu_status_exit_code(error->status) != 3)
-        return;
-    snprintf(where, sizeof where, "%s", error->where);
-    snprintf(error->where, sizeof error->where, "%.100s%s%.90s", run->scene_name,
-             *where ? ": " : "", where);
-}
-
-static tu_status rehearse(rehearse_run *run, tu_error *error)
-{
-    tu_rehearsal_story *story = &run->story;
-    story->program_name = run->program_name;
-    story->scene_name = run->scene_name;
-    story->face = &tu_cli_face;
-    story->scene = &run->scene;
-    story->target = run->options.target;
-    story->within_mm = run->options.within_mm;
-    tu_status status =
-        tu_story_run(story, run->program, run->length, run->options.svg_path != NULL, error);
-    if (status)
-        name_scene(run, error);
-    else if (story->result.fault != TU_FAULT_NONE && run->options.log_path)
-        tu_warn(&story->warnings, "The log was not written: the program did not run to its end.");
-    else if (tu_story_is_mismatched(story) && run->options.log_path)
-        tu_warn(&story->warnings, "The log was not written: a zero from these touches, with the "
-                                  "sizes that the program is made for, would be wrong.");
-    return status;
-}
-
-/* The verdict as an exit code; the answer has told why. */
-static tu_status verdict(const void *of, tu_error *error)
-{
-    const tu_rehearsal_story *story = &((const rehearse_run *)of)->story;
-    (void)error;
-    if (story->result.fault == TU_FAULT_NONE)
-        return tu_story_is_off(story) || tu_story_is_mismatched(story) ? TU_LIMIT_EXCEEDED : TU_OK;
-    return tu_fault_is_of_text(story->result.fault) ? TU_DATA_SYNTAX : TU_LIMIT_EXCEEDED;
-}
 
 static void start(void *of)
 {
@@ -100,49 +21,56 @@ static void start(void *of)
 static tu_status work(void *of, tu_error *error)
 {
     rehearse_run *run = of;
-    tu_status status = tu_rehearse_options_check(&run->options, error);
-    if (!status)
-        status = read_files(run, error);
-    return status ? status : rehearse(run, error);
+    tu_task_rehearse_request *request = &run->options.task;
+    request->face = &tu_cli_face;
+    request->moves = run->options.svg_path != NULL;
+    return tu_task_rehearse(request, &run->story, error);
 }
 
 static tu_status write_answer(FILE *out, const void *of, tu_error *error)
 {
     const rehearse_run *run = of;
-    return run->options.json ? tu_report_rehearsal_json(out, &run->story, error)
-                             : tu_report_rehearsal_text(out, &run->story, run->options.unit, error);
+    const tu_rehearsal_story *rehearsal = run->story.rehearsal;
+    return run->options.json ? tu_report_rehearsal_json(out, rehearsal, error)
+                             : tu_report_rehearsal_text(out, rehearsal, run->options.unit, error);
 }
 
 static tu_status draw(FILE *out, const void *of, tu_error *error)
 {
     const rehearse_run *run = of;
-    return tu_report_rehearsal_svg(out, &run->story, run->options.unit, error);
+    return tu_report_rehearsal_svg(out, run->story.rehearsal, run->options.unit, error);
 }
 
 static tu_status write_log(FILE *out, const void *of, tu_error *error)
 {
     const rehearse_run *run = of;
-    return tu_rehearse_write_log(out, &run->story, run->options.series, error);
+    (void)error; /* the file sees what was lost */
+    fwrite(run->story.log, 1, run->story.log_length, out);
+    return TU_OK;
 }
 
 static void name_files(const void *of, tu_output_file file[TU_OUTPUT_FILES])
 {
     const rehearse_run *run = of;
-    bool logged = run->story.result.fault == TU_FAULT_NONE && !tu_story_is_mismatched(&run->story);
     file[0] = (tu_output_file){run->options.svg_path, draw};
-    file[1] = (tu_output_file){logged ? run->options.log_path : NULL, write_log};
+    file[1] = (tu_output_file){run->story.log ? run->options.task.log : NULL, write_log};
 }
 
 static tu_warnings *warnings_of(void *of)
 {
-    return &((rehearse_run *)of)->story.warnings;
+    return &((rehearse_run *)of)->story.rehearsal->warnings;
+}
+
+/* The answer has told why. */
+static tu_status verdict(const void *of, tu_error *error)
+{
+    (void)error;
+    return tu_task_rehearse_verdict(&((const rehearse_run *)of)->story);
 }
 
 static void end(void *of)
 {
-    rehearse_run *run = of;
-    tu_story_destroy(&run->story);
-    free(run->program);
+    tu_task_rehearse_end(&((rehearse_run *)of)->story);
 }
 
 const tu_command tu_command_rehearse = {

@@ -4,33 +4,28 @@
  */
 #include "cli/rehearse_options.h"
 
-#include <errno.h>
-#include <math.h>
-#include <string.h>
-#include <sys/stat.h>
-
 void tu_rehearse_options_start(tu_rehearse_options *options)
 {
-    *options = (tu_rehearse_options){.unit = TU_UNIT_MM, .within_mm = NAN};
+    *options = (tu_rehearse_options){.task = tu_task_rehearse_request_start()};
 }
 
 #define AT(member) TU_AT(tu_rehearse_options, member)
 
 static const tu_option rehearse_options[] = {
-    {"scene", "FILE", .take = tu_option_take_input, AT(scene_path),
+    {"scene", "FILE", .take = tu_option_take_input, AT(task.scene),
      .help = "the scene file: bed, stock, plate, cutter, clamps, where they truly are; - is "
              "standard input"},
-    {"target", "TARGET", .take = tu_option_take_target, AT(target),
+    {"target", "TARGET", .take = tu_option_take_target, AT(task.target),
      .help = "compare the offset that the program sets with the true zero of this corner or face "
              "(default: the corner that the scene's plate lies on)"},
-    {"within", "Q", .take = tu_option_take_length, AT(within_mm), .sign = TU_ABOVE_ZERO,
+    {"within", "Q", .take = tu_option_take_length, AT(task.within_mm), .sign = TU_ABOVE_ZERO,
      .help = "exit with 1 also when an offset was set farther from the truth than this"},
     {"svg", "FILE", .take = tu_option_take_output, AT(svg_path),
      .help = "draw the path in plan and from the side"},
-    {"log", "FILE", .take = tu_option_take_output, AT(log_path),
+    {"log", "FILE", .take = tu_option_take_output, AT(task.log),
      .help = "write the touches as a hit log, a new file, for trueup zero --log; only when the "
              "program ran clean"},
-    {"series", "NAME", .take = tu_option_take_series, AT(series),
+    {"series", "NAME", .take = tu_option_take_series, AT(task.series),
      .needs = {"log", "names touches in a log"},
      .help = "in the log, of touches for which the program names no series"},
     {"unit", "mm|in", .early = true, .take = tu_option_take_unit, AT(unit),
@@ -44,29 +39,7 @@ const tu_syntax tu_rehearse_syntax_table = {
     .count = sizeof rehearse_options / sizeof *rehearse_options,
     .operand = {.argument = "FILE",
                 .take = tu_option_take_input,
-                AT(program_path),
+                AT(task.program),
                 .help = "the touch program, RS274/NGC; - is standard input"},
     .operand_required = true,
 };
-
-/* A log is what was measured: it is never replaced, and a second rehearsal is another log. */
-static tu_status check_log(const char *path, tu_error *error)
-{
-    struct stat there;
-    if (!path)
-        return TU_OK;
-    if (lstat(path, &there) == 0)
-        return tu_fail(error, TU_USAGE, "--log",
-                       "%s is there already, and a log is not written over; name a new file", path);
-    if (errno == ENOENT || errno == ENOTDIR)
-        return TU_OK; /* what is wrong with the folder, writing will tell */
-    return tu_fail(error, TU_SYSTEM_IO, "--log", "%s: %s", path, strerror(errno));
-}
-
-tu_status tu_rehearse_options_check(const tu_rehearse_options *options, tu_error *error)
-{
-    if (!options->scene_path)
-        return tu_fail(error, TU_USAGE, "--scene",
-                       "missing: the file that says what lies on the table");
-    return check_log(options->log_path, error);
-}

@@ -1,111 +1,36 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * template_lines.c - lines to try a template on, and what it makes of them.
+ * template_lines.c - sample lines from standard input, and what was read of them.
  */
 #define _POSIX_C_SOURCE 200809L
 #include "cli/template_lines.h"
 
-#include "base/show.h"
 #include "trueup/number.h"
-#include "trueup/text.h"
 
 #include <errno.h>
-#include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
-void tu_template_lines_destroy(tu_template_lines *lines)
+tu_status tu_template_input_next(void *context, const char **text, size_t *length, tu_error *error)
 {
-    for (size_t i = 0; i < lines->count; i++)
-        free(lines->line[i].text);
-    lines->count = 0;
-}
-
-/* One line of printable text: it will be shown, and a pasted one has nothing else in it. */
-static tu_status add_line(tu_template_lines *lines, const char *text, size_t length,
-                          const char *where, tu_error *error)
-{
-    while (length > 0 && (text[length - 1] == '\n' || text[length - 1] == '\r'))
-        length--;
-    bool plain = tu_text_is_utf8(text, length);
-    for (size_t i = 0; plain && i < length; i++)
-        plain = ((unsigned char)text[i] >= 0x20 || text[i] == '\t') && text[i] != 0x7F;
-    if (!plain)
-        return tu_fail(error, TU_DATA_SYNTAX, where,
-                       "not one line of text in UTF-8: \"%s\"; is the baud rate right?",
-                       tu_show(text, length).text);
-    if (length > TU_LINE_MAX)
-        return tu_fail(error, TU_DATA_SYNTAX, where, "a line has at most %d bytes, found %zu",
-                       TU_LINE_MAX, length);
-    char *copy = strndup(text, length);
-    if (!copy)
-        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
-    lines->line[lines->count++].text = copy;
-    return TU_OK;
-}
-
-static tu_status take_from_input(tu_template_lines *lines, tu_error *error)
-{
-    char *text = NULL;
-    size_t size = 0;
-    tu_status status = TU_OK;
-    bool terminal = isatty(STDIN_FILENO);
+    tu_template_input *input = context;
+    bool terminal = isatty(STDIN_FILENO), blank;
+    if (terminal && input->text)
+        return TU_OK; /* one is enough */
     if (terminal)
         fputs("Paste the line that the controller printed, then press Enter:\n", stderr);
-    while (!status && lines->count < TU_TEMPLATE_LINES_MAX && !(terminal && lines->count)) {
+    do {
         errno = 0;
-        ssize_t length = getline(&text, &size, stdin);
-        if (length < 0 && (ferror(stdin) || errno))
-            status = tu_fail(error, TU_SYSTEM_IO, "standard input", "%s", strerror(errno));
-        else if (length >= 0 && text[strspn(text, " \t\r\n")] != '\0')
-            status = add_line(lines, text, (size_t)length, "standard input", error);
-        if (length < 0)
-            break;
-    }
-    free(text);
-    return status;
-}
-
-tu_status tu_template_lines_take(tu_template_lines *lines, const tu_template_options *options,
-                                 tu_error *error)
-{
-    tu_status status = TU_OK;
-    for (size_t i = 0; !status && i < options->line_count; i++)
-        status = add_line(lines, options->line[i], strlen(options->line[i]), "--line", error);
-    if (!status && !options->line_count)
-        status = take_from_input(lines, error);
-    if (!status && (!lines->count || !*lines->line[0].text))
-        status = tu_fail(error, TU_USAGE, "--line",
-                         "there is no line; paste one that the controller printed");
-    return status;
-}
-
-/* Where the last record of a line goes; a gap or a restart is of no interest here. */
-typedef struct place {
-    tu_decoded *decoded;
-    bool *read;
-} place;
-
-static void keep(void *context, const tu_decoded *decoded)
-{
-    const place *at = context;
-    if (decoded->kind == TU_DECODED_LOST || decoded->kind == TU_DECODED_RESTART ||
-        decoded->kind == TU_DECODED_FLOOD)
-        return;
-    *at->read = decoded->kind == TU_DECODED_HIT;
-    *at->decoded = *decoded;
-    at->decoded->bytes = NULL; /* valid during the call only */
-}
-
-void tu_template_lines_read(tu_template_lines *lines, const tu_decode_setup *setup)
-{
-    for (size_t i = 0; i < lines->count; i++) {
-        place at = {&lines->line[i].decoded, &lines->line[i].read};
-        tu_decoder decoder = tu_decoder_start(setup); /* each line by itself */
-        lines->line[i].decoded = (tu_decoded){.reason = "a blank line"};
-        tu_decoder_feed(&decoder, lines->line[i].text, strlen(lines->line[i].text), keep, &at);
-        tu_decoder_feed(&decoder, "\n", 1, keep, &at);
-    }
+        ssize_t got = getline(&input->text, &input->size, stdin);
+        if (got < 0)
+            return ferror(stdin) || errno
+                       ? tu_fail(error, TU_SYSTEM_IO, TU_TEMPLATE_INPUT, "%s", strerror(errno))
+                       : TU_OK;
+        *length = (size_t)got;
+        blank = input->text[strspn(input->text, " \t\r\n")] == '\0';
+    } while (blank);
+    *text = input->text;
+    return TU_OK;
 }
 
 static void write_hit(FILE *out, const tu_decoded *hit, tu_unit unit)
@@ -133,13 +58,13 @@ static void write_hit(FILE *out, const tu_decoded *hit, tu_unit unit)
     fputc('\n', out);
 }
 
-void tu_template_lines_write(FILE *out, const tu_template_lines *lines, tu_unit unit)
+void tu_template_lines_write(FILE *out, const tu_task_template_story *story, tu_unit unit)
 {
-    for (size_t i = 0; i < lines->count; i++) {
-        fprintf(out, "\n%s\n", lines->line[i].text);
-        if (lines->line[i].read)
-            write_hit(out, &lines->line[i].decoded, unit);
+    for (size_t i = 0; i < story->line_count; i++) {
+        fprintf(out, "\n%s\n", story->line[i].text);
+        if (story->line[i].read)
+            write_hit(out, &story->line[i].decoded, unit);
         else
-            fprintf(out, "    not read: %s\n", lines->line[i].decoded.reason);
+            fprintf(out, "    not read: %s\n", story->line[i].decoded.reason);
     }
 }

@@ -2,8 +2,8 @@
 /*
  * rehearse_story.h - runs a program and keeps what happened.
  */
-#ifndef TU_CLI_REHEARSE_STORY_H
-#define TU_CLI_REHEARSE_STORY_H
+#ifndef TU_TASK_REHEARSE_STORY_H
+#define TU_TASK_REHEARSE_STORY_H
 
 #include "trueup/report_rehearsal.h"
 

@@ -2,8 +2,8 @@
 /*
  * rehearse_files.h - the hit log of a rehearsal.
  */
-#ifndef TU_CLI_REHEARSE_FILES_H
-#define TU_CLI_REHEARSE_FILES_H
+#ifndef TU_TASK_REHEARSE_FILES_H
+#define TU_TASK_REHEARSE_FILES_H
 
 #include "trueup/report_rehearsal.h"
 

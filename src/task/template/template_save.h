@@ -2,8 +2,8 @@
 /*
  * template_save.h - a template into the shop file.
  */
-#ifndef TU_CLI_TEMPLATE_SAVE_H
-#define TU_CLI_TEMPLATE_SAVE_H
+#ifndef TU_TASK_TEMPLATE_SAVE_H
+#define TU_TASK_TEMPLATE_SAVE_H
 
 #include "trueup/shop.h"
 #include "trueup/status.h"

@@ -2,7 +2,7 @@
 /*
  * rehearse_story.c - runs a program and keeps what happened.
  */
-#include "cli/rehearse_story.h"
+#include "task/rehearse/rehearse_story.h"
 
 #include "base/utf8.h"
 

@@ -2,7 +2,7 @@
 /*
  * template_save.c - a template into the shop file.
  */
-#include "cli/template_save.h"
+#include "task/template/template_save.h"
 
 #include "trueup/text.h"
 
@@ -37,11 +37,11 @@ static tu_status fail_taken(const char *path, const tu_template *there, const tu
 {
     const char *unit = there->unit_stated ? tu_unit_name(there->unit) : "no unit";
     if (strcmp(there->text, new->text) == 0)
-        return tu_fail(error, TU_DATA_CONFLICT, "--save",
+        return tu_fail(error, TU_DATA_CONFLICT, "{save}",
                        "%s has the same template of that name with %s; use another name, or take "
                        "that one out first",
                        path, unit);
-    return tu_fail(error, TU_DATA_CONFLICT, "--save",
+    return tu_fail(error, TU_DATA_CONFLICT, "{save}",
                    "%s has another template of that name already, \"%s\"; use another name, or "
                    "take that one out first",
                    path, there->text);
@@ -68,7 +68,7 @@ tu_status tu_template_save(const tu_shop *shop, const char *path, const char *na
     tu_status status =
         length > 0 ? tu_shop_write_edits(shop, path, &edit, 1, error) : TU_DATA_RANGE;
     return length > 0 ? status
-                      : tu_fail(error, TU_DATA_RANGE, "--save",
+                      : tu_fail(error, TU_DATA_RANGE, "{save}",
                                 "the template is too long to be saved; write {_} for a part that "
                                 "does not matter");
 }

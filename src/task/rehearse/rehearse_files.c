@@ -2,7 +2,7 @@
 /*
  * rehearse_files.c - the hit log of a rehearsal.
  */
-#include "cli/rehearse_files.h"
+#include "task/rehearse/rehearse_files.h"
 
 #include "trueup/hits.h"
 
@@ -50,5 +50,5 @@ tu_status tu_rehearse_write_log(FILE *out, const tu_rehearsal_story *story, cons
             return TU_OK;
         length = format_hit(text, &story->touches[i].hit, series);
     }
-    return tu_fail(error, TU_DATA_RANGE, "--log", "a touch of this program can't stand in a log");
+    return tu_fail(error, TU_DATA_RANGE, "{log}", "a touch of this program can't stand in a log");
 }
