@@ -3,36 +3,18 @@
  * command_trials.c - `trueup trials`: how well touches repeat, and what limits them.
  */
 #include "cli/command.h"
-#include "cli/trials_keep.h"
-#include "cli/trials_one_pass.h"
-#include "cli/trials_story.h"
-#include "trueup/shop.h"
+#include "cli/face.h"
+#include "cli/trials_options.h"
 
-#include <math.h>
 #include <sys/ioctl.h>
 #include <unistd.h>
 
 /* What a run holds until its end. */
 typedef struct trials_run {
     tu_trials_options options;
-    tu_shop *shop;
-    tu_trials_data data;
-    tu_trials_story story;
+    tu_task_trials_story story;
     tu_error late; /* what failed beside the answer: a fit that was asked for, or keeping */
 } trials_run;
-
-/* The step: as typed, else the machine's. */
-static tu_status look_up(trials_run *run, double *step_mm, tu_error *error)
-{
-    const tu_trials_options *options = &run->options;
-    *step_mm = options->step_mm;
-    if (!options->shop_path)
-        return TU_OK;
-    tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
-    if (!status && isnan(*step_mm))
-        *step_mm = tu_shop_machine(run->shop).step_mm;
-    return status;
-}
 
 /* 0: no terminal, or it does not say. */
 static int terminal_columns(void)
@@ -47,49 +29,41 @@ static void start(void *of)
     tu_trials_options_start(&run->options);
 }
 
-static tu_status judge(trials_run *run, tu_error *error)
-{
-    double step_mm;
-    tu_status status = look_up(run, &step_mm, error);
-    if (!status)
-        status = run->options.one_pass
-                     ? tu_trials_pass(&run->data, &run->options, step_mm, error)
-                     : tu_trials_gather(&run->data, &run->options, step_mm, error);
-    return status ? status : tu_trials_tell(&run->data, &run->options, &run->story, error);
-}
-
 /* The answer is shown even when keeping fails, or a fit did: the touches took their time. */
 static tu_status work(void *of, tu_error *error)
 {
     trials_run *run = of;
-    tu_status status = tu_trials_options_check(&run->options, error);
-    if (status)
-        return status;
-    bool drawn = !run->options.json && !run->options.one_pass && isatty(STDOUT_FILENO);
-    run->options.chart = run->options.chart || drawn;
-    run->story.columns = terminal_columns();
-    status = judge(run, &run->late);
-    if (!status && run->options.keep)
-        status = tu_trials_keep(run->shop, &run->options, &run->data, &run->story, &run->late);
+    const tu_trials_options *options = &run->options;
+    tu_task_trials_request *request = &run->options.task;
+    bool drawn = !options->json && !request->one_pass && isatty(STDOUT_FILENO);
+    request->face = &tu_cli_face;
+    request->warnings_unit = options->json ? TU_UNIT_MM : request->unit;
+    tu_status status = tu_task_trials(request, &run->story, &run->late);
+    tu_trials_story *answer = run->story.answer;
+    if (!status && request->keep)
+        status = tu_task_trials_keep(&run->story, &run->late);
     if (!status)
         run->late = (tu_error){0};
-    if (!status || run->story.is_judged)
-        return TU_OK;
-    *error = run->late;
-    return status;
+    if (status && !(answer && answer->is_judged)) {
+        *error = run->late;
+        return status;
+    }
+    answer->chart = options->chart || drawn;
+    answer->columns = terminal_columns();
+    return TU_OK;
 }
 
 static tu_status write_answer(FILE *out, const void *of, tu_error *error)
 {
     const trials_run *run = of;
-    return run->options.json ? tu_report_trials_json(out, &run->story, error)
-                             : tu_report_trials_text(out, &run->story, error);
+    return run->options.json ? tu_report_trials_json(out, run->story.answer, error)
+                             : tu_report_trials_text(out, run->story.answer, error);
 }
 
 static tu_status draw(FILE *out, const void *of, tu_error *error)
 {
     const trials_run *run = of;
-    return tu_report_trials_svg(out, &run->story, error);
+    return tu_report_trials_svg(out, run->story.answer, error);
 }
 
 static void name_files(const void *of, tu_output_file file[TU_OUTPUT_FILES])
@@ -100,29 +74,25 @@ static void name_files(const void *of, tu_output_file file[TU_OUTPUT_FILES])
 
 static tu_warnings *warnings_of(void *of)
 {
-    return &((trials_run *)of)->story.warnings;
+    return &((trials_run *)of)->story.answer->warnings;
 }
 
 static const char *kept(const void *of)
 {
     const trials_run *run = of;
-    return run->story.kept_count ? "; the figures were kept all the same" : "";
+    return run->story.answer->kept_count ? "; the figures were kept all the same" : "";
 }
 
 static tu_status verdict(const void *of, tu_error *error)
 {
     const trials_run *run = of;
     *error = run->late;
-    if (run->late.status)
-        return run->late.status;
-    return tu_trials_limit_exceeded(&run->story) ? TU_LIMIT_EXCEEDED : TU_OK;
+    return run->late.status ? run->late.status : tu_task_trials_verdict(&run->story);
 }
 
 static void end(void *of)
 {
-    trials_run *run = of;
-    tu_trials_data_destroy(&run->data);
-    tu_shop_destroy(run->shop);
+    tu_task_trials_end(&((trials_run *)of)->story);
 }
 
 const tu_command tu_command_trials = {

@@ -5,7 +5,7 @@
  * One series is one name in one file, one axis and one direction: what differs in one of these was
  * not meant to repeat.
  */
-#include "cli/trials_gather.h"
+#include "task/trials/trials_gather.h"
 
 #include "record/path_label.h"
 #include "trueup/text.h"
@@ -33,12 +33,12 @@ static uint32_t find_series(const tu_touch_table *table, const char *name)
 }
 
 /* NAME itself; and with --feed NAME-f50, too, as a plan of trials at several feeds names them. */
-static bool is_named(const tu_trials_options *options, const char *series)
+static bool is_named(const tu_task_trials_request *request, const char *series)
 {
-    size_t length = strlen(options->series);
-    if (strncmp(series, options->series, length) != 0)
+    size_t length = strlen(request->series);
+    if (strncmp(series, request->series, length) != 0)
         return false;
-    return !series[length] || (options->feed && strncmp(series + length, "-f", 2) == 0 &&
+    return !series[length] || (request->feed && strncmp(series + length, "-f", 2) == 0 &&
                                series[length + 2] >= '0' && series[length + 2] <= '9');
 }
 
@@ -82,28 +82,28 @@ static tu_status fail_series(const tu_touch_table *table, const char *option, co
     return status;
 }
 
-tu_status tu_trials_check_names(tu_trials_data *data, const tu_trials_options *options,
+tu_status tu_trials_check_names(tu_trials_data *data, const tu_task_trials_request *request,
                                 tu_error *error)
 {
     const tu_touch_table *table = data->table;
-    bool found = !options->series;
+    bool found = !request->series;
     for (size_t i = 0; !found && i < table->series_count; i++)
-        found = is_named(options, table->series_name[i]);
+        found = is_named(request, table->series_name[i]);
     if (!found)
-        return fail_series(table, "--series", options->series, "", error);
-    if (!options->against)
+        return fail_series(table, "{series_name}", request->series, "", error);
+    if (!request->against)
         return TU_OK;
-    uint32_t series = find_series(table, options->against);
+    uint32_t series = find_series(table, request->against);
     bool file = data->before_file != TU_TABLE_UNSTATED;
     if (series != TU_TABLE_UNSTATED && file)
-        return tu_fail(error, TU_USAGE, "--against",
+        return tu_fail(error, TU_USAGE, "{against}",
                        "\"%s\" is a series and a file as well; write ./%s for the file",
-                       options->against, options->against);
+                       request->against, request->against);
     if (!file && series == TU_TABLE_UNSTATED) {
         char reason[160];
-        int number = access(options->against, R_OK) != 0 ? errno : EACCES;
+        int number = access(request->against, R_OK) != 0 ? errno : EACCES;
         snprintf(reason, sizeof reason, " and no file of that name (%s)", strerror(number));
-        return fail_series(table, "--against", options->against, reason, error);
+        return fail_series(table, "{against}", request->against, reason, error);
     }
     data->before_series = series;
     return TU_OK;
@@ -125,17 +125,17 @@ int tu_trials_only_axis(const tu_touch_table *table)
     return found;
 }
 
-static bool is_wanted(const tu_trials_data *data, const tu_trials_options *options, size_t row)
+static bool is_wanted(const tu_trials_data *data, const tu_task_trials_request *request, size_t row)
 {
     const tu_touch_table *table = data->rows;
     uint32_t series = table->series ? table->series[row] : TU_TABLE_UNSTATED;
     if (data->before_file != TU_TABLE_UNSTATED && table->file[row] == data->before_file &&
-        (series == TU_TABLE_UNSTATED || !options->series))
+        (series == TU_TABLE_UNSTATED || !request->series))
         return true;
     if (data->before_series != TU_TABLE_UNSTATED && series == data->before_series)
         return true;
-    return !options->series ||
-           (series != TU_TABLE_UNSTATED && is_named(options, table->series_name[series]));
+    return !request->series ||
+           (series != TU_TABLE_UNSTATED && is_named(request, table->series_name[series]));
 }
 
 static tu_status find_entry(tu_trials_data *data, const tu_trials_key *key, size_t *last,
@@ -153,7 +153,7 @@ static tu_status find_entry(tu_trials_data *data, const tu_trials_key *key, size
     }
     if (data->entry_count == TU_TRIALS_ENTRIES_MAX)
         return tu_fail(error, TU_DATA_RANGE, "FILE",
-                       "more than %d series; choose one with --series, or give fewer files",
+                       "more than %d series; choose one with {series_name}, or give fewer files",
                        TU_TRIALS_ENTRIES_MAX);
     *last = data->entry_count++;
     data->key[*last] = *key;
@@ -162,19 +162,19 @@ static tu_status find_entry(tu_trials_data *data, const tu_trials_key *key, size
 }
 
 /* The axis of a row; TU_AXIS_COUNT: not one that is asked for. */
-static tu_status find_axis(const tu_trials_data *data, const tu_trials_options *options, int only,
-                           size_t row, int *axis, tu_error *error)
+static tu_status find_axis(const tu_trials_data *data, const tu_task_trials_request *request,
+                           int only, size_t row, int *axis, tu_error *error)
 {
     const tu_touch_table *table = data->rows;
     int stated = table->axis ? table->axis[row] : TU_TABLE_NO_AXIS;
     *axis = stated != TU_TABLE_NO_AXIS      ? stated
-            : options->axis < TU_AXIS_COUNT ? options->axis
+            : request->axis < TU_AXIS_COUNT ? request->axis
                                             : only;
     if (*axis == TU_AXIS_COUNT)
-        return tu_fail(error, TU_DATA_MISSING, "--axis",
+        return tu_fail(error, TU_DATA_MISSING, "{touches_axis}",
                        "the file has more than one position and does not say which axis moved "
-                       "(column axis); choose one, as in --axis z");
-    if (options->axis < TU_AXIS_COUNT && *axis != options->axis)
+                       "(column axis); choose one, as in {touches_axis} z");
+    if (request->axis < TU_AXIS_COUNT && *axis != request->axis)
         *axis = TU_AXIS_COUNT;
     else if (!table->position_mm[*axis] || isnan(table->position_mm[*axis][row])) {
         if (stated != TU_TABLE_NO_AXIS)
@@ -186,15 +186,15 @@ static tu_status find_axis(const tu_trials_data *data, const tu_trials_options *
     return TU_OK;
 }
 
-tu_status tu_trials_place_row(tu_trials_data *data, const tu_trials_options *options, int only,
+tu_status tu_trials_place_row(tu_trials_data *data, const tu_task_trials_request *request, int only,
                               size_t row, size_t *entry, tu_error *error)
 {
     const tu_touch_table *rows = data->rows;
     int axis;
     *entry = TU_TRIALS_ENTRIES_MAX;
-    if (!is_wanted(data, options, row))
+    if (!is_wanted(data, request, row))
         return TU_OK;
-    tu_status status = find_axis(data, options, only, row, &axis, error);
+    tu_status status = find_axis(data, request, only, row, &axis, error);
     if (status || axis == TU_AXIS_COUNT)
         return status;
     const tu_trials_key key = {.file = rows->file[row],
@@ -209,7 +209,7 @@ tu_status tu_trials_place_row(tu_trials_data *data, const tu_trials_options *opt
     return TU_OK;
 }
 
-tu_status tu_trials_check_count(const tu_trials_data *data, const tu_trials_options *options,
+tu_status tu_trials_check_count(const tu_trials_data *data, const tu_task_trials_request *request,
                                 tu_error *error)
 {
     if (data->count)
@@ -219,10 +219,11 @@ tu_status tu_trials_check_count(const tu_trials_data *data, const tu_trials_opti
         snprintf(marked, sizeof marked, "; %zu are marked as not to be used", data->table->not_ok);
     return tu_fail(error, TU_DATA_MISSING, data->path_count == 1 ? data->path[0] : "FILE",
                    "no touches to judge%s%s",
-                   options->axis < TU_AXIS_COUNT ? " along this axis" : "", marked);
+                   request->axis < TU_AXIS_COUNT ? " along this axis" : "", marked);
 }
 
-static tu_status part_rows(tu_trials_data *data, const tu_trials_options *options, tu_error *error)
+static tu_status part_rows(tu_trials_data *data, const tu_task_trials_request *request,
+                           tu_error *error)
 {
     const tu_touch_table *table = data->table;
     int only = tu_trials_only_axis(table);
@@ -231,17 +232,17 @@ static tu_status part_rows(tu_trials_data *data, const tu_trials_options *option
         return fail_memory(error);
     for (size_t row = 0; row < table->count; row++) {
         size_t entry;
-        tu_status status = tu_trials_place_row(data, options, only, row, &entry, error);
+        tu_status status = tu_trials_place_row(data, request, only, row, &entry, error);
         if (status)
             return status;
         data->owner[row] = entry < TU_TRIALS_ENTRIES_MAX ? (uint16_t)(entry + 1) : 0;
     }
-    return tu_trials_check_count(data, options, error);
+    return tu_trials_check_count(data, request, error);
 }
 
 /* --- The columns of each entry --- */
 
-static bool make_room(tu_trials_data *data, const tu_trials_options *options)
+static bool make_room(tu_trials_data *data, const tu_task_trials_request *request)
 {
     size_t n = data->count;
     const tu_touch_table *table = data->table;
@@ -254,11 +255,11 @@ static bool make_room(tu_trials_data *data, const tu_trials_options *options)
         data->feed_mm_s = malloc(n * sizeof *data->feed_mm_s);
     if (table->direction)
         data->direction = malloc(n);
-    if (options->by)
+    if (request->by)
         data->group = malloc(n * sizeof *data->group);
     return data->value_mm && data->work && data->line && (!table->time_s || data->time_s) &&
            (!table->feed_mm_s || data->feed_mm_s) && (!table->direction || data->direction) &&
-           (!options->by || data->group);
+           (!request->by || data->group);
 }
 
 static void copy_row(tu_trials_data *data, size_t row, size_t to)
@@ -342,7 +343,7 @@ static tu_status number_groups(tu_trials_data *data, tu_error *error)
     for (size_t i = 0; !status && i < data->count; i++) {
         size_t level = data->group[i];
         if (level >= table->level_count) {
-            status = tu_fail(error, TU_DATA_MISSING, "--by",
+            status = tu_fail(error, TU_DATA_MISSING, "{by}",
                              "the touch of line %u is in no group; use files that all have the "
                              "column",
                              (unsigned)data->line[i]);
@@ -365,30 +366,29 @@ bool tu_trials_is_before(const tu_trials_data *data, size_t entry)
            (data->before_series != TU_TABLE_UNSTATED && key->series == data->before_series);
 }
 
-tu_status tu_trials_gather(tu_trials_data *data, const tu_trials_options *options, double step_mm,
-                           tu_error *error)
+tu_status tu_trials_gather(tu_trials_data *data, const tu_task_trials_request *request,
+                           double step_mm, tu_error *error)
 {
-    memcpy(data->path, options->path, sizeof data->path);
-    data->path_count = options->path_count;
+    memcpy(data->path, request->path, sizeof request->path);
+    data->path_count = request->path_count;
     data->before_file = data->before_series = TU_TABLE_UNSTATED;
-    if (options->against && access(options->against, R_OK) == 0) {
+    if (request->against && access(request->against, R_OK) == 0) {
         data->before_file = (uint32_t)data->path_count;
-        data->path[data->path_count++] = options->against;
+        data->path[data->path_count++] = request->against;
     }
-    const tu_touch_table_request request = {data->path, data->path_count, options->unit,
-                                            options->by};
-    tu_status status = tu_touch_table_read(&request, &data->table, error);
+    const tu_touch_table_request files = {data->path, data->path_count, request->unit, request->by};
+    tu_status status = tu_touch_table_read(&files, &data->table, error);
     data->rows = data->table;
     if (!status)
-        status = tu_trials_check_names(data, options, error);
+        status = tu_trials_check_names(data, request, error);
     if (!status)
-        status = part_rows(data, options, error);
-    if (!status && !make_room(data, options))
+        status = part_rows(data, request, error);
+    if (!status && !make_room(data, request))
         status = fail_memory(error);
     if (status)
         return status;
     lay_out(data, step_mm);
-    return options->by ? number_groups(data, error) : TU_OK;
+    return request->by ? number_groups(data, error) : TU_OK;
 }
 
 void tu_trials_data_destroy(tu_trials_data *data)

@@ -2,7 +2,7 @@
 /*
  * trials_one_pass.c - touches judged as they are read, and none kept.
  */
-#include "cli/trials_one_pass.h"
+#include "task/trials/trials_run.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -19,7 +19,7 @@ typedef struct running {
 
 typedef struct taker {
     tu_trials_data *data;
-    const tu_trials_options *options;
+    const tu_task_trials_request *request;
     running *running; /* of each entry */
 } taker;
 
@@ -60,7 +60,7 @@ static tu_status take_rows(void *context, const tu_touch_table *rows, tu_error *
     t->data->rows = rows;
     for (size_t row = 0; !status && row < rows->count; row++) {
         size_t at;
-        status = tu_trials_place_row(t->data, t->options, only, row, &at, error);
+        status = tu_trials_place_row(t->data, t->request, only, row, &at, error);
         if (!status && at < TU_TRIALS_ENTRIES_MAX)
             status = take_row(t, rows, row, at, error);
     }
@@ -81,22 +81,22 @@ static void settle(taker *t, double step_mm)
     }
 }
 
-tu_status tu_trials_pass(tu_trials_data *data, const tu_trials_options *options, double step_mm,
-                         tu_error *error)
+tu_status tu_trials_pass(tu_trials_data *data, const tu_task_trials_request *request,
+                         double step_mm, tu_error *error)
 {
-    memcpy(data->path, options->path, sizeof data->path);
-    data->path_count = options->path_count;
+    memcpy(data->path, request->path, sizeof request->path);
+    data->path_count = request->path_count;
     data->before_file = data->before_series = TU_TABLE_UNSTATED;
-    const tu_touch_table_request request = {data->path, data->path_count, options->unit, NULL};
-    taker t = {data, options, calloc(TU_TRIALS_ENTRIES_MAX, sizeof *t.running)};
+    const tu_touch_table_request files = {data->path, data->path_count, request->unit, NULL};
+    taker t = {data, request, calloc(TU_TRIALS_ENTRIES_MAX, sizeof *t.running)};
     if (!t.running)
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
-    tu_status status = tu_touch_table_stream(&request, take_rows, &t, &data->table, error);
+    tu_status status = tu_touch_table_stream(&files, take_rows, &t, &data->table, error);
     data->rows = data->table;
     if (!status)
-        status = tu_trials_check_names(data, options, error);
+        status = tu_trials_check_names(data, request, error);
     if (!status)
-        status = tu_trials_check_count(data, options, error);
+        status = tu_trials_check_count(data, request, error);
     if (!status)
         settle(&t, step_mm);
     free(t.running);

@@ -2,11 +2,11 @@
 /*
  * trials_gather.h - which touches of a table make which series.
  */
-#ifndef TU_CLI_TRIALS_GATHER_H
-#define TU_CLI_TRIALS_GATHER_H
+#ifndef TU_TASK_TRIALS_GATHER_H
+#define TU_TASK_TRIALS_GATHER_H
 
-#include "cli/trials_options.h"
 #include "trueup/report_trials.h"
+#include "trueup/task_trials.h"
 #include "trueup/touch_table.h"
 
 enum { TU_TRIALS_ENTRIES_MAX = 400 };
@@ -50,8 +50,8 @@ typedef struct tu_trials_data {
 
 /* Reads the files and parts their touches. Every status of tu_touch_table_read; TU_DATA_UNKNOWN for
  * a series that is not there; TU_DATA_MISSING when no touch is left, or no axis is named. */
-tu_status tu_trials_gather(tu_trials_data *data, const tu_trials_options *options, double step_mm,
-                           tu_error *error);
+tu_status tu_trials_gather(tu_trials_data *data, const tu_task_trials_request *request,
+                           double step_mm, tu_error *error);
 /* Whether the entry is what --against names. */
 bool tu_trials_is_before(const tu_trials_data *data, size_t entry);
 
@@ -60,12 +60,12 @@ bool tu_trials_is_before(const tu_trials_data *data, size_t entry);
 /* The only position that the rows have; TU_AXIS_COUNT where there are several. */
 int tu_trials_only_axis(const tu_touch_table *rows);
 /* Which entry a row of data->rows belongs to, and counts it; TU_TRIALS_ENTRIES_MAX: none. */
-tu_status tu_trials_place_row(tu_trials_data *data, const tu_trials_options *options, int only,
+tu_status tu_trials_place_row(tu_trials_data *data, const tu_task_trials_request *request, int only,
                               size_t row, size_t *entry, tu_error *error);
 /* Whether the series asked for are in the table, and then, whether any touch is left. */
-tu_status tu_trials_check_names(tu_trials_data *data, const tu_trials_options *options,
+tu_status tu_trials_check_names(tu_trials_data *data, const tu_task_trials_request *request,
                                 tu_error *error);
-tu_status tu_trials_check_count(const tu_trials_data *data, const tu_trials_options *options,
+tu_status tu_trials_check_count(const tu_trials_data *data, const tu_task_trials_request *request,
                                 tu_error *error);
 /* Of data->path, as messages name it. */
 const char *tu_trials_file_name(const tu_trials_data *data, uint32_t file);

@@ -2,7 +2,7 @@
 /*
  * trials_keep.c - a judged repeatability into the shop file.
  */
-#include "cli/trials_keep.h"
+#include "task/trials/trials_run.h"
 
 #include "report/trials/trials_words.h"
 #include "trueup/number.h"
@@ -21,37 +21,37 @@ static tu_status check_entry(const tu_trials_entry *entry, double limit_mm, bool
 {
     const tu_trial_figures *f = &entry->figures;
     if (f->n < LEAST_TOUCHES)
-        return tu_fail(error, TU_DATA_MISSING, "--keep",
+        return tu_fail(error, TU_DATA_MISSING, "{keep}",
                        "nothing was kept: %zu touches say little of how well the next will repeat; "
                        "make %d or more, better twenty",
                        f->n, LEAST_TOUCHES);
     if (!(f->sd > 0))
-        return tu_fail(error, TU_DATA_MISSING, "--keep",
+        return tu_fail(error, TU_DATA_MISSING, "{keep}",
                        "nothing was kept: all touches are equal, so that only the step shows; zero "
                        "takes the step from machine.step of the shop file");
     if (f->sd < least_mm)
-        return tu_fail(error, TU_DATA_RANGE, "--keep",
+        return tu_fail(error, TU_DATA_RANGE, "{keep}",
                        "nothing was kept: s is %.1e mm, and no machine repeats to a nanometre; see "
                        "that the positions are what the machine reported, in mm",
                        f->sd);
     if (f->sd > most_mm)
-        return tu_fail(error, TU_DATA_RANGE, "--keep",
+        return tu_fail(error, TU_DATA_RANGE, "{keep}",
                        "nothing was kept: touches that scatter by more than 1 mm are no touches of "
                        "one place");
     if (entry->within_mm > limit_mm && !despite)
-        return tu_fail(error, TU_LIMIT_EXCEEDED, "--keep",
-                       "nothing was kept: the touches do not repeat within the limit (--within); "
-                       "mend what makes them so, and touch again, or keep it with --despite");
+        return tu_fail(error, TU_LIMIT_EXCEEDED, "{keep}",
+                       "nothing was kept: the touches do not repeat within the limit ({within}); "
+                       "mend what makes them so, and touch again, or keep it with {despite}");
     if (f->outlier_count && !despite)
-        return tu_fail(error, TU_DATA_CONFLICT, "--keep",
+        return tu_fail(error, TU_DATA_CONFLICT, "{keep}",
                        "nothing was kept: %zu outlier%s (line %u of the file first); find the "
-                       "cause and touch again, or keep it with --despite",
+                       "cause and touch again, or keep it with {despite}",
                        f->outlier_count, f->outlier_count == 1 ? "" : "s",
                        (unsigned)entry->line[f->outlier[0].index]);
     if (tu_trials_drifts(f) && !despite)
-        return tu_fail(error, TU_DATA_CONFLICT, "--keep",
+        return tu_fail(error, TU_DATA_CONFLICT, "{keep}",
                        "nothing was kept: the series %s (%s), and its spread would hold "
-                       "that; warm up and touch again, or keep it with --despite",
+                       "that; warm up and touch again, or keep it with {despite}",
                        f->slope == 0 ? "shifts on the way" : "drifts",
                        tu_trials_p(f->slope_p).text);
     return TU_OK;
@@ -63,9 +63,9 @@ static tu_status check_series(const tu_trials_data *data, tu_error *error)
         for (size_t k = 0; k < i; k++) {
             const tu_trials_key *a = &data->key[i], *b = &data->key[k];
             if (a->axis == b->axis && (a->series != b->series || a->file != b->file))
-                return tu_fail(error, TU_USAGE, "--keep",
+                return tu_fail(error, TU_USAGE, "{keep}",
                                "nothing was kept: more than one series along %c; choose one with "
-                               "--series",
+                               "{series_name}",
                                "xyz"[a->axis]);
         }
     return TU_OK;
@@ -96,33 +96,33 @@ static void format_edit(tu_shop_edit *edit, const tu_trials_kept *kept)
     snprintf(edit->new_json, sizeof edit->new_json, "{\"sd\": \"%smm\", \"dof\": %s}", sd, dof);
 }
 
-static tu_status write_edits(const tu_shop *shop, const tu_trials_options *options,
-                             const tu_trials_story *story, tu_error *error)
+static tu_status write_edits(const tu_shop *shop, const tu_trials_story *story, tu_error *error)
 {
     tu_shop_edit edits[TU_AXIS_COUNT];
     for (size_t i = 0; i < story->kept_count; i++)
         format_edit(&edits[i], &story->kept[i]);
-    return tu_shop_write_edits(shop, options->shop_path, edits, story->kept_count, error);
+    return tu_shop_write_edits(shop, story->kept_path, edits, story->kept_count, error);
 }
 
-tu_status tu_trials_keep(const tu_shop *shop, const tu_trials_options *options,
-                         const tu_trials_data *data, tu_trials_story *story, tu_error *error)
+tu_status tu_task_trials_keep(const tu_task_trials_story *judged, tu_error *error)
 {
-    tu_status status = check_series(data, error);
+    tu_trials_run *run = judged->run;
+    tu_trials_story *story = &run->story;
+    tu_status status = check_series(&run->data, error);
     for (size_t i = 0; !status && i < story->count; i++)
-        status = check_entry(&story->entry[i], story->limit_mm, options->despite, error);
+        status = check_entry(&story->entry[i], story->limit_mm, run->request.despite, error);
     if (status)
         return status;
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++) {
-        bool judged = false;
+        bool is_judged = false;
         for (size_t i = 0; i < story->count; i++)
-            judged = judged || (int)story->entry[i].series.axis == axis;
-        if (judged)
+            is_judged = is_judged || (int)story->entry[i].series.axis == axis;
+        if (is_judged)
             pool(story, (tu_axis)axis, &story->kept[story->kept_count++]);
     }
-    status = write_edits(shop, options, story, error);
+    story->kept_path = run->request.shop;
+    status = write_edits(run->shop, story, error);
     if (status)
         story->kept_count = 0;
-    story->kept_path = options->shop_path;
     return status;
 }

@@ -2,8 +2,7 @@
 /*
  * trials_story.c - from gathered touches to everything that a report says of them.
  */
-#include "cli/trials_story.h"
-#include "cli/face.h"
+#include "task/trials/trials_run.h"
 
 #include "trueup/moments.h"
 
@@ -73,7 +72,7 @@ static tu_status fail_choice(const tu_trials_data *data, const char *option, con
 {
     return tu_fail(error, TU_USAGE, option,
                    "%s, and here are %zu (\"%s\" along %c%s, \"%s\" along %c%s, ...); choose with "
-                   "--series, --axis or fewer files",
+                   "{series_name}, {touches_axis} or fewer files",
                    what, data->entry_count, data->entry[0].name, "xyz"[data->key[0].axis],
                    data -> key[0].direction > 0         ? "+"
                            : data->key[0].direction < 0 ? "-"
@@ -118,11 +117,11 @@ static tu_status compare_without(tu_trials_data *data, tu_trials_story *story, t
     return status;
 }
 
-static tu_status compare(tu_trials_data *data, const tu_trials_options *options,
+static tu_status compare(tu_trials_data *data, const tu_task_trials_request *request,
                          tu_trials_story *story, tu_error *error)
 {
     size_t count[2] = {0};
-    if (!options->against)
+    if (!request->against)
         return TU_OK;
     for (size_t i = 0; i < data->entry_count; i++) {
         bool before = tu_trials_is_before(data, i);
@@ -130,14 +129,14 @@ static tu_status compare(tu_trials_data *data, const tu_trials_options *options,
         count[before]++;
     }
     if (!count[0] || !count[1])
-        return tu_fail(error, TU_USAGE, "--against", "there is nothing to compare %s with",
-                       options->against);
+        return tu_fail(error, TU_USAGE, "{against}", "there is nothing to compare %s with",
+                       request->against);
     if (count[0] > 1 || count[1] > 1)
-        return fail_choice(data, "--against", "a comparison is of two series", error);
+        return fail_choice(data, "{against}", "a comparison is of two series", error);
     const tu_trial_series *a = &data->entry[story->after].series;
     const tu_trial_series *b = &data->entry[story->before].series;
     if (a->axis != b->axis)
-        return tu_fail(error, TU_DATA_CONFLICT, "--against",
+        return tu_fail(error, TU_DATA_CONFLICT, "{against}",
                        "the one was touched along %c, the other along %c", "xyz"[a->axis],
                        "xyz"[b->axis]);
     tu_status status = tu_trials_compare(a, b, data->work, &story->comparison, error);
@@ -163,7 +162,7 @@ static tu_status reverse(tu_trials_data *data, tu_trials_story *story, tu_error 
     }
     if (pairs > 1)
         tu_warn(&story->warnings, "Several series were touched from both sides; choose one with "
-                                  "--series to see its reversal.");
+                                  "{series_name} to see its reversal.");
     if (pairs != 1)
         return TU_OK;
     const tu_trial_series *plus = &data->entry[story->forward].series;
@@ -207,15 +206,15 @@ static tu_status check_one_axis(const tu_trials_data *data, const char *option, 
     return TU_OK;
 }
 
-static tu_status study(tu_trials_data *data, const tu_trials_options *options,
+static tu_status study(tu_trials_data *data, const tu_task_trials_request *request,
                        tu_trials_story *story, tu_error *error)
 {
-    if (!options->by)
+    if (!request->by)
         return TU_OK;
-    tu_status status = check_one_axis(data, "--by", error);
-    bool across = strcmp(options->by, "series") == 0 || strcmp(options->by, "file") == 0;
+    tu_status status = check_one_axis(data, "{by}", error);
+    bool across = strcmp(request->by, "series") == 0 || strcmp(request->by, "file") == 0;
     if (!status && !across && data->entry_count > 1)
-        status = fail_choice(data, "--by", "a gauge study is of one series from one side", error);
+        status = fail_choice(data, "{by}", "a gauge study is of one series from one side", error);
     if (status)
         return status;
     story->pooled = pool(data);
@@ -224,28 +223,28 @@ static tu_status study(tu_trials_data *data, const tu_trials_options *options,
     story->has_groups = !status;
     story->group = data->group_figure;
     story->group_name = (const char(*)[TU_NAME_SIZE])data->group_name;
-    story->by = options->by;
+    story->by = request->by;
     return status;
 }
 
 /* What is left of the warm-up may be lost in the scatter of a touch, unless a limit is given. */
-static tu_status fit_warm_up(tu_trials_data *data, const tu_trials_options *options,
+static tu_status fit_warm_up(tu_trials_data *data, const tu_task_trials_request *request,
                              tu_trials_story *story, tu_error *error)
 {
-    story->warm_up_asked = options->warm_up;
-    if (!options->warm_up)
+    story->warm_up_asked = request->warm_up;
+    if (!request->warm_up)
         return TU_OK;
     if (data->entry_count > 1)
-        return fail_choice(data, "--warm-up", "a warm-up is of one series from one side", error);
+        return fail_choice(data, "{warm_up}", "a warm-up is of one series from one side", error);
     const tu_trial_series *series = &data->entry[0].series;
-    story->settled_mm = isnan(options->within_mm) ? 1 : options->within_mm;
+    story->settled_mm = isnan(request->within_mm) ? 1 : request->within_mm;
     tu_error found = {0};
     tu_status status =
         tu_trials_fit_warm_up(series, story->settled_mm, data->work, &story->warm_up, &found);
     if (status)
         return fail_at(data, SIZE_MAX, &found,
                        status == TU_DATA_MISSING ? ": a column t in a CSV, in seconds" : "", error);
-    if (isnan(options->within_mm) && story->warm_up.residual_sd > 0) {
+    if (isnan(request->within_mm) && story->warm_up.residual_sd > 0) {
         story->settled_mm = story->warm_up.residual_sd;
         status =
             tu_trials_fit_warm_up(series, story->settled_mm, data->work, &story->warm_up, error);
@@ -262,17 +261,17 @@ static size_t stem(const char *name)
                                                                       : strlen(name);
 }
 
-static tu_status fit_feed(tu_trials_data *data, const tu_trials_options *options,
+static tu_status fit_feed(tu_trials_data *data, const tu_task_trials_request *request,
                           tu_trials_story *story, tu_error *error)
 {
-    if (!options->feed)
+    if (!request->feed)
         return TU_OK;
-    tu_status status = check_one_axis(data, "--feed", error);
+    tu_status status = check_one_axis(data, "{feed}", error);
     for (size_t i = 1; !status && i < data->entry_count; i++) {
         const char *a = data->entry[0].name, *b = data->entry[i].name;
         if (stem(a) != stem(b) || strncmp(a, b, stem(a)) != 0 ||
             data->key[i].file != data->key[0].file)
-            status = fail_choice(data, "--feed",
+            status = fail_choice(data, "{feed}",
                                  "it takes the touches of one place, whose series may be named "
                                  "NAME-f50, NAME-f100",
                                  error);
@@ -304,7 +303,7 @@ static bool has_several_feeds(const tu_trial_series *series)
  * How well each series repeats. A spread that holds a warm-up or a delay that was asked for and
  * found tells of these, not of the touches: then the residuals of the fit are judged.
  */
-static void find_repeatability(tu_trials_entry *entry, const tu_trials_options *options,
+static void find_repeatability(tu_trials_entry *entry, const tu_task_trials_request *request,
                                const tu_trials_story *story)
 {
     const tu_trial_figures *f = &entry->figures;
@@ -328,14 +327,14 @@ static void find_repeatability(tu_trials_entry *entry, const tu_trials_options *
         entry->dof = story->feed.dof;
     }
     entry->within_mm = tu_trials_next_within(entry->sd_mm, fitted, entry->dof, step_mm);
-    if (isnan(options->wanted_mm) || !(f->sd > 0))
+    if (isnan(request->wanted_mm) || !(f->sd > 0))
         return;
     /* what no number of touches lowers, and from half a step on is hidden in the scatter */
     double fixed_mm = f->quantised ? tu_trials_rounding_error(entry->sd_mm, step_mm) : 0;
     bool limited = fixed_mm >= step_mm / 2;
-    if (options->wanted_mm > fixed_mm || (limited && options->wanted_mm == fixed_mm))
+    if (request->wanted_mm > fixed_mm || (limited && request->wanted_mm == fixed_mm))
         entry->needed = tu_trials_touches_needed(entry->sd_mm, 0,
-                                                 options->wanted_mm - (limited ? 0 : fixed_mm));
+                                                 request->wanted_mm - (limited ? 0 : fixed_mm));
 }
 
 /* --- Outliers beside what was fitted --- */
@@ -383,12 +382,11 @@ static tu_status seek_outliers_beside(tu_trials_data *data, const tu_trials_stor
 }
 
 /* Positions nearer to each other than the step: one of the two is not what it is said to be. */
-static void warn_step(tu_trials_story *story, bool json)
+static void warn_step(tu_trials_story *story, tu_unit unit)
 {
     for (size_t i = 0; i < story->count; i++) {
         const tu_trial_figures *f = &story->entry[i].figures;
         if (f->n > 1 && !story->one_pass && !isnan(f->step_mm) && isnan(f->resolution_mm)) {
-            tu_unit unit = json ? TU_UNIT_MM : story->unit; /* as all figures beside it are */
             tu_warn(&story->warnings,
                     "The step is stated as %.4g %s, and touches lie %.2g %s apart: correct "
                     "the step, or see that the positions are not averages.",
@@ -403,58 +401,57 @@ static void warn_feeds(tu_trials_story *story)
 {
     tu_warn(&story->warnings,
             "Touches of one series were made at several feeds, so that its spread holds the delay "
-            "of the latch: --feed tells the two apart.");
+            "of the latch: {feed} tells the two apart.");
 }
 
-static void warn_table(const tu_trials_data *data, const tu_trials_options *options,
+static void warn_table(const tu_trials_data *data, const tu_task_trials_request *request,
                        tu_trials_story *story)
 {
     const tu_touch_table *table = data->table;
-    warn_step(story, options->json);
+    warn_step(story, request->warnings_unit);
     if (table->torn_bytes)
         tu_warn(&story->warnings, "The last line of a log is torn (%zu bytes) and is left out.",
                 table->torn_bytes);
     if (data->several_feeds)
         warn_feeds(story);
-    for (size_t i = 0; !options->feed && i < data->entry_count; i++)
+    for (size_t i = 0; !request->feed && i < data->entry_count; i++)
         if (has_several_feeds(&data->entry[i].series))
             warn_feeds(story);
 }
 
-tu_status tu_trials_tell(tu_trials_data *data, const tu_trials_options *options,
+tu_status tu_trials_tell(tu_trials_data *data, const tu_task_trials_request *request,
                          tu_trials_story *story, tu_error *error)
 {
-    story->unit = options->unit;
-    story->face = &tu_cli_face;
-    story->chart = options->chart;
-    story->one_pass = options->one_pass;
-    story->limit_mm = options->within_mm;
-    story->wanted_mm = options->wanted_mm;
+    story->unit = request->unit;
+    story->face = request->face;
+    story->one_pass = request->one_pass;
+    story->limit_mm = request->within_mm;
+    story->wanted_mm = request->wanted_mm;
     tu_status status = judge_entries(data, story, error);
-    if (!status && !options->one_pass)
+    if (!status && !request->one_pass)
         status = reverse(data, story, error);
     if (!status)
-        status = compare(data, options, story, error);
+        status = compare(data, request, story, error);
     if (!status)
-        status = study(data, options, story, error);
+        status = study(data, request, story, error);
     if (!status)
-        status = fit_warm_up(data, options, story, error);
+        status = fit_warm_up(data, request, story, error);
     if (!status)
-        status = fit_feed(data, options, story, error);
+        status = fit_feed(data, request, story, error);
     story->is_judged = !status || status == TU_UNDETERMINED || status == TU_NUMERIC;
     if (!story->is_judged)
         return status;
     for (size_t i = 0; i < story->count; i++)
-        find_repeatability(&story->entry[i], options, story);
+        find_repeatability(&story->entry[i], request, story);
     for (size_t i = 0; !status && i < story->count; i++)
         if (story->entry[i].effect != TU_TRIALS_AS_THEY_CAME)
             status = seek_outliers_beside(data, story, &story->entry[i], error);
-    warn_table(data, options, story);
-    for (size_t i = 0; !status && !isnan(options->within_mm) && i < story->count; i++)
+    warn_table(data, request, story);
+    for (size_t i = 0; !status && !isnan(request->within_mm) && i < story->count; i++)
         if (isnan(story->entry[i].within_mm))
-            status = tu_fail(error, TU_UNDETERMINED, "--within",
+            status = tu_fail(error, TU_UNDETERMINED, "{within}",
                              "too few touches (%zu%s%s) to tell how well they repeat; touch more, "
-                             "or, where all are equal, state the step with --step",
+                             "or, where all are equal, state the step with {step}",
                              story->entry[i].figures.n, *story->entry[i].name ? " of " : "",
                              story->entry[i].name);
     return status;
