@@ -119,8 +119,8 @@ static void state_tolerances(trial *t)
     t->plate.wall[0].touch_depth = t->plate.wall[1].touch_depth = t->plate.bore.touch_depth =
         tu_quantity_mm(t->depth, 0.0);
     /* one depth stated for all touches errs on both walls at once, each wall's own on that wall */
-    t->request.depth = trial_toss() ? tu_quantity_mm(t->depth, trial_draw(0.002, 0.02))
-                                    : tu_quantity_none();
+    t->request.depth =
+        trial_toss() ? tu_quantity_mm(t->depth, trial_draw(0.002, 0.02)) : tu_quantity_none();
     for (size_t i = 0; i < sizeof all / sizeof *all; i++)
         all[i]->tolerance_mm = trial_draw(0.002, 0.02);
     if (t->cutter.tip.value_mm < 0.02) /* a tip cannot be moved below zero */
