@@ -346,6 +346,28 @@ static void a_few_scattered_points_are_triangles(void **state)
     free(seven);
 }
 
+/* Of a grid of 6 by 6 the right half of the front row and every other crossing behind: 18; then one
+ * of the front row less. */
+static void half_of_the_crossings_touched_make_a_grid_and_no_fewer_do(void **state)
+{
+    (void)state;
+    tu_bed_point *points = bed_grid(6, 6, 100, bed_saddle);
+    size_t out[18], outs = 0;
+
+    for (size_t k = 0; k < 36; k++)
+        if (k < 6 ? k < 3 : (k % 6 + k / 6) % 2 == 1)
+            out[outs++] = k;
+    assert_int_equal(leave_out(points, 36, out, outs), 18);
+    bed_model made = bed_model_of(points, 18, false);
+    assert_int_equal(made.model.kind, TU_BED_GRID);
+    assert_int_equal(made.model.columns * made.model.rows, 36);
+    bed_model_free(&made);
+    made = bed_model_of(points + 1, 17, false);
+    assert_int_equal(made.model.kind, TU_BED_MESH);
+    bed_model_free(&made);
+    free(points);
+}
+
 static void triangles_reproduce_a_plane_up_to_the_border(void **state)
 {
     (void)state;
@@ -457,6 +479,7 @@ int main(void)
         cmocka_unit_test(only_the_rim_says_nothing_of_the_middle),
         cmocka_unit_test(a_touched_place_beside_missing_ones_has_its_height),
         cmocka_unit_test(a_few_scattered_points_are_triangles),
+        cmocka_unit_test(half_of_the_crossings_touched_make_a_grid_and_no_fewer_do),
         cmocka_unit_test(triangles_reproduce_a_plane_up_to_the_border),
         cmocka_unit_test(triangles_over_a_grid_reach_everywhere),
         cmocka_unit_test(what_is_drawn_covers_the_bed_once),

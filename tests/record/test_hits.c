@@ -78,8 +78,10 @@ static void what_is_written_is_read_back_exactly(void **state)
     size_t length = tu_hits_format_header(log, sizeof log, UTC);
     for (size_t i = 0; i < HITS; i++) {
         hits[i] = sample;
-        hits[i].sequence = check_random_bits(&random) >> 11; /* up to 2^53 - 1 */
+        hits[i].sequence = check_random_bits(&random) >> 11; /* up to 2^53 - 1, and that itself */
         hits[i].device_us = check_random_below(&random, 3) ? check_random_bits(&random) >> 20 : 0;
+        if (i == 0)
+            hits[i].sequence = hits[i].device_us = (UINT64_C(1) << 53) - 1;
         hits[i].position.x = check_random_uniform(&random, -1e4, 1e4);
         hits[i].position.y = check_random_normal(&random, 0, 1e-3);
         hits[i].position.z = (double)check_random_below(&random, 9600) * 0.0125 - 120;

@@ -152,6 +152,60 @@ static void the_extent_of_an_own_side_is_its_wall(void **state)
     check_same(scene.plate.extent[0][1].value_mm, 6.35, "the wall's offset, mm");
 }
 
+#define START  "\"start\":{\"x\":1,\"y\":2,\"z\":3}"
+#define CUTTER "\"cutter\":{\"name\":\"p\",\"shape\":\"flat\",\"diameter\":6,\"flutes\":2}"
+#define TRAVEL "\"machine\":{\"travel\":{\"x\":[0,900],\"y\":[0,600],\"z\":[-90,0]}}"
+
+/* Each limit itself is taken; what lies just beyond is in fixtures/bad/scene. */
+static void a_value_at_its_limit_is_taken(void **state)
+{
+    (void)state;
+    static const char *const most[] = {
+        "\"bed\":{\"height\":0,\"tilt_x\":200,\"tilt_y\":-200}," START,
+        "\"cutter_angle_deg\":360," START,
+        "\"cutter_angle_deg\":-360," START,
+        "\"contact\":{\"latch_delay_s\":1,\"bounce_s\":0}," START,
+        "\"seed\":0," START,
+        TRAVEL ",\"start\":{\"x\":0,\"y\":0,\"z\":-90}",
+        TRAVEL ",\"start\":{\"x\":900,\"y\":600,\"z\":0}",
+        "\"seed\":9007199254740991," START,
+    };
+    for (size_t i = 0; i < sizeof most / sizeof most[0]; i++) {
+        char text[400];
+        snprintf(text, sizeof text, "{\"unit\":\"mm\"," CUTTER ",%s}", most[i]);
+        parse(text);
+    }
+    assert_true(scene.seed == (UINT64_C(1) << 53) - 1); /* of the last one */
+}
+
+/* 50 rows of 50 heights, and 16 blocks. */
+static void as_many_heights_and_blocks_as_there_is_room_for_are_taken(void **state)
+{
+    (void)state;
+    static char text[20000];
+    size_t length =
+        (size_t)snprintf(text, sizeof text, "{\"unit\":\"mm\"," CUTTER "," START ",\"blocks\":[");
+    for (int i = 0; i < TU_SCENE_BLOCKS; i++)
+        length += (size_t)snprintf(text + length, sizeof text - length,
+                                   "%s{\"name\":\"b%d\",\"from\":{\"x\":0,\"y\":0,\"z\":0},"
+                                   "\"to\":{\"x\":1,\"y\":1,\"z\":1}}",
+                                   i > 0 ? "," : "", i);
+    length += (size_t)snprintf(text + length, sizeof text - length,
+                               "],\"bed\":{\"height\":0,\"map\":{\"from\":{\"x\":0,\"y\":0},"
+                               "\"step\":{\"x\":10,\"y\":10},\"rows\":[");
+    for (int i = 0; i < TU_BED_MAP_MAX; i++)
+        length += (size_t)snprintf(text + length, sizeof text - length, "%s0.%04d%s",
+                                   i % 50 > 0 ? ","
+                                   : i > 0    ? ",["
+                                              : "[",
+                                   i, i % 50 == 49 ? "]" : "");
+    snprintf(text + length, sizeof text - length, "]}}}");
+    parse(text);
+    assert_int_equal(scene.block_count, 16);
+    assert_int_equal(scene.bed.rows * scene.bed.columns, 2500);
+    check_close(tu_bed_surface_height(&scene.bed, 490, 490), 0.2499, 1e-12, "last height, mm");
+}
+
 static void a_scene_that_fails_leaves_an_empty_table(void **state)
 {
     (void)state;
@@ -174,6 +228,8 @@ int main(void)
         cmocka_unit_test(a_map_lies_where_it_says_rows_from_the_front),
         cmocka_unit_test(blocks_and_wrong_turns_are_taken),
         cmocka_unit_test(the_extent_of_an_own_side_is_its_wall),
+        cmocka_unit_test(a_value_at_its_limit_is_taken),
+        cmocka_unit_test(as_many_heights_and_blocks_as_there_is_room_for_are_taken),
         cmocka_unit_test(a_scene_that_fails_leaves_an_empty_table),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -241,6 +241,55 @@ static void what_a_file_leaves_out_is_not_stated(void **state)
 }
 
 /* The same size with its unit stated is nobody's slip. */
+/* Sizes that just fit each other, and just do not; the refusals' messages are in fixtures/bad. */
+static void what_just_fits_is_taken_and_what_just_does_not_is_refused(void **state)
+{
+    (void)state;
+#define CUTTER(shape, more)                                                                        \
+    "\"cutters\":[{\"name\":\"c\",\"shape\":\"" shape "\",\"diameter\":6," more "}]"
+#define PLATE(more) "\"plates\":[{\"name\":\"p\",\"thickness\":9," more "}]"
+#define BORE(low, high)                                                                            \
+    PLATE("\"bore\":{\"diameter\":20,\"a\":-30,\"b\":-30},\"extent\":{\"a\":[" low "," high "]}")
+#define WALL(more, extent)                                                                         \
+    PLATE("\"walls\":{\"a\":{\"offset\":6.5,\"faces\":\"outward\"" more "}}" extent)
+    static const struct {
+        const char *text;
+        tu_status status;
+    } cases[] = {
+        {CUTTER("bull", "\"corner_radius\":3"), TU_OK}, /* a ball */
+        {CUTTER("bull", "\"corner_radius\":3.01"), TU_DATA_CONFLICT},
+        {CUTTER("vee", "\"included_deg\":60,\"tip\":5.99"), TU_OK},
+        {CUTTER("vee", "\"included_deg\":60,\"tip\":6"), TU_DATA_CONFLICT},
+        {CUTTER("flat", "\"flutes\":2,\"core\":5.99"), TU_OK},
+        {CUTTER("flat", "\"flutes\":2,\"core\":6"), TU_DATA_CONFLICT},
+        {CUTTER("flat", "\"run_out\":6"), TU_DATA_CONFLICT},
+        {CUTTER("flat", "\"flutes\":2") "," PLATE("\"bore\":{\"diameter\":6,\"a\":-30,\"b\":-30}"),
+         TU_DATA_CONFLICT},
+        {CUTTER("flat",
+                "\"flutes\":2") "," PLATE("\"bore\":{\"diameter\":6.01,\"a\":-30,\"b\":-30}"),
+         TU_OK},
+        {BORE("-40.01", "-19.99"), TU_OK},
+        {BORE("-40", "-19.99"), TU_DATA_CONFLICT},
+        {BORE("-40.01", "-20"), TU_DATA_CONFLICT},
+        {WALL(",\"rise\":5,\"touch_depth\":5", ""), TU_OK},
+        {WALL(",\"rise\":5,\"touch_depth\":5.01", ""), TU_DATA_CONFLICT},
+        {WALL("", ",\"extent\":{\"a\":[-60,7]}"), TU_OK}, /* within half a millimetre */
+        {WALL("", ",\"extent\":{\"a\":[-60,7.01]}"), TU_DATA_CONFLICT},
+    };
+#undef CUTTER
+#undef PLATE
+#undef BORE
+#undef WALL
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char text[400];
+        tu_shop *shop;
+        tu_error error = {0};
+        snprintf(text, sizeof text, "{\"unit\":\"mm\",%s}", cases[i].text);
+        check_status(parse(text, &shop, &error), cases[i].status, &error);
+        tu_shop_destroy(shop);
+    }
+}
+
 static void stating_the_unit_silences_the_doubt(void **state)
 {
     (void)state;
@@ -416,6 +465,7 @@ int main(void)
         cmocka_unit_test(an_inch_file_is_read_in_inches),
         cmocka_unit_test(the_unit_counts_also_for_what_stands_before_it),
         cmocka_unit_test(what_a_file_leaves_out_is_not_stated),
+        cmocka_unit_test(what_just_fits_is_taken_and_what_just_does_not_is_refused),
         cmocka_unit_test(stating_the_unit_silences_the_doubt),
         cmocka_unit_test(the_nearest_name_is_offered),
         cmocka_unit_test(no_name_will_do_only_where_there_is_one),

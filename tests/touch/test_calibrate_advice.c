@@ -175,6 +175,43 @@ static void one_side_of_a_bore_asks_for_the_bore_on_the_edge_across(void **state
     check_settled(&on);
 }
 
+/* Solves and checks that one of the pieces of advice has these words. */
+static void check_advised(bench *on, const char *words)
+{
+    check_status(bench_solve(on), TU_OK, &on->error);
+    bool found = false;
+    for (size_t k = 0; k < on->result.advice_count; k++)
+        found = found || strstr(on->result.advice[k].text, words) != NULL;
+    if (!found)
+        fail_msg("nowhere advised: %s", words);
+}
+
+/* A turned plate, a cutter that was used where the edge was not, an edge that was not touched: each
+ * is more work, and the least is advised. How much more is ours: common practice, no source. */
+static void a_plate_is_turned_only_where_that_is_less_work(void **state)
+{
+    (void)state;
+    static bench on; /* centre a: the left edge was touched; the front edge too, but a is X's own */
+    bench_start(&on, 1);
+    bench_bore(&on);
+    bench_touch(&on, 'l', '>', 1, 1);
+    bench_touch(&on, 'f', '<', 1, 1);
+    bench_touch(&on, 'k', '<', 1, 1);
+    check_advised(&on, "bore centre a: put the plate on the right edge, its distance a along X");
+    bench_start(&on, 1); /* centre b on the left edge would turn the plate for a known edge */
+    bench_bore(&on);
+    bench_touch(&on, 'r', ')', 0, 1);
+    bench_touch(&on, 'l', 'a', 0, 1);
+    bench_touch(&on, 'f', '<', 0, 1);
+    check_advised(&on, "bore centre b: put the plate on the back edge, its distance b along Y");
+    bench_start(&on, 1); /* a turn and a width against the plate on two more edges */
+    bench_bore(&on);
+    on.request.block[0] = tu_quantity_mm(on.truth.width[0], 0.01);
+    bench_touch(&on, 'k', '(', 1, 1);
+    bench_touch(&on, 'l', ')', 1, 1);
+    check_advised(&on, "bore centre a: put the plate on the front edge, its distance a along Y");
+}
+
 static void a_seat_that_was_not_touched_is_asked_for(void **state)
 {
     (void)state;
@@ -237,6 +274,7 @@ int main(void)
         cmocka_unit_test(an_inward_wall_on_one_edge_asks_for_the_bare_edge_across),
         cmocka_unit_test(without_a_width_the_same_needs_more),
         cmocka_unit_test(one_side_of_a_bore_asks_for_the_bore_on_the_edge_across),
+        cmocka_unit_test(a_plate_is_turned_only_where_that_is_less_work),
         cmocka_unit_test(a_seat_that_was_not_touched_is_asked_for),
         cmocka_unit_test(a_slot_touched_on_one_side_asks_for_the_other_and_its_width),
         cmocka_unit_test(a_cutter_that_is_not_flat_is_never_advised_to_be_trusted),

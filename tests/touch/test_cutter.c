@@ -51,6 +51,10 @@ static void a_bull_nose_of_20_with_corner_5_reaches_9_mm_at_2_mm_depth(void **st
     cutter.corner_radius = tu_quantity_mm(5.0, 0.0);
     check_close(radius_at(&cutter, 2.0), 9.0, 1e-12, "radius, mm");
     check_close(radius_at(&cutter, 5.0), 10.0, 1e-12, "radius, mm");
+    cutter.corner_radius = tu_quantity_mm(10.0, 0.0); /* a ball */
+    check_close(radius_at(&cutter, 4.0), 8.0, 1e-12, "radius, mm");
+    cutter.corner_radius = tu_quantity_mm(0.0, 0.0); /* flat */
+    check_close(radius_at(&cutter, 4.0), 10.0, 1e-12, "radius, mm");
 }
 
 static void a_90_degree_vee_reaches_its_depth_more_than_its_tip(void **state)
@@ -101,8 +105,16 @@ static void cutters_that_cannot_be_are_refused(void **state)
     tu_cutter vee = cutter_of(TU_CUTTER_VEE, 6.0);
     vee.included_rad = M_PI;
     check_status(tu_cutter_profile_radius(&vee, 1.0, &radius, NULL, NULL), TU_DATA_RANGE, NULL);
-    tu_cutter none = cutter_of(TU_CUTTER_FLAT, NAN);
-    check_status(tu_cutter_profile_radius(&none, 1.0, &radius, NULL, NULL), TU_DATA_RANGE, NULL);
+    bull.corner_radius = tu_quantity_mm(-0.001, 0.0);
+    check_status(tu_cutter_profile_radius(&bull, 1.0, &radius, NULL, NULL), TU_DATA_RANGE, NULL);
+    vee.included_rad = 0.0;
+    check_status(tu_cutter_profile_radius(&vee, 1.0, &radius, NULL, NULL), TU_DATA_RANGE, NULL);
+    const double diameters[] = {NAN, 0.0, -1.0, INFINITY};
+    for (size_t i = 0; i < 4; i++) {
+        tu_cutter none = cutter_of(TU_CUTTER_FLAT, diameters[i]);
+        check_status(tu_cutter_profile_radius(&none, 1.0, &radius, NULL, NULL), TU_DATA_RANGE,
+                     NULL);
+    }
 }
 
 static void two_straight_flutes_not_turned_may_lose_the_whole_radius(void **state)

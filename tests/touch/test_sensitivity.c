@@ -118,7 +118,9 @@ static void state_tolerances(trial *t)
 
     t->plate.wall[0].touch_depth = t->plate.wall[1].touch_depth = t->plate.bore.touch_depth =
         tu_quantity_mm(t->depth, 0.0);
-    t->request.depth = tu_quantity_none();
+    /* one depth stated for all touches errs on both walls at once, each wall's own on that wall */
+    t->request.depth =
+        trial_toss() ? tu_quantity_mm(t->depth, trial_draw(0.002, 0.02)) : tu_quantity_none();
     for (size_t i = 0; i < sizeof all / sizeof *all; i++)
         all[i]->tolerance_mm = trial_draw(0.002, 0.02);
     if (t->cutter.tip.value_mm < 0.02) /* a tip cannot be moved below zero */
@@ -143,6 +145,7 @@ static void sum_of_plate_and_cutter(squares *sum)
     add_quantity(&work.plate.thickness, sum);
     add_quantity(&work.request.stock_thickness, sum);
     add_quantity(&work.request.stock.size[TU_AXIS_Z], sum);
+    add_quantity(&work.request.depth, sum);
     if (!work.plate.bore.present) {
         add_quantity(&work.cutter.diameter, sum);
         if (work.cutter.shape == TU_CUTTER_BULL)

@@ -43,13 +43,15 @@ static void a_step_of_nothing_and_a_direction_of_two_are_refused(void **state)
 {
     (void)state;
     const double values[] = {1.0, 1.1};
-    const signed char direction[] = {1, 2};
+    const signed char direction[] = {1, 2}, other[] = {-1, -2};
     tu_trial_series series = trial_sample_of(values, 2);
     series.step_mm = 0.0;
     check_refused(&series, TU_DATA_RANGE, "the step of the position must be above zero");
     series.step_mm = NAN;
     series.direction = direction;
     check_refused(&series, TU_DATA_RANGE, "touch 2: its direction must be -1, 0 or +1, found 2");
+    series.direction = other;
+    check_refused(&series, TU_DATA_RANGE, "touch 2: its direction must be -1, 0 or +1, found -2");
 }
 
 static void figures_without_room_are_a_misuse(void **state)
