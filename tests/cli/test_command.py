@@ -22,6 +22,7 @@ WRITERS = [
     ("bed bed.csv", "--svg"),
     ("bed bed.csv --shop shop.json --active 0,0,-60 --cutter quarter", "--re-touch"),
     ("trials morning.hits.jsonl", "--svg"),
+    ("shop show", "--svg"),
 ]
 
 
