@@ -23,13 +23,18 @@ TU_BEGIN_DECLS
 /*
  * The unit of what a person typed; starts as {0}.
  *   stated  the person said it.
+ *   of_shop nobody did, and it was taken from the shop file.
  *   bare    the first text with a number that names no unit; NULL: none. Where such a number meets
  *           a shop file in another unit and nobody stated which is meant, the request is refused.
  */
 typedef struct tu_typed_unit {
     bool stated;
+    bool of_shop;
     const char *bare;
 } tu_typed_unit;
+
+/* A line that says what an answer rests on, and who said so; for its head. */
+enum { TU_USED_SIZE = 400 };
 
 TU_END_DECLS
 

@@ -25,12 +25,14 @@ typedef enum tu_plan_what {
 
 /*
  * Texts are borrowed; NULL: not stated.
- *   shop           the shop file.
- *   plate, cutter  by name; not stated: the only one of the file.
+ *   shop           the shop file; NULL: as tu_shop_locate finds it.
+ *   plate, cutter  by name; not stated: what lies on the file's table, else the only one there is.
  *   series         that the touches are announced with.
  *   bare           no plate: the surface conducts.
+ *   seat, slot     a tu_seat, below 0: not stated; 1 for G54, 0: not stated. Those, and a target
+ *                  that is not stated, come from the table of the file; else the stock, and G54.
  *   place          of a corner and of trials; its target with no face at all: not stated. Its
- *                  plate, cutter, machine and series come from the rest.
+ *                  plate, cutter, seat, machine and series come from the rest.
  *   grid           its keep_out lies in keep_out; area NaN, columns and rows 0: not stated.
  *   trials         axis TU_AXIS_COUNT: not stated.
  *   style          its unit is that of the program, of bare numbers and of the answer.
@@ -39,6 +41,7 @@ typedef struct tu_task_plan_request {
     tu_plan_what what;
     const char *shop, *plate, *cutter, *series;
     bool bare;
+    int seat, slot;
     tu_plan_corner place;
     tu_plan_style style;
     tu_plan_grid grid;
@@ -50,12 +53,14 @@ typedef struct tu_task_plan_request {
 /*
  *   summary  what to know of the program, for tu_report_plan_text and _json.
  *   program  its text.
+ *   used     what it rests on.
  *   run      what both stand in.
  */
 typedef struct tu_task_plan_story {
     tu_plan_summary *summary;
     const char *program;
     size_t program_length;
+    char used[TU_USED_SIZE];
     struct tu_plan_run *run;
 } tu_task_plan_story;
 

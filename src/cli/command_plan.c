@@ -4,6 +4,7 @@
  */
 #include "base/sheet.h"
 #include "cli/command.h"
+#include "cli/output.h"
 #include "cli/plan_options.h"
 #include "trueup/report.h"
 
@@ -23,9 +24,11 @@ static tu_status make_answer(plan_run *run, tu_error *error)
     if (!status && options->json)
         status = tu_report_plan_json(run->answer.stream, run->story.summary,
                                      options->out_path ? NULL : run->story.program, error);
-    else if (!status)
+    else if (!status) {
+        tu_output_write_used(run->answer.stream, run->story.used, "");
         status = tu_report_plan_text(run->answer.stream, run->story.summary,
                                      options->task.style.unit, error);
+    }
     return status ? status : tu_sheet_finish(&run->answer, error);
 }
 

@@ -3,6 +3,7 @@
  * command_zero.c - `trueup zero`: touches to a work offset.
  */
 #include "cli/command.h"
+#include "cli/output.h"
 #include "cli/zero_options.h"
 #include "trueup/report.h"
 
@@ -12,10 +13,11 @@ typedef struct zero_run {
     tu_task_zero_story story;
 } zero_run;
 
-static tu_zero_style style_of(const tu_zero_options *options)
+static tu_zero_style style_of(const zero_run *run)
 {
+    const tu_zero_options *options = &run->options;
     return (tu_zero_style){.unit = options->task.unit,
-                           .slot = options->task.slot,
+                           .slot = run->story.slot,
                            .budget = options->budget,
                            .explain = options->explain};
 }
@@ -23,7 +25,9 @@ static tu_zero_style style_of(const tu_zero_options *options)
 static tu_status write_answer(FILE *out, const void *of, tu_error *error)
 {
     const zero_run *run = of;
-    const tu_zero_style style = style_of(&run->options);
+    const tu_zero_style style = style_of(run);
+    if (!run->options.json)
+        tu_output_write_used(out, run->story.used, run->story.last);
     return run->options.json ? tu_report_zero_json(out, run->story.result, &style, error)
                              : tu_report_zero_text(out, run->story.result, &style, error);
 }
@@ -31,7 +35,7 @@ static tu_status write_answer(FILE *out, const void *of, tu_error *error)
 static tu_status draw(FILE *out, const void *of, tu_error *error)
 {
     const zero_run *run = of;
-    const tu_zero_style style = style_of(&run->options);
+    const tu_zero_style style = style_of(run);
     return tu_report_zero_svg(out, run->story.result, &style, error);
 }
 
@@ -62,6 +66,11 @@ static tu_warnings *warnings_of(void *of)
     return &((zero_run *)of)->story.result->warnings;
 }
 
+static tu_status verdict(const void *of, tu_error *error)
+{
+    return tu_task_zero_keep(&((const zero_run *)of)->story, error);
+}
+
 static void end(void *of)
 {
     zero_run *run = of;
@@ -87,5 +96,6 @@ const tu_command tu_command_zero = {
     .files = name_files,
     .answer = write_answer,
     .warnings = warnings_of,
+    .verdict = verdict,
     .end = end,
 };

@@ -48,6 +48,7 @@ static const tu_field_word words[] = {
     {"set", "--set"},
     {"shop", "--shop"},
     {"shop.new", "trueup shop new"},
+    {"shop.table", "trueup shop table"},
     {"skew", "--skew"},
     {"skew_from", "--skew-from"},
     {"slot", "--slot"},

@@ -9,6 +9,7 @@
 #include "cli/options.h"
 
 #include "cli/option_checks.h"
+#include "trueup/shop.h"
 #include "trueup/text.h"
 
 #include <getopt.h>
@@ -219,6 +220,31 @@ static tu_status take_all(const pass *first, bool early, void *request, tu_error
     return TU_OK;
 }
 
+/* Where nobody states the unit of bare numbers, it is the shop file's. A file that cannot be read
+ * now is refused by the command itself. */
+static void take_unit_of_shop(const pass *first, void *request)
+{
+    const tu_option *unit = NULL;
+    const char *stated = NULL;
+    tu_command_line *common = request;
+    for (size_t i = 0; i < first->syntax->count; i++)
+        if (first->syntax->options[i].of_shop)
+            unit = &first->syntax->options[i];
+    for (size_t i = 0; i < first->count; i++) {
+        const char *name = first->list[i].option->name;
+        if (name && strcmp(name, "shop") == 0)
+            stated = first->list[i].argument;
+    }
+    tu_shop *shop = NULL;
+    if (!unit || common->typed.stated || (stated && strcmp(stated, "-") == 0) ||
+        tu_shop_read(tu_shop_locate(stated).path, &shop, NULL))
+        return;
+    common->typed.of_shop = true;
+    common->unit = tu_shop_unit(shop);
+    *(tu_unit *)(void *)((char *)request + unit->offset) = common->unit;
+    tu_shop_destroy(shop);
+}
+
 static tu_status check_operand(const pass *first, tu_error *error)
 {
     const tu_syntax *syntax = first->syntax;
@@ -246,6 +272,8 @@ tu_status tu_options_parse(const tu_syntax *syntax, int argc, char **argv, void 
         status = check_operand(&first, error);
     if (!status && !first.help)
         status = take_all(&first, true, request, error);
+    if (!status && !first.help)
+        take_unit_of_shop(&first, request);
     if (!status && !first.help)
         status = take_all(&first, false, request, error);
     if (!status && !first.help)

@@ -65,6 +65,7 @@ typedef enum tu_option_sign { TU_ANY_SIGN, TU_ABOVE_ZERO, TU_NOT_BELOW_ZERO } tu
  *   argument    the word that stands for its argument in the help; NULL: a flag.
  *   repeatable  may be given more than once.
  *   early       taken before all others, wherever it stands: --unit decides how the others read.
+ *   of_shop     of --unit: where it is not given, the unit is that of the shop file.
  *   help        a line for the help; it is wrapped to fit.
  *   take        what to do with the argument.
  *   offset, size    where in the request the value goes: TU_AT, or TU_LIST for a list, which also
@@ -81,6 +82,7 @@ struct tu_option {
     const char *argument;
     bool repeatable;
     bool early;
+    bool of_shop;
     const char *help;
     tu_option_take *take;
     size_t offset, size;

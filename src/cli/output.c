@@ -4,6 +4,8 @@
  */
 #include "cli/output.h"
 
+#include "cli/options.h"
+
 #include <errno.h>
 #include <string.h>
 
@@ -24,6 +26,15 @@ tu_status tu_output_close(FILE *stream, const char *name, tu_error *error)
         return tu_fail(error, TU_SYSTEM_IO, name, "cannot be written: %s",
                        strerror(errno ? errno : EIO));
     return TU_OK;
+}
+
+void tu_output_write_used(FILE *out, const char *used, const char *more)
+{
+    fputs("Used: ", out);
+    tu_options_write_wrapped(out, used, 6, 6);
+    if (*more)
+        tu_options_write_wrapped(out, more, 0, 0);
+    fputc('\n', out);
 }
 
 void tu_output_write_warnings(const tu_warnings *warnings)

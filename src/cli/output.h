@@ -20,6 +20,9 @@ tu_status tu_output_write(const char *text, size_t length, tu_error *error);
  */
 tu_status tu_output_close(FILE *stream, const char *name, tu_error *error);
 
+/* The head of an answer: what it rests on, and a sentence behind it ("": none). */
+void tu_output_write_used(FILE *out, const char *used, const char *more);
+
 /* "warning: ..." a line each, to stderr. */
 void tu_output_write_warnings(const tu_warnings *warnings);
 

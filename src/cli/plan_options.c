@@ -83,17 +83,21 @@ enum {
 
 static const tu_option plan_options[] = {
     {"shop", "FILE", .take = tu_option_take_input, AT(task.shop),
-     .help = "the shop file: machine, plates, cutters, stock; - is standard input"},
+     .help = "the shop file: machine, plates, cutters, stock; - is standard input (default: what "
+             "TRUEUP_SHOP names, else shop.json here)"},
     {"plate", "NAME", .only_for = PLATED, .take = tu_option_take_text, AT(task.plate),
-     .help = "the plate; may be left out when the shop file has one only"},
+     .help = "the plate (default: the one on the shop file's table, or its only one)"},
     {"bare", .take = tu_option_take_flag, AT(task.bare), .only_for = TU_PLAN_SURFACE,
      .excludes = {"plate", "means no plate"},
      .help = "surface: no plate, the surface itself conducts"},
     {"cutter", "NAME", .only_for = TU_PLAN_CORNER | TU_PLAN_GRID | TU_PLAN_TRIALS,
      .take = tu_option_take_text, AT(task.cutter),
-     .help = "the cutter that touches; may be left out when the shop file has one only"},
-    {"seat", "stock|bed", .only_for = PLACED, .take = tu_option_take_choice, AT(task.place.seat),
-     .help = "corner, trials: what the plate rests on (default stock)"},
+     .help =
+         "the cutter that touches (default: the one on the shop file's table, or its only one)"},
+    {"seat", "stock|bed", .only_for = PLACED, .take = tu_option_take_choice, AT(task.seat),
+     .help =
+         "corner, trials: what the plate rests on (default: as the shop file's table says, else "
+         "stock)"},
     {"wall", "a|b", .only_for = PLACED, .take = tu_option_take_choice, AT(task.place.wall),
      .help = "corner, trials, of a single side face: the wall to touch (default a)"},
     {"depth", "Q", .only_for = PLACED, .take = tu_option_take_size, AT(task.place.depth),
@@ -111,8 +115,9 @@ static const tu_option plan_options[] = {
     {"stock-thickness", "Q", .only_for = TU_PLAN_CORNER, .take = tu_option_take_size,
      AT(task.place.stock_thickness), .use = TU_USE_STOCK_THICKNESS,
      .help = "corner with --set: overrides the shop file's stock z"},
-    {"slot", "G54..G59.3", .take = tu_option_take_slot, AT(task.style.slot),
-     .help = "the work offset to work in, and to set (default G54)"},
+    {"slot", "G54..G59.3", .take = tu_option_take_slot, AT(task.slot),
+     .help = "the work offset to work in, and to set (default: as the shop file's table says, else "
+             "G54)"},
     {"area", "X0,Y0,X1,Y1", .only_for = TU_PLAN_GRID, .take = tu_option_take_places,
      AT(task.grid.area), .help = "grid: its front left and back right corner, work coordinates"},
     {"columns", "N", .only_for = TU_PLAN_GRID, .take = tu_option_take_whole, AT(task.grid.columns),
@@ -158,7 +163,8 @@ static const tu_option plan_options[] = {
     {"series", "NAME", .take = tu_option_take_text, AT(task.series),
      .help = "name of the touches in the log (default: TARGET, surface, bed or trial)"},
     {"unit", "mm|in", .early = true, .take = tu_option_take_unit, AT(task.style.unit),
-     .help = "of bare numbers here and of the program (default mm)"},
+     .of_shop = true,
+     .help = "of bare numbers here and of the program (default: the shop file's unit)"},
     {"out", "FILE", .take = tu_option_take_output, AT(out_path),
      .help = "write the program to this file, in one step (default: standard output)"},
     {"json", .take = tu_option_take_flag, AT(json),

@@ -46,11 +46,13 @@ static tu_status take_job(const tu_met *met, tu_error *error)
 
 static const tu_option zero_options[] = {
     {"shop", "FILE", .take = tu_option_take_input, AT(task.shop),
-     .help = "the shop file: machine, plates, cutters, stock; - is standard input"},
+     .help = "the shop file: machine, plates, cutters, stock; - is standard input (default: what "
+             "TRUEUP_SHOP names, else shop.json here)"},
     {"plate", "NAME", .take = tu_option_take_text, AT(task.plate),
-     .help = "the plate; may be left out when the shop file has one only"},
+     .help = "the plate (default: the one on the shop file's table, or its only one)"},
     {"cutter", "NAME", .take = tu_option_take_text, AT(task.cutter),
-     .help = "the cutter that touches; may be left out when the shop file has one only"},
+     .help =
+         "the cutter that touches (default: the one on the shop file's table, or its only one)"},
     {"x", "VALUE", .repeatable = true, .take = take_touch, AT(touches[TU_AXIS_X]),
      .help = "X at contact, machine coordinates; for repeated touches repeat it, or part them by "
              "commas: 100.00,100.02. In a bore LOW:HIGH. With @ACROSS also the Y at contact: "
@@ -67,8 +69,8 @@ static const tu_option zero_options[] = {
     {"series", "NAME", .take = tu_option_take_text, AT(task.series),
      .needs = {"log", "names touches in a log"},
      .help = "the series in the log; may be left out when the log has one only"},
-    {"seat", "stock|bed", .take = tu_option_take_choice, AT(task.setup.seat),
-     .help = "what the plate rests on (default stock)"},
+    {"seat", "stock|bed", .take = tu_option_take_choice, AT(task.seat),
+     .help = "what the plate rests on (default: as the shop file's table says, else stock)"},
     {"stock-thickness", "Q", .take = tu_option_take_size, AT(task.setup.stock_thickness),
      .use = TU_USE_STOCK_THICKNESS, .help = "overrides the shop file's stock z, as in 18mm+-0.1"},
     {"bed-map", "FILE", .take = tu_option_take_input, AT(task.bed_map),
@@ -87,7 +89,7 @@ static const tu_option zero_options[] = {
      .help = "with --bed-map: where on the bed the zero is wanted (default: the corner, when its X "
              "and Y are worked out here)"},
     {"slot", "G54..G59.3", .take = tu_option_take_slot, AT(task.slot),
-     .help = "the work offset to set (default G54)"},
+     .help = "the work offset to set (default: as the shop file's table says, else G54)"},
     {"depth", "Q", .take = tu_option_take_size, AT(task.setup.depth), .use = TU_USE_TOUCH_DEPTH,
      .help = "how far the tip is below the wall's top edge at side contact; overrides the plate's"},
     {"active", "X,Y,Z", .take = tu_option_take_places, AT(task.setup.active_mm),
@@ -105,12 +107,9 @@ static const tu_option zero_options[] = {
      .needs = {"feared-angle", "needs the angle to be afraid of"},
      .help = "with --feared-angle: the job's length along X and width along Y, to say what border "
              "it needs"},
-    {"unit", "mm|in", .early = true, .take = tu_option_take_unit, AT(task.unit),
+    {"unit", "mm|in", .early = true, .take = tu_option_take_unit, AT(task.unit), .of_shop = true,
      .help = "of bare numbers on this command line, of the answer and of the line to enter "
-             "(default mm); "
-             "bare numbers in the shop file are in its own unit, and where that is another, --unit "
-             "or a "
-             "unit at each number is a must"},
+             "(default: the shop file's unit)"},
     {"svg", "FILE", .take = tu_option_take_output, AT(svg_path),
      .help = "write the set-up as a drawing, to hold against the table"},
     {"json", .take = tu_option_take_flag, AT(json),
@@ -127,6 +126,6 @@ const tu_syntax tu_zero_syntax_table = {
     .operand = {.argument = "TARGET",
                 .take = tu_option_take_target,
                 AT(task.setup.target),
-                .help = "where the zero is wanted, as in front-left-top"},
-    .operand_required = true,
+                .help = "where the zero is wanted, as in front-left-top; may be left out where the "
+                        "shop file's table names it"},
 };

@@ -6,7 +6,8 @@
 
 #include "base/sheet.h"
 #include "task/typed_length.h"
-#include "trueup/shop.h"
+#include "task/used.h"
+#include "trueup/task_shop.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -27,6 +28,7 @@ tu_task_plan_request tu_task_plan_request_start(void)
 {
     tu_task_plan_request request = {.place = tu_plan_corner_start(),
                                     .style = tu_plan_style_start()};
+    request.seat = -1;
     request.grid.area = (tu_rectangle){NAN, NAN, NAN, NAN};
     request.grid.variation_mm = 2.0; /* common practice, no source */
     request.trials.axis = (tu_axis)TU_AXIS_COUNT;
@@ -38,8 +40,6 @@ static tu_status check(const tu_task_plan_request *request, tu_error *error)
 {
     const bool no_target = !*tu_target_name(request->place.target);
     const tu_plan_what what = request->what;
-    if (!request->shop)
-        return tu_fail(error, TU_USAGE, "{shop}", "missing: the file with your plates and cutters");
     if (what == TU_PLAN_CORNER && no_target)
         return tu_fail(error, TU_USAGE, "{target}",
                        "missing: the corner or face of the stock, as in front-left-top");
@@ -66,20 +66,37 @@ static bool touches_side(const tu_task_plan_request *request)
 }
 
 /* The set-up from the shop file: a plate and a cutter where the plan needs one. */
-static tu_status look_up(tu_plan_run *run, tu_error *error)
+static tu_status look_up(tu_plan_run *run, tu_task_plan_story *story, tu_error *error)
 {
     tu_task_plan_request *request = &run->request;
     tu_plan_corner *place = &request->place;
-    tu_status status = tu_shop_read(request->shop, &run->shop, error);
+    tu_shop_place found;
+    tu_status status = tu_task_shop_open(request->shop, &found, &run->shop, error);
     if (!status)
-        status = tu_typed_unit_check(&request->typed, request->style.unit, run->shop, request->shop,
-                                     error);
+        status =
+            tu_typed_unit_check(&request->typed, request->style.unit, run->shop, found.path, error);
+    if (status)
+        return status;
+    const bool plated = request->what != TU_PLAN_GRID && !request->bare;
+    const bool placed = request->what == TU_PLAN_CORNER || request->what == TU_PLAN_TRIALS;
+    if (plated)
+        request->plate = tu_used_name(story->used, run->shop, TU_SHOP_PLATE, request->plate);
+    if (request->what != TU_PLAN_SURFACE)
+        request->cutter = tu_used_name(story->used, run->shop, TU_SHOP_CUTTER, request->cutter);
+    if (placed)
+        place->seat = tu_used_seat(story->used, run->shop, request->seat);
+    if (request->what == TU_PLAN_CORNER || (placed && request->trials.axis != TU_AXIS_Z))
+        place->target = tu_used_target(story->used, run->shop, place->target);
+    request->style.slot = tu_used_slot(story->used, run->shop, request->slot);
+    tu_used_unit(story->used, request->style.unit, &request->typed);
+    tu_used_place(story->used, found);
+    status = check(request, error);
     if (status)
         return status;
     run->machine = tu_shop_machine(run->shop);
     if (!tu_quantity_is_stated(place->stock_thickness))
         place->stock_thickness = tu_shop_stock(run->shop).size[TU_AXIS_Z];
-    if (request->what != TU_PLAN_GRID && !request->bare)
+    if (plated)
         status = tu_shop_find_plate(run->shop, request->plate, &place->plate, error);
     bool needs_cutter = request->what == TU_PLAN_GRID ||
                         (request->what != TU_PLAN_SURFACE && touches_side(request));
@@ -124,16 +141,13 @@ tu_status tu_task_plan(const tu_task_plan_request *request, tu_task_plan_story *
                        tu_error *error)
 {
     *story = (tu_task_plan_story){0};
-    tu_status status = check(request, error);
-    if (status)
-        return status;
     tu_plan_run *run = story->run = calloc(1, sizeof *run);
     if (!run)
         return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
     run->request = *request;
     run->request.grid.keep_out = run->request.keep_out;
     story->summary = &run->summary;
-    status = look_up(run, error);
+    tu_status status = look_up(run, story, error);
     if (!status)
         status = tu_sheet_open(&run->program, error);
     if (!status)

@@ -4,31 +4,17 @@
  */
 #include "task/rehearse/rehearse_files.h"
 
+#include "record/clock.h"
 #include "trueup/hits.h"
 
-#include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 enum { LINE_SIZE = 1024 };
 
-/* Source: SOURCE_DATE_EPOCH specification 1.1, reproducible-builds.org: seconds since 1970. */
-static time_t log_time(void)
-{
-    const char *epoch = getenv("SOURCE_DATE_EPOCH");
-    if (epoch && *epoch && strlen(epoch) <= 10 && strspn(epoch, "0123456789") == strlen(epoch))
-        return (time_t)strtoll(epoch, NULL, 10);
-    return time(NULL);
-}
-
 static size_t format_header(char *text)
 {
-    char utc[32];
-    time_t now = log_time();
-    struct tm parts;
-    if (!gmtime_r(&now, &parts) || !strftime(utc, sizeof utc, "%Y-%m-%dT%H:%M:%SZ", &parts))
-        return 0;
-    return tu_hits_format_header(text, LINE_SIZE, utc);
+    char utc[TU_CLOCK_UTC_SIZE];
+    return !tu_clock_utc(tu_clock_now(), utc) ? 0 : tu_hits_format_header(text, LINE_SIZE, utc);
 }
 
 static size_t format_hit(char *text, const tu_hit *hit, const char *series)

@@ -1,2 +1,2 @@
-# The shop file is missing on the command line.
-trueup zero front-left-top --x 100
+# No shop file is named, and none lies in this folder.
+mkdir empty && cd empty && trueup zero front-left-top --x 100

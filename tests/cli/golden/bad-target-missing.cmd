@@ -1,1 +1,1 @@
-trueup zero --shop shop.json --x 100
+trueup zero --shop shop.json --plate offcut --cutter quarter --x 100
