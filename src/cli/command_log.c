@@ -3,97 +3,75 @@
  * command_log.c - `trueup log`: touches from a device into a hit log.
  */
 #include "cli/command.h"
-#include "cli/log_check.h"
+#include "cli/face.h"
 #include "cli/log_options.h"
-#include "cli/log_session.h"
-#include "program/log_plan.h"
-#include "trueup/shop.h"
+#include "cli/log_show.h"
+#include "cli/log_signals.h"
 
-#include <stdlib.h>
+/* What a run holds until its end. */
+typedef struct log_run {
+    tu_log_options options;
+    tu_log_signals signals;
+    tu_log_show show;
+    tu_task_log_story story;
+    tu_hitlog_finding finding;
+} log_run;
 
-/* The units that the shop's templates state, where those are what reads lines. */
-typedef struct template_units {
-    const char *name[2]; /* by tu_unit: the first template that states it; NULL: none does */
-    bool all_state;      /* each of them does, and there is one */
-} template_units;
-
-static template_units list_units(const tu_log_options *options, const tu_shop *shop)
+static tu_status tell(void *context, const tu_log_event *event, tu_error *error)
 {
-    template_units units = {{NULL, NULL}, false};
-    size_t count;
-    const tu_template *templates = tu_shop_templates(shop, &count);
-    if (options->template_text)
-        return units;
-    units.all_state = count > 0;
-    for (size_t i = 0; i < count; i++) {
-        const char **name = &units.name[templates[i].unit];
-        if (!templates[i].unit_stated)
-            units.all_state = false;
-        else if (!*name)
-            *name = tu_shop_template_name_at(shop, i);
-    }
-    return units;
+    log_run *run = context;
+    if (event->kind == TU_LOG_OPENING)
+        tu_log_signals_hold();
+    if (event->kind == TU_LOG_ENDING)
+        tu_log_signals_release(&run->signals);
+    return tu_log_show_tell(&run->show, event, error);
 }
 
-/*
- * Settles the unit of lines that name none. Lines of an inch controller that are read as
- * millimetres lie within the travel.
- */
-static tu_status settle_unit(tu_log_options *options, const tu_shop *shop, tu_error *error)
+static tu_status record(log_run *run, tu_error *error)
 {
-    const template_units units = list_units(options, shop);
-    tu_unit other = options->unit == TU_UNIT_MM ? TU_UNIT_INCH : TU_UNIT_MM;
-    if (options->common.typed.stated && units.name[other] && !units.name[options->unit])
-        return tu_fail(error, TU_USAGE, "--unit",
-                       "the template \"%s\" of %s says that its lines are in %s; leave --unit out, "
-                       "or correct the unit there",
-                       units.name[other], options->shop_path,
-                       other == TU_UNIT_INCH ? "inches" : "millimetres");
-    if (options->common.typed.stated)
-        return TU_OK;
-    if (units.all_state && !(units.name[TU_UNIT_MM] && units.name[TU_UNIT_INCH])) {
-        options->unit = units.name[TU_UNIT_INCH] ? TU_UNIT_INCH : TU_UNIT_MM;
-        return TU_OK;
-    }
-    if (tu_shop_unit(shop) == options->unit)
-        return TU_OK;
-    return tu_fail(error, TU_USAGE, "--unit",
-                   "%s is in inches, and lines may name no unit: say --unit in where the device "
-                   "sends inches, or --unit mm",
-                   options->shop_path);
-}
-
-static tu_status record(tu_log_options *options, tu_error *error)
-{
-    tu_shop *shop = NULL;
-    tu_log_plan plan = {0};
-    tu_status status = TU_OK;
-    if (options->shop_path)
-        status = tu_shop_read(options->shop_path, &shop, error);
-    if (!status && shop)
-        status = settle_unit(options, shop, error);
-    if (!status && options->plan_path)
-        status = tu_log_plan_read(options->plan_path, &plan, error);
+    run->show = tu_log_show_start(&run->options);
+    const tu_log_sink sink = {run, run->show.view.live, tell};
+    tu_status status = tu_log_signals_open(&run->signals, error);
     if (!status)
-        status = tu_log_record(options, shop, options->plan_path ? &plan : NULL, error);
-    tu_log_plan_destroy(&plan);
-    tu_shop_destroy(shop);
+        status = tu_task_log(&run->options.task, run->signals.fd, &sink, &run->story, error);
+    tu_log_view_clear(&run->show.view);
+    if (!status)
+        status = tu_log_show_summary(&run->show, &run->story, error);
+    tu_log_signals_close(&run->signals);
     return status;
 }
 
 static void start(void *of)
 {
-    tu_log_options_start(of);
+    log_run *run = of;
+    tu_log_options_start(&run->options);
 }
 
 static tu_status work(void *of, tu_error *error)
 {
-    tu_log_options *options = of;
-    tu_status status = tu_log_options_check(options, error);
-    if (status)
-        return status;
-    return options->verify_path ? tu_log_check(options->verify_path, options->json, error)
-                                : record(options, error);
+    log_run *run = of;
+    run->options.task.face = &tu_cli_face;
+    run->options.task.typed = run->options.common.typed;
+    return run->options.verify_path
+               ? tu_task_log_verify(run->options.verify_path, &run->finding, error)
+               : record(run, error);
+}
+
+/* A recording has shown what it did while it did it. */
+static tu_status write_answer(FILE *out, const void *of, tu_error *error)
+{
+    const log_run *run = of;
+    if (!run->options.verify_path)
+        return TU_OK;
+    return run->options.json ? tu_report_hitlog_json(out, &run->finding, error)
+                             : tu_report_hitlog_text(out, &run->finding, error);
+}
+
+static tu_status verdict(const void *of, tu_error *error)
+{
+    const log_run *run = of;
+    return run->options.verify_path ? tu_task_log_verify_verdict(&run->finding, error)
+                                    : tu_task_log_verdict(&run->story, error);
 }
 
 const tu_command tu_command_log = {
@@ -112,7 +90,9 @@ const tu_command tu_command_log = {
     .example = "  trueup log --port /dev/ttyUSB0 --out bed.hits.jsonl --expect bed.ngc\n"
                "  trueup log --verify bed.hits.jsonl\n",
     .syntax = &tu_log_syntax_table,
-    .size = sizeof(tu_log_options),
+    .size = sizeof(log_run),
     .start = start,
     .work = work,
+    .answer = write_answer,
+    .verdict = verdict,
 };

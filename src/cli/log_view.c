@@ -16,13 +16,13 @@
 
 enum { VIEW_LINE = 400, BAR_MAX = 40 };
 
-void tu_log_show_clear(tu_log_show *show)
+void tu_log_view_clear(tu_log_view *view)
 {
-    if (!show->drawn)
+    if (!view->drawn)
         return;
-    fprintf(stderr, "\r\x1b[%dA\x1b[J", show->drawn);
+    fprintf(stderr, "\r\x1b[%dA\x1b[J", view->drawn);
     fflush(stderr);
-    show->drawn = 0;
+    view->drawn = 0;
 }
 
 /* Asked anew for each view, since a window may be made smaller. */
@@ -36,17 +36,17 @@ static size_t terminal_width(void)
  * Cuts text to the terminal's columns: a line that wraps would spoil the redrawing. Characters
  * from U+1000 on may be two columns wide; taking all for such cuts a little early at worst.
  */
-static void put_line(tu_log_show *show, const char *text)
+static void put_line(tu_log_view *view, const char *text)
 {
     size_t columns = 0, end = 0;
     for (; text[end]; end++) {
         unsigned char byte = (unsigned char)text[end];
         columns += byte >= 0xE1 ? 2 : (byte & 0xC0) != 0x80;
-        if (columns >= show->width)
+        if (columns >= view->width)
             break;
     }
     fprintf(stderr, "%.*s\n", (int)end, text);
-    show->drawn++;
+    view->drawn++;
 }
 
 /* "about 4 min left". Seconds are rounded up, since a promise is better kept. */
@@ -62,10 +62,10 @@ static void format_left(char *text, size_t size, double seconds)
         snprintf(text, size, "about %.1f h left", seconds / 3600.0);
 }
 
-static void draw_bar(tu_log_show *show, double done, double all, const char *what, double left_s)
+static void draw_bar(tu_log_view *view, double done, double all, const char *what, double left_s)
 {
     char bar[BAR_MAX + 1], text[VIEW_LINE], left[60] = "";
-    size_t room = show->width > 60 ? BAR_MAX : 12;
+    size_t room = view->width > 60 ? BAR_MAX : 12;
     double share = all > 0.0 ? fmin(done / all, 1.0) : 0.0;
     size_t filled = (size_t)(share * (double)room);
     memset(bar, '.', room);
@@ -74,54 +74,52 @@ static void draw_bar(tu_log_show *show, double done, double all, const char *wha
     if (!isnan(left_s))
         format_left(left, sizeof left, left_s);
     snprintf(text, sizeof text, "  [%s] %s%s%s", bar, what, *left ? ", " : "", left);
-    put_line(show, text);
+    put_line(view, text);
 }
 
 /* Left at the pace so far; NaN before two touches make one. */
-static double left_at_pace(const tu_log_show *show, double done, double all, double now_s)
+static double left_at_pace(const tu_log_view *view, double done, double all, double now_s)
 {
-    double since = done - show->first_done;
-    return since >= 1.0 ? (now_s - show->first_s) / since * (all - done) : (double)NAN;
+    double since = done - view->first_done;
+    return since >= 1.0 ? (now_s - view->first_s) / since * (all - done) : (double)NAN;
 }
 
-static void draw_progress(tu_log_show *show, double now_s)
+static void draw_progress(tu_log_view *view, uint64_t counted, const tu_log_event *event)
 {
     char what[80];
-    if (show->plan) {
-        double done = (double)show->plan->course.next, all = (double)show->plan->count;
-        snprintf(what, sizeof what, "%zu of %zu", show->plan->course.next, show->plan->count);
-        draw_bar(show, done, all, what, left_at_pace(show, done, all, now_s));
-    } else if (show->goal) {
-        double done = (double)show->counted, all = (double)show->goal;
-        snprintf(what, sizeof what, "%" PRIu64 " of %" PRIu64, show->counted, show->goal);
-        draw_bar(show, done, all, what, left_at_pace(show, done, all, now_s));
+    if (event->all || view->goal) {
+        uint64_t done = event->all ? event->done : counted;
+        uint64_t all = event->all ? event->all : view->goal;
+        snprintf(what, sizeof what, "%" PRIu64 " of %" PRIu64, done, all);
+        draw_bar(view, (double)done, (double)all, what,
+                 left_at_pace(view, (double)done, (double)all, event->seconds));
     }
-    if (!isnan(show->for_s)) {
-        double gone = fmin(now_s - show->started_s, show->for_s);
-        draw_bar(show, gone, show->for_s, "of the time", show->for_s - gone);
+    if (!isnan(view->for_s)) {
+        double gone = fmin(event->seconds, view->for_s);
+        draw_bar(view, gone, view->for_s, "of the time", view->for_s - gone);
     }
 }
 
-void tu_log_show_draw(tu_log_show *show, double now_s)
+void tu_log_view_draw(tu_log_view *view, const tu_log_figures *figures, const tu_log_event *event)
 {
     char text[VIEW_LINE];
-    if (!show->live)
+    if (!view->live)
         return;
-    tu_log_show_clear(show);
-    show->width = terminal_width();
-    if (show->shown) {
-        tu_log_format_hit(text, sizeof text, &show->last, show->unit);
-        put_line(show, text);
+    tu_log_view_clear(view);
+    view->width = terminal_width();
+    if (view->shown) {
+        tu_log_format_hit(text, sizeof text, &view->last, figures->unit);
+        put_line(view, text);
     }
-    if (show->group_count) {
-        char figures[VIEW_LINE - 2];
-        tu_log_format_group(figures, sizeof figures, &show->group[show->current], show->unit);
-        snprintf(text, sizeof text, "  %s", figures);
-        put_line(show, text);
+    if (figures->count) {
+        char line[VIEW_LINE - 2];
+        tu_log_format_group(line, sizeof line, &figures->group[figures->current], figures->unit);
+        snprintf(text, sizeof text, "  %s", line);
+        put_line(view, text);
     }
-    draw_progress(show, now_s);
-    put_line(show, *show->state  ? show->state
-                   : show->shown ? "  recording; Ctrl-C ends"
+    draw_progress(view, figures->counted, event);
+    put_line(view, *view->state  ? view->state
+                   : view->shown ? "  recording; Ctrl-C ends"
                                  : "  waiting for the first touch; Ctrl-C ends");
     fflush(stderr);
 }

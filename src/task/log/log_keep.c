@@ -1,11 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * log_keep.c - into the log first, then to the screen.
+ * log_keep.c - into the log first, then to the face.
  */
-#include "cli/log_view.h"
-#include "cli/log_work.h"
+#include "task/log/log_keep.h"
 
-#include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -15,7 +13,7 @@ enum { ITEMS_MAX = 100000 };
 static const double retry_every_s = 1.0;
 
 /* Room for one more item; NULL without memory, which is noted as the failure. */
-static tu_log_item *add_item(tu_log_work *work)
+static tu_log_item *add_item(tu_log_work *work, tu_log_event_kind kind)
 {
     if (work->items == work->room) {
         size_t room = work->room ? 2 * work->room : 64;
@@ -31,7 +29,7 @@ static tu_log_item *add_item(tu_log_work *work)
     if (work->items == 0)
         work->queued_s = tu_log_now_s();
     tu_log_item *item = &work->item[work->items++];
-    item->is_hit = item->withdraws_all = item->withdraws_landed = false;
+    item->kind = kind;
     item->text[0] = '\0';
     return item;
 }
@@ -53,9 +51,8 @@ tu_status tu_log_queue_hit(tu_log_work *work, const tu_hit *hit)
         return work->failure;
     uint64_t sequence;
     tu_status status = tu_hitlog_append(work->log, hit, &sequence, &work->error);
-    tu_log_item *item = status ? NULL : add_item(work);
+    tu_log_item *item = status ? NULL : add_item(work, TU_LOG_HIT);
     if (item) {
-        item->is_hit = true;
         item->hit = *hit;
         item->hit.sequence = sequence;
     }
@@ -67,24 +64,21 @@ tu_status tu_log_queue_hit(tu_log_work *work, const tu_hit *hit)
 tu_status tu_log_withdraw(tu_log_work *work, bool all)
 {
     char utc[TU_LOG_UTC_SIZE];
-    uint64_t count = all ? work->hits : work->since_landing;
+    uint64_t count = all ? work->story->hits : work->since_landing;
     if (work->failure || count == 0 || (!all && !work->landed_counts))
         return work->failure;
     tu_log_utc(utc);
     work->failure = tu_hitlog_withdraw(work->log, utc, count, &work->error);
-    tu_log_item *item = work->failure ? NULL : add_item(work);
-    if (item) {
-        item->withdraws_all = all;
-        item->withdraws_landed = !all;
-    }
-    work->counted = all ? 0 : work->counted - 1;
+    if (!work->failure)
+        add_item(work, all ? TU_LOG_WITHDREW_ALL : TU_LOG_WITHDREW_LAST);
+    work->story->counted = all ? 0 : work->story->counted - 1;
     work->landed_counts = false;
     return work->failure;
 }
 
-void tu_log_queue_warning(tu_log_work *work, const char *format, ...)
+void tu_log_queue(tu_log_work *work, tu_log_event_kind kind, const char *format, ...)
 {
-    tu_log_item *item = work->failure ? NULL : add_item(work);
+    tu_log_item *item = work->failure ? NULL : add_item(work, kind);
     if (!item)
         return;
     tu_error tidy; /* made fit for one line as an error is */
@@ -97,21 +91,17 @@ void tu_log_queue_warning(tu_log_work *work, const char *format, ...)
     snprintf(item->text, sizeof item->text, "%.*s", TU_LOG_TEXT_SIZE - 1, tidy.message);
 }
 
-static tu_status show_items(tu_log_work *work, tu_error *error)
+static tu_status tell_items(tu_log_work *work, tu_error *error)
 {
-    double now_s = tu_log_now_s();
     for (size_t i = 0; i < work->items; i++) {
         const tu_log_item *item = &work->item[i];
-        if (item->is_hit)
-            tu_log_show_hit(&work->show, &item->hit, now_s);
-        else if (item->withdraws_all || item->withdraws_landed)
-            tu_log_show_withdraw(&work->show, item->withdraws_all);
-        else
-            tu_log_show_warning(&work->show, item->text);
+        const tu_hit *hit = item->kind == TU_LOG_HIT ? &item->hit : NULL;
+        const char *text = *item->text ? item->text : NULL;
+        tu_log_tell(work, (tu_log_event){.kind = item->kind, .hit = hit, .text = text}, NULL);
     }
     work->items = 0;
-    tu_status status = tu_log_show_flush(&work->show, error);
-    tu_log_show_draw(&work->show, now_s);
+    tu_status status = tu_log_tell(work, (tu_log_event){.kind = TU_LOG_FLUSH}, error);
+    tu_log_tell(work, (tu_log_event){.kind = TU_LOG_TICK}, NULL);
     return status;
 }
 
@@ -127,9 +117,8 @@ static void stall(tu_log_work *work, const tu_error *why)
              "%s: %s; touches wait in memory, not recorded yet, and writing is tried again every "
              "second",
              why->where, why->message);
-    tu_log_show_warning(&work->show, text);
-    snprintf(work->show.state, sizeof work->show.state,
-             "  cannot write to the log; touches wait in memory; Ctrl-C gives up");
+    tu_log_tell_text(work, TU_LOG_WARNING, text);
+    tu_log_tell_text(work, TU_LOG_STALLED, NULL);
 }
 
 tu_status tu_log_commit(tu_log_work *work, bool final, tu_error *error)
@@ -149,20 +138,16 @@ tu_status tu_log_commit(tu_log_work *work, bool final, tu_error *error)
     }
     if (work->stalled) {
         work->stalled = false;
-        work->show.state[0] = '\0';
-        tu_log_show_warning(&work->show, "writing works again; nothing was lost");
+        tu_log_tell_text(work, TU_LOG_GOES_ON, NULL);
+        tu_log_tell_text(work, TU_LOG_WARNING, "writing works again; nothing was lost");
     }
-    return show_items(work, error);
+    return tell_items(work, error);
 }
 
 void tu_log_tell_unrecorded(const tu_log_work *work)
 {
-    char text[300];
-    for (size_t i = 0; i < work->items; i++) {
-        const tu_log_item *item = &work->item[i];
-        if (!item->is_hit)
-            continue;
-        tu_log_format_hit(text, sizeof text, &item->hit, work->options->unit);
-        fprintf(stderr, "not recorded: %s\n", text);
-    }
+    for (size_t i = 0; i < work->items; i++)
+        if (work->item[i].kind == TU_LOG_HIT)
+            tu_log_tell(work, (tu_log_event){.kind = TU_LOG_UNRECORDED, .hit = &work->item[i].hit},
+                        NULL);
 }
