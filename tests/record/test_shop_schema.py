@@ -121,6 +121,14 @@ def three_hundred_changed_files_get_the_same_verdict_from_schema_and_reader():
 @tap.case
 def the_words_for_target_slot_and_frame_are_those_of_the_reader():
     properties = SCHEMA["properties"]["table"]["properties"]
+    sides, heights = ["front", "back", "middle", ""], ["top", "bottom", ""]
+    made = {"-".join(w for w in (a, b, c) if w) for a in sides for b in ["left", "right", "middle", ""]
+            for c in heights} | {"hole", "boss"}
+    with tempfile.TemporaryDirectory() as folder:
+        path = pathlib.Path(folder) / "target.json"
+        for word in sorted(made):
+            path.write_text(json.dumps({"unit": "mm", "table": {"target": word}}))
+            tap.equal(by_reader(path)[0], word in properties["target"]["enum"], word)
     slots = ["G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"]
     tap.equal([s for s in slots + ["G53", "G60", "G59.4", "G54 "]
                if re.search(properties["slot"]["pattern"], s)], slots)

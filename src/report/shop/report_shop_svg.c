@@ -210,24 +210,32 @@ static void draw_things(sheet *s, const view *v, tu_frame of)
 
 /* --- The stock --- */
 
-/* The zero at its corner, or the edge that a face's zero lies on. */
+/* Where the zero lies along an axis: at a face, or half way; NaN: the axis is left alone, or the
+ * place of a round feature is not known. */
+static double place_of(const tu_target *target, tu_axis axis, double size_mm)
+{
+    if (target->kind[axis] == TU_TARGET_MIDDLE)
+        return size_mm / 2;
+    return target->outward[axis] ? (target->outward[axis] > 0 ? size_mm : 0) : NAN;
+}
+
+/* The zero at its corner or middle, or the edge that a face's zero lies on. */
 static void draw_target(sheet *s, const view *v)
 {
-    const int *outward = s->table->target.outward;
-    double x = s->stock.size[TU_AXIS_X].value_mm, y = s->stock.size[TU_AXIS_Y].value_mm;
-    tu_svg_point at = spot(v, outward[TU_AXIS_X] > 0 ? x : 0, outward[TU_AXIS_Y] > 0 ? y : 0);
-    if (outward[TU_AXIS_X] && outward[TU_AXIS_Y]) {
+    const tu_target *target = &s->table->target;
+    double size_x = s->stock.size[TU_AXIS_X].value_mm, size_y = s->stock.size[TU_AXIS_Y].value_mm;
+    double x = place_of(target, TU_AXIS_X, size_x), y = place_of(target, TU_AXIS_Y, size_y);
+    if (isfinite(x) && isfinite(y)) {
+        tu_svg_point at = spot(v, x, y);
         tu_drawing_work_axis(&s->drawing, NULL, at, right);
         tu_drawing_work_axis(&s->drawing, NULL, at, up);
         tu_drawing_zero(&s->drawing, "zero", at);
         tu_drawing_work_letter(&s->drawing, at, right, "X");
         tu_drawing_work_letter(&s->drawing, at, up, "Y");
-    } else if (outward[TU_AXIS_X]) {
-        at.y_mm = spot(v, 0, y * 0.7).y_mm;
-        tu_drawing_datum(&s->drawing, "zero", at, outward[TU_AXIS_X] > 0 ? right : left, "X0");
-    } else if (outward[TU_AXIS_Y]) {
-        at.x_mm = spot(v, x * 0.7, 0).x_mm;
-        tu_drawing_datum(&s->drawing, "zero", at, outward[TU_AXIS_Y] > 0 ? up : down, "Y0");
+    } else if (isfinite(x)) {
+        tu_drawing_datum(&s->drawing, "zero", spot(v, x, size_y * 0.7), x > 0 ? right : left, "X0");
+    } else if (isfinite(y)) {
+        tu_drawing_datum(&s->drawing, "zero", spot(v, size_x * 0.7, y), y > 0 ? up : down, "Y0");
     }
 }
 
