@@ -16,13 +16,9 @@ import tempfile
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import tap
 
-try:
-    import numpy
-    import scipy.optimize
-    import scipy.spatial
-except ImportError:
-    numpy = None
-
+numpy = tap.need("numpy", "python3-numpy")
+optimize = tap.need("scipy.optimize", "python3-scipy")
+spatial = tap.need("scipy.spatial", "python3-scipy")
 SEED = int(os.environ.get("TRUEUP_SEED") or 6)
 
 
@@ -107,14 +103,8 @@ def ours(points, folder):
     return float(words[0]), numpy.array([float(word) for word in words[1:4]]), words[4]
 
 
-def needs_numpy():
-    if numpy is None:
-        raise tap.Skip("python3-scipy is not installed")
-
-
 @tap.case
 def widths_are_those_of_cgal():
-    needs_numpy()
     oracle = os.environ.get("ORACLE_WIDTH")
     if not oracle:
         raise tap.Skip("not built: meson configure -Doracles=enabled (C++, libcgal-dev)")
@@ -134,10 +124,10 @@ def minimax(points):
     """The smallest vertical distance of two parallel planes about the points, by HiGHS."""
     size = abs(points).max(axis=0)
     scaled = points / size
-    corners = scaled[scipy.spatial.ConvexHull(scaled).vertices]
+    corners = scaled[spatial.ConvexHull(scaled).vertices]
     one = numpy.ones((len(corners), 1))
     plane = numpy.hstack((corners[:, :2], one))
-    result = scipy.optimize.linprog(
+    result = optimize.linprog(
         [0, 0, 0, 1], A_ub=numpy.vstack((numpy.hstack((-plane, -one)), numpy.hstack((plane, -one)))),
         b_ub=numpy.concatenate((-corners[:, 2], corners[:, 2])),
         bounds=[(None, None)] * 3 + [(0, None)], method="highs-ds",
@@ -149,7 +139,6 @@ def minimax(points):
 
 @tap.case
 def turned_to_the_zone_highs_finds_nothing_narrower():
-    needs_numpy()
     with tempfile.TemporaryDirectory() as folder:
         for name, points in clouds():
             width, normal, _ = ours(points, folder)

@@ -116,7 +116,7 @@ double check_random_normal(check_random *random, double mean, double standard_de
 bool check_enter_comma_locale(void)
 {
     if (setlocale(LC_ALL, "de_DE.UTF-8") == NULL) {
-        print_message("# skipped: the locale de_DE.UTF-8 is not installed (locales-all)\n");
+        print_message("# needs the Debian package locales-all\n");
         return false;
     }
     char text[8];
