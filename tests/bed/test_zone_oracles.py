@@ -75,15 +75,16 @@ def globe(meridians):
 
 
 def clouds():
-    """(name, points) of sizes from hundreds to a hundred thousand."""
+    """(name, points) of sizes from hundreds to thousands; to a hundred thousand where all are asked for."""
+    most = tap.runs(10000, 90000)
     random = numpy.random.default_rng(SEED)
-    for count in (400, 2500, 10000, 90000):
+    for count in (n for n in (400, 2500, 10000, 90000) if n <= most):
         yield f"bed of {count}", grid(random, count, 0.05)
         yield f"smooth bed of {count}", grid(random, count, 0.001)
         yield f"stepped bed of {count}", stepped(random, count)
         yield f"strip of {count}", strip(random, count)
         yield f"turned bed of {count}", turned(random, grid(random, count, 0.05))
-    for count in (80, 300, 1000, 4000, 50000):
+    for count in (n for n in (80, 300, 1000, 4000, 50000) if n <= most):
         for _ in range(4):
             yield f"fat cloud of {count}", turned(random, fat(random, count))
     yield "turned globe", turned(random, globe(80))
@@ -103,11 +104,7 @@ def ours(points, folder):
     return float(words[0]), numpy.array([float(word) for word in words[1:4]]), words[4]
 
 
-@tap.case
-def widths_are_those_of_cgal():
-    oracle = os.environ.get("ORACLE_WIDTH")
-    if not oracle:
-        raise tap.Skip("not built: meson configure -Doracles=enabled (C++, libcgal-dev)")
+def widths_are_those_of_cgal(oracle):
     criteria = set()
     with tempfile.TemporaryDirectory() as folder:
         for name, points in clouds():
@@ -150,5 +147,6 @@ def turned_to_the_zone_highs_finds_nothing_narrower():
             tap.near(minimax(seen) / width, 1.0, 1e-7, f"minimax width of {name} over the zone's")
 
 
-if __name__ == "__main__":
-    tap.run()
+if os.environ.get("ORACLE_WIDTH"):  # a build with -Doracles=enabled
+    tap.add("widths are those of cgal", widths_are_those_of_cgal, os.environ["ORACLE_WIDTH"])
+tap.run()

@@ -28,6 +28,11 @@ def add(sentence, function, *arguments):
     CASES.append((sentence, lambda: function(*arguments)))
 
 
+def runs(sample, full):
+    """How much of a simulation: TRUEUP_RUNS=N so many, TRUEUP_LONG=1 full, else the sample."""
+    return int(os.environ.get("TRUEUP_RUNS") or (full if os.environ.get("TRUEUP_LONG") else sample))
+
+
 def need(module, package):
     """A module of a Debian package. Where that is not installed the whole script is left out, and says so."""
     try:
