@@ -149,8 +149,8 @@ def run(folder, row, call="", how="", at=0):
             (folder / name).unlink(missing_ok=True)
         else:
             (folder / name).write_bytes(text)
-    environment = {**os.environ, "TRUEUP_SHOP": "", "FAIL_CALL": call, "FAIL_HOW": how, "FAIL_AT": str(at), "FAIL_MARK": str(mark),
-                   "SOURCE_DATE_EPOCH": "0", **({"LD_PRELOAD": PRELOAD} if call else {})}
+    environment = {**os.environ, "TRUEUP_SHOP": "", "SOURCE_DATE_EPOCH": "0", "FAIL_CALL": call, "FAIL_HOW": how,
+                   "FAIL_AT": str(at), "FAIL_MARK": str(mark), **({"LD_PRELOAD": PRELOAD} if call else {})}
     done = subprocess.run([str(pathlib.Path(tap.program()).resolve()), *row.words], cwd=folder, env=environment,
                           capture_output=True, text=True, timeout=60, input=row.stdin)
     failed = mark.exists()

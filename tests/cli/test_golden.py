@@ -2,10 +2,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Golden runs of the program: golden/NAME.cmd beside its expected .out, .err and .exit.
 
-A .cmd is a line of shell (lines that start with # say why it is there). It runs in a fresh folder
-that holds the sample shop files, logs, scenes and programs and every file of golden/files. A stream
-without a file beside the .cmd must stay empty. Every case also runs under a locale with a decimal comma and must
-say the same.
+The form is in tests/README.md.
 
   test_golden.py                      runs all, prints TAP
   test_golden.py --rebuild [NAME...]  writes what the program says now as expected, of all or of

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Does the 95 % interval hold the truth 95 % of the time? Simulated set-ups, 20 000 a case (4000 where a
- * sample will do), with
+ * Does the 95 % interval hold the truth 95 % of the time? Simulated set-ups, 20 000 a case (4000
+ * where a sample will do), with
  * truths drawn for everything that a shop file states with a tolerance, and touches with normal
  * noise; X on wall a, Y on wall b (or both in a bore), Z over stock whose thickness is needed.
  *
