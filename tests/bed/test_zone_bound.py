@@ -9,11 +9,7 @@ import sys
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import tap  # noqa: E402
 
-try:
-    import numpy
-except ImportError:
-    numpy = None
-
+numpy = tap.need("numpy", "python3-numpy")
 ROUNDING = 1e-9
 
 
@@ -73,8 +69,6 @@ def optimum(points, normal):
 
 
 def clouds(count):
-    if numpy is None:
-        raise tap.Skip("NumPy is not installed")
     random = numpy.random.default_rng(31)
     for k in range(count):
         points = random.normal(size=(4 + k % 4, 3))

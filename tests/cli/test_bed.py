@@ -14,11 +14,10 @@ import sys
 import tempfile
 import xml.etree.ElementTree as ElementTree
 
-import numpy
-
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import tap  # noqa: E402
 
+numpy = tap.need("numpy", "python3-numpy")
 WORK = pathlib.Path(tempfile.mkdtemp())
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -7,11 +7,10 @@ import subprocess
 import sys
 import tempfile
 
-import numpy
-
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import tap  # noqa: E402
 
+numpy = tap.need("numpy", "python3-numpy")
 FIXTURES = tap.ROOT / "fixtures"
 SHOP = FIXTURES / "shop" / "shop.json"
 CLAMPS = ["--keep-out", "240,300,300,380", "--keep-out", "820,420,880,500"]

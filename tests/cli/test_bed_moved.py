@@ -11,11 +11,10 @@ import subprocess
 import sys
 import tempfile
 
-import numpy
-
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import tap  # noqa: E402
 
+numpy = tap.need("numpy", "python3-numpy")
 WORK = tempfile.TemporaryDirectory()
 POWER = {"range": 1, "least squares": 1, "rms": 1, "zone": 1, "depth": 1, "volume": 3, "area": 2, "bite": 1,
          "skin": 1, "overcut needed": 1, "skin area": 2, "bows": 1, "twist": 1, "tilt": 0, "straightness": 1,

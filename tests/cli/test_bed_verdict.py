@@ -12,11 +12,10 @@ import subprocess
 import sys
 import tempfile
 
-import numpy
-
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import tap  # noqa: E402
 
+numpy = tap.need("numpy", "python3-numpy")
 WORK = tempfile.TemporaryDirectory()
 SHOP = tap.ROOT / "fixtures" / "shop" / "shop.json"
 

@@ -19,19 +19,13 @@ import tempfile
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import tap  # noqa: E402
 
-try:
-    from scipy import stats
-except ImportError:
-    stats = None
-
+stats = tap.need("scipy.stats", "python3-scipy")
 RUNS = 40
 WORK = pathlib.Path(tempfile.mkdtemp())
 LENGTHS = (3, 5, 8, 9, 10, 11, 19, 20, 30, 51, 120)
 
 
 def generator():
-    if stats is None:
-        raise tap.Skip("needs the Debian package python3-scipy")
     return random.Random(int(os.environ.get("TU_SEED", "20261125")))
 
 

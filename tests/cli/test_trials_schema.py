@@ -11,11 +11,10 @@ import sys
 import tempfile
 from xml.etree import ElementTree
 
-import jsonschema
-
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import tap  # noqa: E402
 
+jsonschema = tap.need("jsonschema", "python3-jsonschema")
 SCHEMA = json.loads((tap.ROOT / "docs" / "trials.schema.json").read_text(encoding="utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
 GOLDEN = tap.ROOT / "tests" / "cli" / "golden"

@@ -23,6 +23,7 @@ DUMP = os.environ.get("DECODE_DUMP") or str(tap.ROOT / "build" / "tests" / "deco
 
 
 def decode(name, chunk):
+    tap.need_locale("de_DE.UTF-8")
     setup = (FOLDER / f"{name}.setup").read_text(encoding="utf-8")
     options = [line for line in setup.splitlines() if not line.startswith("#")]
     done = subprocess.run([DUMP, FOLDER / f"{name}.bytes", str(chunk), *options], capture_output=True,

@@ -5,7 +5,7 @@
  * degree; starts anywhere in the stated window. None may fault, and the zero must be the true one
  * within what is stated.
  *
- * TRUEUP_RUNS=10000 makes that many runs, TRUEUP_SEED another sample.
+ * TRUEUP_RUNS=20000 makes that many runs, TRUEUP_SEED another sample (check.h).
  */
 #include "check.h"
 
@@ -22,12 +22,6 @@
 #include <string.h>
 
 enum { SIDES, RISING, BORE, MIXED, ON_BED, KINDS };
-
-static size_t wanted(const char *name, size_t otherwise)
-{
-    const char *number = getenv(name);
-    return number != NULL ? strtoul(number, NULL, 10) : otherwise;
-}
 
 /* One run: what is planned (nominal sizes), the scene (true sizes), and what came out. */
 typedef struct trial {
@@ -454,9 +448,9 @@ static bool run_one(uint64_t number)
 static void random_plans_find_the_true_corner(void **unused)
 {
     (void)unused;
-    size_t runs = wanted("TRUEUP_RUNS", 2000), done[KINDS] = {0}, all = 0, drawn = 0;
+    size_t runs = check_runs(500, 10000), done[KINDS] = {0}, all = 0, drawn = 0;
     for (; all < runs && drawn < 3 * runs; drawn++) {
-        if (run_one(wanted("TRUEUP_SEED", 20260) + drawn)) {
+        if (run_one(check_seed(20260) + drawn)) {
             done[it.kind]++;
             all++;
         }

@@ -14,14 +14,13 @@ import subprocess
 import sys
 import tempfile
 
-import jsonschema
-
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "tests" / "support"))
 sys.path.insert(0, str(ROOT / "tests" / "record"))
 import tap  # noqa: E402
 from strict_json import NotJson, mutate, strict  # noqa: E402
 
+jsonschema = tap.need("jsonschema", "python3-jsonschema")
 VERDICT = os.environ.get("SHOP_VERDICT") or str(ROOT / "build" / "tests" / "record" / "shop_verdict")
 PAGE = (ROOT / "docs" / "scene.md").read_text(encoding="utf-8")
 SCHEMA = json.loads((ROOT / "docs" / "scene.schema.json").read_text(encoding="utf-8"))

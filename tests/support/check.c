@@ -113,10 +113,32 @@ double check_random_normal(check_random *random, double mean, double standard_de
     return mean + standard_deviation * u * sqrt(-2.0 * log(square) / square);
 }
 
+static uint64_t told(const char *name, uint64_t otherwise)
+{
+    const char *text = getenv(name);
+    return text && *text ? strtoull(text, NULL, 10) : otherwise;
+}
+
+size_t check_runs(size_t sample, size_t full)
+{
+    return told("TRUEUP_RUNS", told("TRUEUP_LONG", 0) ? full : sample);
+}
+
+uint64_t check_seed(uint64_t given)
+{
+    return told("TRUEUP_SEED", given);
+}
+
+double check_share_allowance(double p, size_t runs, size_t full)
+{
+    double scatter = sqrt(p * (1.0 - p) / (double)runs) - sqrt(p * (1.0 - p) / (double)full);
+    return 3.0 * fmax(scatter, 0.0);
+}
+
 bool check_enter_comma_locale(void)
 {
     if (setlocale(LC_ALL, "de_DE.UTF-8") == NULL) {
-        print_message("# skipped: the locale de_DE.UTF-8 is not installed (locales-all)\n");
+        print_message("# needs the Debian package locales-all\n");
         return false;
     }
     char text[8];

@@ -1,7 +1,10 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """A few lines of TAP for the tests that are scripts: a sentence a case, in the order of the file."""
+import importlib
+import locale
 import os
 import pathlib
+import shutil
 import subprocess
 import sys
 import traceback
@@ -23,6 +26,38 @@ def case(function):
 def add(sentence, function, *arguments):
     """A case made from data."""
     CASES.append((sentence, lambda: function(*arguments)))
+
+
+def runs(sample, full):
+    """How much of a simulation: TRUEUP_RUNS=N so many, TRUEUP_LONG=1 full, else the sample."""
+    return int(os.environ.get("TRUEUP_RUNS") or (full if os.environ.get("TRUEUP_LONG") else sample))
+
+
+def need(module, package):
+    """A module of a Debian package. Where that is not installed the whole script is left out, and says so."""
+    try:
+        return importlib.import_module(module)
+    except ModuleNotFoundError:
+        print(f"1..0 # SKIP needs the Debian package {package}")
+        sys.exit(0)
+
+
+def tool(name, package):
+    """The path of a program of a Debian package; skips the case where that is not installed."""
+    path = shutil.which(name)
+    if not path:
+        raise Skip(f"needs the Debian package {package}")
+    return path
+
+
+def need_locale(name):
+    """Skips the case where the locale is not installed: programs would silently take another."""
+    before = locale.setlocale(locale.LC_ALL)
+    try:
+        locale.setlocale(locale.LC_ALL, name)
+    except locale.Error:
+        raise Skip("needs the Debian package locales-all") from None
+    locale.setlocale(locale.LC_ALL, before)
 
 
 def program():

@@ -44,9 +44,23 @@ def count(*names):
     return done.returncode, done.stdout.splitlines()
 
 
+def count_over(folder, *texts):
+    """Likewise, for builds in which the one case of the one test says these."""
+    builds = []
+    for number, text in enumerate(texts):
+        top = pathlib.Path(folder) / str(number)
+        top.mkdir()
+        PROGRAMS["same"] = f'echo 1..1; echo "{text}"'
+        builds.append(run_meson(top, ["same"]))
+    done = subprocess.run([tap.ROOT / "tools" / "count-cases", *builds], capture_output=True,
+                          text=True, check=False)
+    return done.returncode, done.stdout.splitlines()
+
+
 @tap.case
-def passed_and_skipped_cases_are_told_apart():
-    tap.equal(count("good", "skipped"), (0, ["1 0 2"]))
+def passed_and_skipped_cases_are_told_apart_and_what_was_skipped_is_named():
+    tap.equal(count("good", "skipped"), (0, ["skipped: good: 2 - b: no such device", "skipped: skipped: not here",
+                                             "1 0 2"]))
 
 
 @tap.case
@@ -58,17 +72,16 @@ def everything_that_went_wrong_counts_as_failed():
 
 
 @tap.case
+def a_case_that_is_skipped_in_one_of_two_builds_has_passed():
+    with tempfile.TemporaryDirectory() as folder:
+        tap.equal(count_over(folder, "ok 1 - a", "ok 1 - a # SKIP not here"), (0, ["1 0 0"]))
+
+
+@tap.case
 def a_case_that_fails_in_one_of_two_builds_has_failed():
     with tempfile.TemporaryDirectory() as folder:
-        top = pathlib.Path(folder)
-        builds = []
-        for name, text in (("one", "ok 1 - a"), ("two", "not ok 1 - a")):
-            (top / name).mkdir()
-            PROGRAMS["same"] = f'echo 1..1; echo "{text}"'
-            builds.append(run_meson(top / name, ["same"]))
-        done = subprocess.run([tap.ROOT / "tools" / "count-cases", *builds], capture_output=True,
-                              text=True, check=False)
-        tap.equal((done.returncode, done.stdout.splitlines()[-1]), (1, "0 1 0"))
+        status, lines = count_over(folder, "ok 1 - a", "not ok 1 - a")
+        tap.equal((status, lines[-1]), (1, "0 1 0"))
 
 
 tap.run()

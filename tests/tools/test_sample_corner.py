@@ -13,7 +13,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import tap  # noqa: E402
 
 CORNERS = ("front-left-top", "front-right-top", "back-left-top", "back-right-top")
-SEEDS = range(1, 13)
+SEEDS = range(1, 1 + tap.runs(4, 12))
 
 
 def set_up(corner, seed):
@@ -37,10 +37,10 @@ def excess(corner, seed):
 
 
 def corner_is_found(corner):
-    """95 % intervals: of 36 figures 34 are expected inside, and none far outside."""
+    """95 % intervals: of 36 figures 34 are expected inside, of 12 at least 10, and none far outside."""
     found = [ratio for seed in SEEDS for ratio in excess(corner, seed)]
     inside = sum(ratio <= 1 for ratio in found)
-    if inside < 32 or max(found) > 2:
+    if inside < len(found) * 8 // 9 or max(found) > 2:
         raise AssertionError(f"{inside} of {len(found)} inside, the worst at {max(found):.2f} U")
 
 

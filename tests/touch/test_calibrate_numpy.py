@@ -19,11 +19,7 @@ import tempfile
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "support"))
 import tap
 
-try:
-    import numpy
-except ImportError:
-    numpy = None
-
+numpy = tap.need("numpy", "python3-numpy")
 EDGES = {"left": ("x", -1), "right": ("x", 1), "front": ("y", -1), "back": ("y", 1)}
 CUTTERS = {"quarter": 6.35, "eighth": 3.175}
 TOLERANCE = {"quarter": 0.012, "eighth": 0.007}
@@ -199,8 +195,6 @@ def run(design):
 
 @tap.case
 def values_uncertainties_and_what_is_determined_agree_with_numpy_at_random_designs():
-    if numpy is None:
-        raise tap.Skip("needs the Debian package python3-numpy")
     counts = {True: 0, False: 0}
     for seed in range(250):
         design = Design(seed)

@@ -5,7 +5,6 @@
 All requests go to one run of R: it starts slowly. TU_SEED=N draws other series.
 """
 import pathlib
-import shutil
 import subprocess
 import sys
 import tempfile
@@ -64,14 +63,13 @@ for (line in readLines(file("stdin"))) {
 
 def by_r(requests):
     """The same requests to R."""
-    if shutil.which("Rscript") is None:
-        raise tap.Skip("needs the Debian package r-base-core")
+    rscript = tap.tool("Rscript", "r-base-core")
     lines = [" | ".join([what] + [" ".join(repr(float(x)) for x in numbers) for numbers in lists])
              for what, *lists in requests]
     with tempfile.TemporaryDirectory() as folder:
         program = pathlib.Path(folder) / "figures.R"
         program.write_text(PROGRAM)
-        done = subprocess.run(["Rscript", "--vanilla", str(program)], text=True, timeout=250,
+        done = subprocess.run([rscript, "--vanilla", str(program)], text=True, timeout=250,
                               input="\n".join(lines) + "\n", capture_output=True, check=True)
     answers = done.stdout.splitlines()
     if len(answers) != len(lines):

@@ -15,17 +15,8 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent))
 import tap
 import random_trials
 
-try:
-    from scipy import stats
-except ImportError:
-    stats = None
-
+stats = tap.need("scipy.stats", "python3-scipy")
 RUNS = 300
-
-
-def needs_scipy():
-    if stats is None:
-        raise tap.Skip("needs the Debian package python3-scipy")
 
 
 def relative(found, expected, allowance, what):
@@ -34,7 +25,6 @@ def relative(found, expected, allowance, what):
 
 @tap.case
 def anderson_and_darlings_statistic_is_scipys_with_its_correction_for_n():
-    needs_scipy()
     rng = random_trials.generator()
     drawn = [random_trials.series(rng) for _ in range(RUNS)]
     for values, found in zip(drawn, random_trials.figures([("figures", v) for v in drawn])):
@@ -48,7 +38,6 @@ def anderson_and_darlings_statistic_is_scipys_with_its_correction_for_n():
 
 @tap.case
 def theil_and_sens_slope_and_its_interval_are_scipys():
-    needs_scipy()
     rng = random_trials.generator()
     drawn = []
     for _ in range(RUNS):
@@ -75,7 +64,6 @@ def theil_and_sens_slope_and_its_interval_are_scipys():
 
 @tap.case
 def mann_and_kendalls_s_is_scipys_tau_b():
-    needs_scipy()
     rng = random_trials.generator()
     drawn = [random_trials.series(rng) for _ in range(RUNS)]
     for values, found in zip(drawn, random_trials.figures([("mann_kendall", v) for v in drawn])):
@@ -91,7 +79,6 @@ def mann_and_kendalls_s_is_scipys_tau_b():
 
 @tap.case
 def welch_and_brown_forsythe_are_scipys():
-    needs_scipy()
     rng = random_trials.generator()
     drawn = [(random_trials.series(rng), random_trials.series(rng)) for _ in range(RUNS)]
     for (a, b), found in zip(drawn, random_trials.figures([("compare", *d) for d in drawn])):
@@ -107,7 +94,6 @@ def welch_and_brown_forsythe_are_scipys():
 
 @tap.case
 def one_way_analysis_is_scipys():
-    needs_scipy()
     rng = random_trials.generator()
     drawn = []
     for _ in range(RUNS):

@@ -334,12 +334,16 @@ static void any_name_fits_and_stays_xml(void **state)
         assert_true(write(file, svg, strlen(svg)) == (ssize_t)strlen(svg));
         close(file);
         check_legible(svg, names[i]);
-        /* xmllint of libxml2: another reader's judgement; 127: not installed */
+        /* xmllint of libxml2: another reader's judgement */
         snprintf(command, sizeof command, "xmllint --noout %s", path);
         int verdict = system(command);
         unlink(path);
-        assert_true(verdict == 0 || WEXITSTATUS(verdict) == 127);
         free(svg);
+        if (WEXITSTATUS(verdict) == 127) { /* the shell found no such program */
+            print_message("# needs the Debian package libxml2-utils\n");
+            skip();
+        }
+        assert_int_equal(verdict, 0);
     }
 }
 
