@@ -29,8 +29,7 @@ static double figure_of(const cJSON *record, const char *name, const char *axis)
 static bool take_line(const char *line, int slot, const char *target, tu_journal_entry *entry)
 {
     cJSON *record = cJSON_Parse(line);
-    const char *of_slot =
-        cJSON_GetStringValue(cJSON_GetObjectItemCaseSensitive(record, "slot"));
+    const char *of_slot = cJSON_GetStringValue(cJSON_GetObjectItemCaseSensitive(record, "slot"));
     const char *of_target =
         cJSON_GetStringValue(cJSON_GetObjectItemCaseSensitive(record, "target"));
     const cJSON *time_s = cJSON_GetObjectItemCaseSensitive(record, "time");
@@ -124,6 +123,6 @@ tu_status tu_journal_add(const char *path, const tu_journal_entry *entry, tu_err
     free(line);
     cJSON_free(text);
     return kept ? TU_OK
-                : tu_fail(error, TU_SYSTEM_IO, path,
-                          "the zero was not added to the journal: %s", strerror(reason));
+                : tu_fail(error, TU_SYSTEM_IO, path, "the zero was not added to the journal: %s",
+                          strerror(reason));
 }

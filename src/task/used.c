@@ -37,9 +37,9 @@ int tu_used_slot(tu_used used, const tu_shop *shop, int stated)
 tu_seat tu_used_seat(tu_used used, const tu_shop *shop, int stated)
 {
     const tu_table *table = tu_shop_table(shop);
-    const tu_seat seat = stated >= 0           ? (tu_seat)stated
+    const tu_seat seat = stated >= 0          ? (tu_seat)stated
                          : table->seat_stated ? table->seat
-                                               : TU_SEAT_STOCK;
+                                              : TU_SEAT_STOCK;
     if (stated >= 0 || table->seat_stated)
         add(used, "on the", seat == TU_SEAT_BED ? "bed" : "stock",
             stated >= 0 ? "stated" : "table");
