@@ -5,129 +5,41 @@
 #include "cli/command.h"
 #include "cli/face.h"
 #include "cli/plate_options.h"
-#include "cli/plate_save.h"
-#include "cli/plate_touches.h"
-#include "trueup/report.h"
-#include "trueup/shop.h"
 
 /* What a run holds until its end. */
 typedef struct plate_run {
     tu_plate_options options;
-    tu_shop *shop;
-    tu_plate_touches touches;
-    tu_calibration_request request;
-    tu_calibration_result result;
-    tu_plate_saved saved;
+    tu_task_plate_story story;
     tu_error late; /* saving failed */
 } plate_run;
-
-static tu_status find_plate(plate_run *run, tu_error *error)
-{
-    const tu_plate_options *options = &run->options;
-    if (options->new_name == NULL)
-        return tu_shop_find_plate(run->shop, options->plate_name, &run->request.plate, error);
-    const tu_plate *there = NULL;
-    if (!tu_shop_find_plate(run->shop, options->new_name, &there, NULL))
-        return tu_fail(error, TU_USAGE, "--new",
-                       "%s is in the shop file already; use --plate %s, or another name",
-                       there->name, there->name);
-    run->request.plate = &options->fresh;
-    return TU_OK;
-}
-
-static tu_status look_up(plate_run *run, tu_error *error)
-{
-    tu_plate_options *options = &run->options;
-    tu_calibration_request *request = &run->request;
-    tu_status status = tu_shop_read(options->shop_path, &run->shop, error);
-    if (!status)
-        status = tu_typed_unit_check(&options->common.typed, options->unit, run->shop,
-                                     options->shop_path, error);
-    if (!status)
-        status = find_plate(run, error);
-    if (!status)
-        status = tu_plate_touches_read(&run->touches, options, run->shop, request->plate, error);
-    if (status)
-        return status;
-    for (int k = 0; k < 2; k++) {
-        request->block[k] = options->block[k];
-        request->slot[k] = options->slot[k];
-    }
-    for (size_t k = 0; k < run->touches.cutter_count; k++)
-        request->cutters[k] = run->touches.cutter[k];
-    request->cutter_count = run->touches.cutter_count;
-    request->trust_cutters = options->trust_cutters;
-    request->machine = tu_shop_machine(run->shop);
-    request->touches = run->touches.touch;
-    request->touch_count = run->touches.count;
-    if (options->trust_cutters && request->cutter_count == 0)
-        return tu_fail(error, TU_USAGE, "--trust-cutters", "no touch names a cutter");
-    return TU_OK;
-}
-
-static tu_status solve(plate_run *run, tu_error *error)
-{
-    tu_status status = tu_calibrate_solve(&run->request, &run->result, error);
-    for (size_t k = 0; !status && k < run->touches.warnings.count; k++)
-        tu_warn(&run->result.warnings, "%s", run->touches.warnings.text[k]);
-    for (size_t k = 0; !status && k < run->result.advice_count; k++) {
-        tu_advice *advice = &run->result.advice[k];
-        tu_face_say(&tu_cli_face, advice->text, advice->text, sizeof advice->text);
-    }
-    return status;
-}
 
 /* Exit 5: the answer stands, but something that the touches bear on is open. */
 static tu_status verdict(const void *of, tu_error *error)
 {
     const plate_run *run = of;
-    if (run->late.status) {
-        *error = run->late;
-        return error->status;
-    }
-    for (size_t k = 0; k < run->result.count; k++) {
-        const tu_calibrated *figure = &run->result.figure[k];
-        if (figure->needed && !figure->determined) {
-            char name[TU_FIGURE_NAME_SIZE];
-            tu_calibrated_name(name, &run->request, figure);
-            return tu_fail(
-                error, TU_UNDETERMINED, name,
-                "not determined by these touches; the answer says which would settle it");
-        }
-    }
-    return TU_OK;
-}
-
-static void save(plate_run *run)
-{
-    const tu_plate_options *options = &run->options;
-    const tu_plate_saving saving = {.path = options->shop_path,
-                                    .fresh = options->new_name != NULL,
-                                    .bare = options->common.typed.bare != NULL,
-                                    .unit = options->unit};
-    /* Saving looks for places that may be missing, so error alone does not say that it failed. */
-    if (!tu_plate_save(run->shop, &saving, &run->request, &run->result, &run->saved, &run->late))
-        run->late = (tu_error){0};
+    if (!run->late.status)
+        return tu_task_plate_verdict(&run->story, error);
+    *error = run->late;
+    return error->status;
 }
 
 static void start(void *of)
 {
     plate_run *run = of;
     tu_plate_options_start(&run->options);
-    run->request = tu_calibration_request_start();
 }
 
 /* The answer is shown even when saving fails: it took an hour of touching. */
 static tu_status work(void *of, tu_error *error)
 {
     plate_run *run = of;
-    tu_status status = tu_plate_options_check(&run->options, error);
-    if (!status)
-        status = look_up(run, error);
-    if (!status)
-        status = solve(run, error);
-    if (!status && run->options.save)
-        save(run);
+    tu_task_plate_request *request = &run->options.task;
+    request->face = &tu_cli_face;
+    request->typed = run->options.common.typed;
+    tu_status status = tu_task_plate(request, &run->story, error);
+    /* Saving looks for places that may be missing, so error alone does not say that it failed. */
+    if (!status && request->save && !tu_task_plate_save(&run->story, &run->late))
+        run->late = (tu_error){0};
     return status;
 }
 
@@ -135,33 +47,33 @@ static tu_status write_answer(FILE *out, const void *of, tu_error *error)
 {
     const plate_run *run = of;
     const tu_plate_options *options = &run->options;
-    const tu_calibration_style style = {.unit = options->unit,
+    const tu_task_plate_story *story = &run->story;
+    const tu_calibration_style style = {.unit = options->task.unit,
                                         .budget = options->budget,
-                                        .shop_path = options->shop_path,
-                                        .saved = run->saved.list,
-                                        .saved_count = run->saved.count,
-                                        .not_saved = run->saved.not_saved};
-    return options->json
-               ? tu_report_calibration_json(out, &run->request, &run->result, &style, error)
-               : tu_report_calibration_text(out, &run->request, &run->result, &style, error);
+                                        .shop_path = options->task.shop,
+                                        .saved = story->saved,
+                                        .saved_count = story->saved_count,
+                                        .not_saved = story->not_saved};
+    return (options->json ? tu_report_calibration_json : tu_report_calibration_text)(
+        out, story->asked, story->result, &style, error);
 }
 
 static tu_warnings *warnings_of(void *of)
 {
-    return &((plate_run *)of)->result.warnings;
+    return &((plate_run *)of)->story.result->warnings;
 }
 
 static const char *kept(const void *of)
 {
     const plate_run *run = of;
-    return run->saved.count > 0 ? "; the figures were saved all the same" : "";
+    return run->story.saved_count > 0 ? "; the figures were saved all the same" : "";
 }
 
 static void end(void *of)
 {
     plate_run *run = of;
-    tu_plate_touches_destroy(&run->touches);
-    tu_shop_destroy(run->shop);
+    tu_task_plate_end(&run->story);
+    tu_plate_options_end(&run->options);
 }
 
 const tu_command tu_command_plate = {

@@ -5,23 +5,21 @@
 #include "cli/plate_touches.h"
 
 #include "base/show.h"
-#include "cli/plate_log.h"
 #include "task/touch_list.h"
+#include "task/typed_length.h"
 #include "trueup/text.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { TOUCHES_MAX = 20000, WORD_MAX = 24 };
+enum { WORD_MAX = 24 };
 
 /* One --touch while it is read. where is "--touch left/a/quarter" for messages. */
 typedef struct reading {
-    tu_plate_touches *to;
-    const tu_plate_options *options;
-    const tu_shop *shop;
-    const tu_plate *plate;
+    tu_plate_contact *to;
+    double *position_mm;
+    tu_unit unit;
     char where[TU_ERROR_WHERE_SIZE];
     tu_error *error;
 } reading;
@@ -78,28 +76,10 @@ static tu_status take_surface(const reading *state, const char *text, size_t len
     return status;
 }
 
-/* The index of a cutter among those that touched; name NULL: the shop's only one. */
-static tu_status take_cutter(const reading *state, const char *name, size_t *index)
-{
-    const tu_cutter *cutter = NULL;
-    tu_status status = tu_shop_find_cutter(state->shop, name, &cutter, state->error);
-    if (status)
-        return status;
-    tu_plate_touches *to = state->to;
-    for (*index = 0; *index < to->cutter_count; (*index)++)
-        if (to->cutter[*index] == cutter)
-            return TU_OK;
-    if (to->cutter_count == TU_CALIBRATION_CUTTERS)
-        return tu_fail(state->error, TU_USAGE, state->where,
-                       "more than %d cutters; calibrate in two runs", TU_CALIBRATION_CUTTERS);
-    to->cutter[to->cutter_count++] = cutter;
-    return TU_OK;
-}
-
 /* Reads "left/a/quarter", "left/a", "face", "seat". */
-static tu_status take_place(const reading *state, const char *text, size_t length,
-                            tu_calibration_touch *touch)
+static tu_status take_place(const reading *state, const char *text, size_t length)
 {
+    tu_calibration_touch *touch = &state->to->touch;
     static const word vertical[] = {{"face", 0}, {"seat", 1}};
     const char *end = text + length;
     const char *slash = memchr(text, '/', length);
@@ -121,47 +101,28 @@ static tu_status take_place(const reading *state, const char *text, size_t lengt
     status = take_surface(state, on, (size_t)(on_end - on), touch);
     if (status)
         return status;
-    char name[TU_NAME_SIZE];
     size_t name_length = next != NULL ? (size_t)(end - next - 1) : 0;
-    if (name_length >= sizeof name || (next != NULL && name_length == 0))
+    if (name_length >= sizeof state->to->cutter || (next != NULL && name_length == 0))
         return tu_fail(state->error, TU_USAGE, state->where,
                        "the cutter's name after the second slash is %s",
                        name_length == 0 ? "empty" : "too long");
-    snprintf(name, sizeof name, "%.*s", (int)name_length, next != NULL ? next + 1 : "");
-    return take_cutter(state, next != NULL ? name : NULL, &touch->cutter);
-}
-
-tu_status tu_plate_touches_add(tu_plate_touches *to, tu_calibration_touch touch, tu_error *error)
-{
-    if (to->count == TOUCHES_MAX)
-        return tu_fail(error, TU_DATA_RANGE, "--touch", "more than %d touches", TOUCHES_MAX);
-    if (to->count == to->room) {
-        size_t room = to->room > 0 ? 2 * to->room : 32;
-        tu_calibration_touch *grown = realloc(to->touch, room * sizeof *grown);
-        if (grown == NULL)
-            return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
-        to->touch = grown;
-        to->room = room;
-    }
-    to->touch[to->count++] = touch;
+    if (next != NULL)
+        memcpy(state->to->cutter, next + 1, name_length);
     return TU_OK;
 }
 
-static tu_status add_place(const reading *state, tu_calibration_touch touch, const char *text,
-                           size_t length)
+static tu_status add_place(const reading *state, const char *text, size_t length)
 {
+    tu_plate_contact *to = state->to;
     tu_error detail = {0};
-    tu_status status =
-        tu_place_parse(text, length, state->options->unit, touch.axis, &touch.position_mm, &detail);
-    if (status)
-        return tu_fail(state->error, status, state->where, "%s", detail.message);
-    return tu_plate_touches_add(state->to, touch, state->error);
+    tu_status status = tu_place_parse(text, length, state->unit, to->touch.axis,
+                                      &state->position_mm[to->count++], &detail);
+    return status ? tu_fail(state->error, status, state->where, "%s", detail.message) : TU_OK;
 }
 
-static tu_status add_value(const reading *state, tu_calibration_touch touch, const char *text,
-                           size_t length)
+static tu_status add_value(const reading *state, const char *text, size_t length)
 {
-    bool bore = touch.contact == TU_CONTACT_BORE_LOW;
+    bool bore = state->to->touch.contact == TU_CONTACT_BORE_LOW;
     const char *colon = memchr(text, ':', length);
     if (bore != (colon != NULL))
         return tu_fail(state->error, TU_DATA_SYNTAX, state->where,
@@ -169,56 +130,54 @@ static tu_status add_value(const reading *state, tu_calibration_touch touch, con
                             : "LOW:HIGH is for a bore only, found \"%s\"",
                        tu_show(text, length).text);
     if (!bore)
-        return add_place(state, touch, text, length);
-    tu_status status = add_place(state, touch, text, (size_t)(colon - text));
-    touch.contact = TU_CONTACT_BORE_HIGH;
+        return add_place(state, text, length);
+    tu_status status = add_place(state, text, (size_t)(colon - text));
     size_t rest = length - (size_t)(colon + 1 - text);
-    return status ? status : add_place(state, touch, colon + 1, rest);
+    return status ? status : add_place(state, colon + 1, rest);
 }
 
-static tu_status read_one(reading *state, const char *text)
+static tu_status add_values(reading *state, const char *text)
 {
-    const char *equals = strchr(text, '=');
-    int shown = (int)(equals != NULL ? equals - text : (long)strlen(text));
-    snprintf(state->where, sizeof state->where, "--touch %.*s", shown < 100 ? shown : 100, text);
-    if (equals == NULL || equals[1] == '\0')
-        return tu_fail(state->error, TU_USAGE, state->where,
-                       "the positions are missing, as in left/a/quarter=100.000,100.002");
-    tu_calibration_touch touch = {.position_mm = (double)NAN};
-    tu_status status = take_place(state, text, (size_t)(equals - text), &touch);
-    if (status)
-        return status;
-    if (equals[1] == '@')
-        return tu_plate_log_read(state->to, state->options->log_path, equals + 2, state->plate,
-                                 touch, state->where, state->error);
     tu_error detail = {0};
-    status = tu_touch_commas_check(equals + 1, &detail);
+    tu_status status = tu_touch_commas_check(text, &detail);
     if (status)
         return tu_fail(state->error, status, state->where, "%s", detail.message);
-    for (const char *at = equals + 1;;) {
+    state->position_mm =
+        malloc(strlen(text) * sizeof *state->position_mm); /* a byte each at least */
+    if (!state->position_mm)
+        return tu_fail(state->error, TU_SYSTEM_MEMORY, NULL, "out of memory");
+    for (const char *at = text; !status; at++) {
         size_t length = strcspn(at, ",");
-        status = add_value(state, touch, at, length);
-        if (status || at[length] == '\0')
-            return status;
-        at += length + 1;
+        status = add_value(state, at, length);
+        at += length;
+        if (!*at)
+            break;
     }
+    if (status)
+        free(state->position_mm);
+    else
+        state->to->position_mm = state->position_mm;
+    return status;
 }
 
-tu_status tu_plate_touches_read(tu_plate_touches *touches, const tu_plate_options *options,
-                                const tu_shop *shop, const tu_plate *plate, tu_error *error)
+tu_status tu_plate_take_touch(const tu_met *met, tu_error *error)
 {
-    reading state = {
-        .to = touches, .options = options, .shop = shop, .plate = plate, .error = error};
-    for (size_t k = 0; k < options->touch_count; k++) {
-        tu_status status = read_one(&state, options->touch[k]);
-        if (status)
-            return status;
+    const char *text = met->argument, *equals = strchr(text, '=');
+    tu_plate_contact *to = met->at;
+    reading state = {.to = to, .unit = met->common->unit, .error = error};
+    int shown = (int)(equals != NULL ? equals - text : (long)strlen(text));
+    snprintf(to->name, sizeof to->name, "%.*s", shown < 100 ? shown : 100, text);
+    snprintf(state.where, sizeof state.where, "--touch%s%s", *to->name ? " " : "", to->name);
+    if (equals == NULL || equals[1] == '\0')
+        return tu_fail(error, TU_USAGE, state.where,
+                       "the positions are missing, as in left/a/quarter=100.000,100.002");
+    tu_status status = take_place(&state, text, (size_t)(equals - text));
+    if (status)
+        return status;
+    if (equals[1] == '@') { /* a log has its own unit */
+        to->series = equals + 2;
+        return TU_OK;
     }
-    return TU_OK;
-}
-
-void tu_plate_touches_destroy(tu_plate_touches *touches)
-{
-    free(touches->touch);
-    *touches = (tu_plate_touches){0};
+    tu_typed_unit_note(&met->common->typed, equals + 1);
+    return add_values(&state, equals + 1);
 }

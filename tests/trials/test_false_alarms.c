@@ -12,7 +12,7 @@
  */
 #include "trial_sample.h"
 
-#include "report/trials/trials_words.h"
+#include "trials/significance.h"
 
 #include <math.h>
 

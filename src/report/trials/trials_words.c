@@ -16,13 +16,6 @@ static const double level = 0.05;
 /* Below that s is known to a factor of two or worse (chi-squared, 95 %). */
 enum { FEW = 8 };
 
-/* Among more touches the test sees departures, the rounding of the positions among them, that are
- * of no account. */
-static const size_t normality_most = 5000;
-
-/* Less than that widens the interval of a mean by a tenth at most: sqrt((1 + r)/(1 - r)). */
-static const double lag1_least = 0.1;
-
 void tu_trials_say(tu_trials_words *words, const char *format, ...)
 {
     va_list arguments;
@@ -36,12 +29,6 @@ void tu_trials_say(tu_trials_words *words, const char *format, ...)
     va_end(arguments);
 }
 
-bool tu_trials_drifts(const tu_trial_figures *f)
-{
-    double way_mm = f->slope != 0 ? f->drift_mm : 2 * f->shift_mm;
-    return f->slope_p < level && fabs(way_mm) >= f->sd_without;
-}
-
 bool tu_trials_shows_warm_up(const tu_trials_story *story)
 {
     return story->has_warm_up && story->warm_up.p < level;
@@ -51,23 +38,6 @@ bool tu_trials_shows_feed(const tu_trials_story *story)
 {
     const tu_interval *delay = &story->feed.delay_interval;
     return story->has_feed && (delay->low > 0 || delay->high < 0);
-}
-
-bool tu_trials_is_step_limited(const tu_trial_figures *f)
-{
-    return f->quantised && !(f->sd > f->resolution_mm / 2);
-}
-
-bool tu_trials_is_odd(const tu_trial_figures *f)
-{
-    return f->n <= normality_most && f->normality_p < level && !f->quantised;
-}
-
-/* A drift makes neighbours alike as well, and is said as a drift; steps do, too. */
-bool tu_trials_is_chained(const tu_trial_figures *f)
-{
-    return !tu_trials_drifts(f) && !f->quantised && f->n >= 8 &&
-           fabs(f->lag1) > fmax(lag1_least, 1.96 / sqrt((double)f->n));
 }
 
 void tu_trials_title(char *text, size_t size, const tu_trials_entry *entry)

@@ -6,6 +6,7 @@
 #define TU_REPORT_TRIALS_WORDS_H
 
 #include "report/figure.h"
+#include "trials/significance.h"
 #include "trueup/report_trials.h"
 
 #include <stddef.h>
@@ -21,15 +22,6 @@ typedef struct tu_trials_words {
 
 TU_PRINTF(2, 3)
 void tu_trials_say(tu_trials_words *words, const char *format, ...);
-
-/* What is significant: 5 % each (docs/statistics.md has the rates of false alarms). */
-/* A drift, or a shift on the way, by a standard deviation in all or more: less adds a twentieth to
- * s, and among many touches is found for all that. Verdict, table, picture, advice and --keep go by
- * this. */
-bool tu_trials_drifts(const tu_trial_figures *figures);
-bool tu_trials_is_step_limited(const tu_trial_figures *figures); /* s is half a step or less */
-bool tu_trials_is_odd(const tu_trial_figures *figures); /* not normal, and not by its steps */
-bool tu_trials_is_chained(const tu_trial_figures *figures);
 
 /* Groups, feeds and a warm-up that were found make a series drift or look odd by themselves: what
  * has its cause is not said twice. In one pass a drift, which is not known, may be the cause. */

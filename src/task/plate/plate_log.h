@@ -2,13 +2,10 @@
 /*
  * plate_log.h - touches of a calibration out of a series of a hit log.
  */
-#ifndef TU_CLI_PLATE_LOG_H
-#define TU_CLI_PLATE_LOG_H
+#ifndef TU_TASK_PLATE_LOG_H
+#define TU_TASK_PLATE_LOG_H
 
-#include "cli/plate_touches.h"
-
-/* Adds a touch; TU_DATA_RANGE when there are too many, TU_SYSTEM_MEMORY. */
-tu_status tu_plate_touches_add(tu_plate_touches *to, tu_calibration_touch touch, tu_error *error);
+#include "task/plate/plate_list.h"
 
 /*
  * Adds the hits of a series as touches like `touch`; in a bore the way that each hit moved tells
@@ -16,7 +13,7 @@ tu_status tu_plate_touches_add(tu_plate_touches *to, tu_calibration_touch touch,
  * refused: it is not what the touch says.
  *   where  stands in messages.
  */
-tu_status tu_plate_log_read(tu_plate_touches *to, const char *path, const char *series,
+tu_status tu_plate_log_read(tu_plate_list *to, const char *path, const char *series,
                             const tu_plate *plate, tu_calibration_touch touch, const char *where,
                             tu_error *error);
 

@@ -2,12 +2,13 @@
 /*
  * plate_save.h - determined figures of a calibration into the shop file.
  */
-#ifndef TU_CLI_PLATE_SAVE_H
-#define TU_CLI_PLATE_SAVE_H
+#ifndef TU_TASK_PLATE_SAVE_H
+#define TU_TASK_PLATE_SAVE_H
 
 #include "trueup/calibrate.h"
 #include "trueup/report.h"
 #include "trueup/shop.h"
+#include "trueup/task_plate.h"
 
 /* What was saved; starts as {0}. Indexes and bits are those of the result's figures. */
 typedef struct tu_plate_saved {
@@ -17,24 +18,13 @@ typedef struct tu_plate_saved {
 } tu_plate_saved;
 
 /*
- *   path   the shop file.
- *   fresh  the plate is not in the file yet; it is added, only when all of it is determined.
- *   bare   a touch or a width was typed without its unit, and read in unit.
- */
-typedef struct tu_plate_saving {
-    const char *path;
-    bool fresh;
-    bool bare;
-    tu_unit unit;
-} tu_plate_saving;
-
-/*
  * Writes each determined figure with the tolerance that keeps its standard uncertainty u: the
  * file's
  * "+-a" is read as a/sqrt(3), so a = sqrt(3) u. Undetermined figures, sums and clearances are never
  * written, nor the diameter of a cutter that was trusted, is not flat, or agrees with a stored one
  * that is known better.
- *   how    where to, and what is known of the figures (tu_plate_saving).
+ *   how    where to, whether the plate is a new one, whether a touch or a width was typed without
+ *          its unit.
  *   saved  out; count 0 on failure.
  * Refuses, with nothing written: touches that disagree, or a figure that differs from the old one
  * like a slip does (TU_DATA_CONFLICT); a figure whose tolerance would leave out how well touches
@@ -42,7 +32,7 @@ typedef struct tu_plate_saving {
  * fresh plate of which something is missing (TU_UNDETERMINED); nothing to save (TU_UNDETERMINED);
  * what tu_shop_write_edits returned.
  */
-tu_status tu_plate_save(const tu_shop *shop, const tu_plate_saving *how,
+tu_status tu_plate_save(const tu_shop *shop, const tu_task_plate_request *how,
                         const tu_calibration_request *request, const tu_calibration_result *result,
                         tu_plate_saved *saved, tu_error *error);
 

@@ -2,7 +2,7 @@
 /*
  * plate_save.c - determined figures of a calibration into the shop file.
  */
-#include "cli/plate_save.h"
+#include "task/plate/plate_save.h"
 
 #include "trueup/number.h"
 
@@ -12,7 +12,7 @@
 
 typedef struct saving {
     const tu_shop *shop;
-    const tu_plate_saving *how;
+    const tu_task_plate_request *how;
     const tu_calibration_request *request;
     const tu_calibration_result *result;
     tu_plate_saved *saved;
@@ -113,7 +113,7 @@ static void list_figures(const saving *with)
 static tu_status check_trust(const saving *with, tu_error *error)
 {
     if (with->result->misfit_p < 0.01)
-        return tu_fail(error, TU_DATA_CONFLICT, "--save",
+        return tu_fail(error, TU_DATA_CONFLICT, "{save}",
                        "nothing was saved: the touches disagree by more than they scatter; touch "
                        "what fits worst again");
     for (size_t k = 0; k < with->result->count; k++) {
@@ -121,18 +121,18 @@ static tu_status check_trust(const saving *with, tu_error *error)
         char name[TU_FIGURE_NAME_SIZE];
         tu_calibrated_name(name, with->request, figure);
         if (is_saved(with, figure) && !figure->spread_known)
-            return tu_fail(error, TU_DATA_MISSING, "--save",
+            return tu_fail(error, TU_DATA_MISSING, "{save}",
                            "nothing was saved: how well touches repeat is not known for the %s, so "
                            "its tolerance would claim too much; touch each place three times or "
                            "more",
                            name);
         if (is_saved(with, figure) && !(figure->shop_standard_mm > 0.0))
-            return tu_fail(error, TU_DATA_MISSING, "--save",
+            return tu_fail(error, TU_DATA_MISSING, "{save}",
                            "nothing was saved: the repeats of the %s agree to the last digit, so "
                            "its tolerance is not known; state the machine's step in the shop file",
                            name);
         if (is_saved(with, figure) && figure->suspect)
-            return tu_fail(error, TU_DATA_CONFLICT, "--save",
+            return tu_fail(error, TU_DATA_CONFLICT, "{save}",
                            "nothing was saved: %s differs from the shop file like a slip does; if "
                            "the new one is right, correct the old one by hand first",
                            name);
@@ -151,11 +151,11 @@ static tu_status check_units(const saving *with, tu_error *error)
         [TU_CALIBRATED_CUTTER] = TU_USE_CUTTER_DIAMETER,
     };
     char doubt[TU_DOUBT_SIZE];
-    for (size_t k = 0; with->how->bare && k < with->result->count; k++) {
+    for (size_t k = 0; with->how->typed.bare && k < with->result->count; k++) {
         const tu_calibrated *figure = &with->result->figure[k];
         if (is_saved(with, figure) &&
             tu_shop_doubt_unit(uses[figure->kind], with->how->unit, figure->shop_mm, doubt))
-            return tu_fail(error, TU_DATA_RANGE, "--save",
+            return tu_fail(error, TU_DATA_RANGE, "{save}",
                            "nothing was saved: %s; write the unit at each number that was typed",
                            doubt);
     }
@@ -176,7 +176,7 @@ static const char *text_of(const saving *with, tu_calibrated_kind kind, int inde
 
 static tu_status fail_missing(const char *what, tu_error *error)
 {
-    return tu_fail(error, TU_UNDETERMINED, "--save",
+    return tu_fail(error, TU_UNDETERMINED, "{save}",
                    "nothing was saved: a new plate needs all of its figures, and the %s is not "
                    "determined",
                    what);
@@ -241,13 +241,13 @@ static tu_status format_plate(const saving *with, tu_shop_edit *edit, tu_error *
                  "{\"name\": \"%s\", \"thickness\": \"%s\"%s%s}", with->request->plate->name,
                  thickness, with->request->plate->turned ? "" : ", \"turned\": false", sides);
     if (!status && (length < 0 || (size_t)length >= sizeof edit->new_json))
-        return tu_fail(error, TU_USAGE, "--new", "the name is too long to be saved; shorten it");
+        return tu_fail(error, TU_USAGE, "{new}", "the name is too long to be saved; shorten it");
     return status;
 }
 
 static tu_status write_all(const saving *with, tu_error *error)
 {
-    bool fresh = with->how->fresh;
+    bool fresh = with->how->new_plate != NULL;
     tu_shop_edit edits[TU_CALIBRATED_MAX + 1];
     size_t count = 0;
     memset(edits, 0, sizeof edits);
@@ -264,10 +264,10 @@ static tu_status write_all(const saving *with, tu_error *error)
             count++;
         }
     }
-    return tu_shop_write_edits(with->shop, with->how->path, edits, count, error);
+    return tu_shop_write_edits(with->shop, with->how->shop, edits, count, error);
 }
 
-tu_status tu_plate_save(const tu_shop *shop, const tu_plate_saving *how,
+tu_status tu_plate_save(const tu_shop *shop, const tu_task_plate_request *how,
                         const tu_calibration_request *request, const tu_calibration_result *result,
                         tu_plate_saved *saved, tu_error *error)
 {
@@ -279,7 +279,7 @@ tu_status tu_plate_save(const tu_shop *shop, const tu_plate_saving *how,
     if (!status) {
         list_figures(&with);
         if (saved->count == 0)
-            status = tu_fail(error, TU_UNDETERMINED, "--save",
+            status = tu_fail(error, TU_UNDETERMINED, "{save}",
                              "nothing was saved: no figure that the shop file holds is determined");
     }
     if (!status)

@@ -2,7 +2,7 @@
 /*
  * plate_log.c - touches of a calibration out of a series of a hit log.
  */
-#include "cli/plate_log.h"
+#include "task/plate/plate_log.h"
 
 #include "task/touch_runs.h"
 #include "trueup/hits.h"
@@ -15,7 +15,7 @@
 enum { SERIES_MAX = 40 };
 
 typedef struct reading {
-    tu_plate_touches *to;
+    tu_plate_list *to;
     const char *path, *series, *where;
     const tu_plate *plate;
     tu_calibration_touch touch;
@@ -71,7 +71,7 @@ static tu_status take_hit(reading *state, const tu_hit *hit, tu_error *error)
     }
     state->used++;
     tu_touch_runs_add(&state->runs[hit->direction > 0], state->recording, touch.position_mm);
-    return tu_plate_touches_add(state->to, touch, error);
+    return tu_plate_list_add(state->to, touch, error);
 }
 
 static void note_series(reading *state, const char *name)
@@ -132,7 +132,7 @@ static void warn(reading *state, const tu_hits_reader *reader)
                 state->path, tu_hits_torn(reader));
 }
 
-tu_status tu_plate_log_read(tu_plate_touches *to, const char *path, const char *series,
+tu_status tu_plate_log_read(tu_plate_list *to, const char *path, const char *series,
                             const tu_plate *plate, tu_calibration_touch touch, const char *where,
                             tu_error *error)
 {
