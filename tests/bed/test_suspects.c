@@ -373,7 +373,7 @@ static void points_on_one_spot_and_on_a_line_do_no_harm(void **state)
             (tu_bed_point){i < 20 ? 5 : 10 * (double)i, i < 20 ? 5 : 0, 0.01 * (double)(i % 3)};
     points[39].y_mm = 300;
     judge(points, 40, &t);
-    assert_in_range(t.all.judged, 0, 40);
+    assert_in_range(t.all.judged, 0, 19); /* none of the spot: its neighbours are no plane */
 }
 
 /* A network of exchanges puts all numbers right if it does so with zeros and ones (D. E. Knuth, The
