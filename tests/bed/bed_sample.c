@@ -98,6 +98,7 @@ bed_model bed_model_of(const tu_bed_point *points, size_t count, bool mesh_only)
     tu_error error;
 
     assert_non_null(made.memory);
+    memset(made.memory, 0x7f, bytes); /* what nobody wrote leads far away */
     check_status(
         tu_bed_model_start(points, count, mesh_only, made.memory, bytes, &made.model, &error),
         TU_OK, &error);

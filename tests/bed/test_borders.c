@@ -31,6 +31,8 @@ static void compare(const bed_model *made, const tu_bed_rectangle *job)
 
     const size_t count = tu_bed_list_surface(&made->model, job, point, ROOM, &touched);
     assert_true(count <= ROOM && touched <= count);
+    for (size_t i = 0; i < count; i++)
+        assert_true(isfinite(point[i].z_mm)); /* an edge into a hole is no edge */
     if (tu_bed_measure_region(&made->model, job, 0, &region, &error))
         return;
     for (size_t i = 0; i < count; i++) {
@@ -104,12 +106,33 @@ static void a_ridge_through_a_job_without_a_touch_counts(void **state)
     bed_model_free(&made);
 }
 
+/* Nine crossings without the middle one, in a job around all: eight touches, one filled in, and
+ * neither the job's border nor its corners are over the model. */
+static void a_crossing_that_was_filled_in_is_listed_and_a_touch_only_once(void **state)
+{
+    (void)state;
+    tu_bed_point *points = bed_grid(3, 3, 100, sharp_ridge), found[20];
+    const tu_bed_rectangle job = {-10, 210, -10, 210};
+    size_t touched;
+
+    points[4] = points[8];
+    bed_model made = bed_model_of(points, 8, false);
+    assert_int_equal(made.model.kind, TU_BED_GRID);
+    assert_int_equal(tu_bed_list_surface(&made.model, &job, found, 20, &touched), 9);
+    assert_int_equal(touched, 8);
+    check_close(found[8].x_mm, 100, 1e-12, "X of what was filled in, mm");
+    check_close(found[8].y_mm, 100, 1e-12, "its Y, mm");
+    bed_model_free(&made);
+    free(points);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(random_jobs_on_random_meshes_have_the_range_of_the_surface),
         cmocka_unit_test(random_jobs_on_grids_with_holes_have_the_range_of_the_surface),
         cmocka_unit_test(a_ridge_through_a_job_without_a_touch_counts),
+        cmocka_unit_test(a_crossing_that_was_filled_in_is_listed_and_a_touch_only_once),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -405,6 +405,14 @@ static void what_cannot_be_said_is_refused(void **state)
     request.sd_mm = -1;
     check_status(tu_bed_find_inflation(three, 3, &request, memory, 16, &one, &error), TU_DATA_RANGE,
                  NULL);
+    const tu_bed_point line[4] = {{0, 0, 0}, {100, 0, 0}, {200, 0, 0}, {300, 0, 0}};
+    void *work = malloc(tu_bed_inflation_bytes(4));
+    for (request.figure = TU_FIGURE_MINIMUM_ZONE, request.sd_mm = 0; work && request.sd_mm < 0.05;
+         request.sd_mm += 0.02)
+        check_status(
+            tu_bed_find_inflation(line, 4, &request, work, tu_bed_inflation_bytes(4), &one, &error),
+            TU_UNDETERMINED, &error);
+    free(work);
 }
 
 int main(void)

@@ -146,6 +146,27 @@ static void what_is_no_bed_is_refused(void **state)
     refused(&touches, TU_DATA_RANGE, "Z is not a number");
     points[3] = (tu_bed_point){-1e10, 0, 0};
     refused(&touches, TU_DATA_RANGE, "X is not a number");
+    tu_bed_places places = {.point = place, .touches = touch_count, .first = first};
+    touches.count = INT32_MAX / 4 + (size_t)1; /* told before a touch is looked at */
+    check_status(tu_bed_merge_touches(&touches, NULL, 0, &places, NULL, NULL), TU_DATA_RANGE, NULL);
+    check_status(tu_bed_merge_touches(NULL, NULL, 0, &places, NULL, NULL), TU_USAGE, NULL);
+    check_status(tu_bed_merge_touches(&touches, NULL, 0, NULL, NULL, NULL), TU_USAGE, NULL);
+    places.touches = NULL;
+    check_status(tu_bed_merge_touches(&touches, NULL, 0, &places, NULL, NULL), TU_USAGE, NULL);
+}
+
+static void a_length_to_tell_places_apart_that_is_none_is_refused(void **state)
+{
+    (void)state;
+    const tu_bed_point points[] = {{0, 0, 1}, {500, 250, 2}, {0, 400, 1}};
+    const double bad[][2] = {{0, 0.1}, {-1, 0.1}, {INFINITY, 0.1}, {1, -0.001}};
+
+    for (size_t k = 0; k < 4; k++) {
+        tu_bed_touches touches = touches_of(points, 3);
+        touches.same_place_mm = bad[k][0];
+        touches.agree_mm = bad[k][1];
+        refused(&touches, TU_DATA_RANGE, "a length above zero");
+    }
 }
 
 static tu_machine machine_of(double x, double y)
@@ -326,6 +347,7 @@ int main(void)
         cmocka_unit_test(repeats_are_averaged_and_tell_the_scatter),
         cmocka_unit_test(two_heights_at_one_place_are_named),
         cmocka_unit_test(what_is_no_bed_is_refused),
+        cmocka_unit_test(a_length_to_tell_places_apart_that_is_none_is_refused),
         cmocka_unit_test(points_off_the_machine_are_refused),
         cmocka_unit_test(inches_read_as_millimetres_are_told),
         cmocka_unit_test(many_touches_of_few_places_are_found_again),

@@ -117,29 +117,6 @@ static void shuffled_and_jittered_points_are_still_a_grid(void **state)
     free(points);
 }
 
-static void uneven_lines_are_a_grid(void **state)
-{
-    (void)state;
-    const double xs[] = {0, 20, 45, 150, 400, 401 + 39}, ys[] = {-10, 300, 320, 900};
-    tu_bed_point points[24];
-
-    for (size_t k = 0; k < 24; k++)
-        points[k] = (tu_bed_point){xs[k % 6], ys[k / 6], bed_saddle(xs[k % 6], ys[k / 6])};
-    bed_model made = bed_model_of(points, 24, false);
-    assert_int_equal(made.model.kind, TU_BED_GRID);
-    assert_int_equal(made.model.columns, 6);
-    check_close(tu_bed_model_height(&made.model, 200, 500), bed_saddle(200, 500), 1e-13,
-                "height, mm");
-    /* gaps along X 20 25 105 250 40, along Y 310 20 580 */
-    check_close(made.model.usual_x_mm, 40, 1e-12, "usual gap along X, mm");
-    check_close(made.model.usual_y_mm, 310, 1e-12, "usual gap along Y, mm");
-    check_close(made.model.wide_gap_mm, 250, 1e-12, "wide gap, mm");
-    check_close(tu_bed_model_wide_gap(&made.model, 200, 310), 250, 1e-12, "gap there, mm");
-    check_same(tu_bed_model_wide_gap(&made.model, 100, 500), 0, "no wide gap there");
-    check_same(tu_bed_model_wide_gap(&made.model, 400, 500), 0, "no wide gap on a line");
-    bed_model_free(&made);
-}
-
 /* Leaves out the points of a list of crossings. */
 static size_t leave_out(tu_bed_point *points, size_t count, const size_t *out, size_t outs)
 {
@@ -209,6 +186,10 @@ static void a_hole_wider_than_one_touch_stays_a_hole(void **state)
         assert_int_not_equal(corner[k].index, TU_BED_NONE);
     assert_int_equal(tu_bed_model_corners(&made.model, 300, 100, corner), 1);
     assert_int_equal(tu_bed_model_corners(&made.model, 1201, 100, corner), 0);
+    assert_int_equal(tu_bed_model_corners(&made.model, 1200, 800, corner), 1); /* the last one */
+    assert_int_equal(tu_bed_model_corners(&made.model, 1200, 750, corner), 2);
+    assert_int_equal(tu_bed_model_corners(&made.model, 1150, 800, corner), 2);
+    assert_int_equal(tu_bed_model_corners(&made.model, 0, 50, corner), 2);
     check_status(tu_bed_measure_region(&made.model, &inside, 0, &region, &error), TU_UNDETERMINED,
                  NULL);
     /* of the extent: 600 by 600 from the rim left to the one right, less the two corners' halves */
@@ -346,28 +327,6 @@ static void a_few_scattered_points_are_triangles(void **state)
     free(seven);
 }
 
-/* Of a grid of 6 by 6 the right half of the front row and every other crossing behind: 18; then one
- * of the front row less. */
-static void half_of_the_crossings_touched_make_a_grid_and_no_fewer_do(void **state)
-{
-    (void)state;
-    tu_bed_point *points = bed_grid(6, 6, 100, bed_saddle);
-    size_t out[18], outs = 0;
-
-    for (size_t k = 0; k < 36; k++)
-        if (k < 6 ? k < 3 : (k % 6 + k / 6) % 2 == 1)
-            out[outs++] = k;
-    assert_int_equal(leave_out(points, 36, out, outs), 18);
-    bed_model made = bed_model_of(points, 18, false);
-    assert_int_equal(made.model.kind, TU_BED_GRID);
-    assert_int_equal(made.model.columns * made.model.rows, 36);
-    bed_model_free(&made);
-    made = bed_model_of(points + 1, 17, false);
-    assert_int_equal(made.model.kind, TU_BED_MESH);
-    bed_model_free(&made);
-    free(points);
-}
-
 static void triangles_reproduce_a_plane_up_to_the_border(void **state)
 {
     (void)state;
@@ -393,6 +352,44 @@ static void triangles_reproduce_a_plane_up_to_the_border(void **state)
                     points[i].z_mm, 1e-12, "height at a point, mm");
     bed_model_free(&made);
     free(points);
+}
+
+/* Off the points by rounding, a millionth of the longer side: the height of the border. */
+static void triangles_hold_a_place_that_rounding_put_beside_them(void **state)
+{
+    (void)state;
+    tu_bed_point *points = bed_grid(9, 3, 100, bed_tilted);
+    bed_model made = bed_model_of(points, 27, true);
+
+    check_close(tu_bed_model_height(&made.model, 400, -0.0007), bed_tilted(400, 0), 1e-6,
+                "height beside the long side, mm");
+    check_close(tu_bed_model_height(&made.model, 800.0007, 100), bed_tilted(800, 100), 1e-6,
+                "height beside the short side, mm");
+    check_nan(tu_bed_model_height(&made.model, 400, -0.0009), "height further out");
+    bed_model_free(&made);
+    free(points);
+}
+
+/* Where points lie on one line, a triangle over them has no area, and a search may come to it. */
+static void a_triangle_without_area_does_not_end_the_search(void **state)
+{
+    (void)state;
+    const tu_bed_point points[] = {{0, 0, 1}, {50, 0, 1}, {100, 0, 2}, {100, 90, 3}, {0, 95, 4}};
+    bed_model made = bed_model_of(points, 5, true);
+    tu_bed_model *model = &made.model;
+
+    check_close(tu_bed_model_height(model, 25, 0), 1, 1e-12, "height on the border, mm");
+    model->triangle[model->triangles][0] = 0;
+    model->triangle[model->triangles][1] = 1;
+    model->triangle[model->triangles][2] = 2;
+    for (int k = 0; k < 3; k++)
+        model->neighbour[model->triangles][k] = TU_BED_NONE;
+    for (size_t k = 0; k < model->hint_columns * model->hint_rows; k++)
+        model->hint[k] = (int32_t)model->triangles;
+    model->triangles++;
+    check_close(tu_bed_model_height(model, 25, 0), 1, 1e-12, "height on the border, mm");
+    check_close(tu_bed_model_height(model, 75, 0), 1.5, 1e-12, "height on the border, mm");
+    bed_model_free(&made);
 }
 
 static void triangles_over_a_grid_reach_everywhere(void **state)
@@ -472,15 +469,15 @@ int main(void)
         cmocka_unit_test(scattered_points_are_interpolated_as_by_scipy),
         cmocka_unit_test(a_grid_is_bilinear_between_its_points),
         cmocka_unit_test(shuffled_and_jittered_points_are_still_a_grid),
-        cmocka_unit_test(uneven_lines_are_a_grid),
         cmocka_unit_test(a_single_missing_touch_is_filled_in_and_a_missing_corner_is_not),
         cmocka_unit_test(a_hole_wider_than_one_touch_stays_a_hole),
         cmocka_unit_test(triangles_do_not_bridge_what_nobody_touched),
         cmocka_unit_test(only_the_rim_says_nothing_of_the_middle),
         cmocka_unit_test(a_touched_place_beside_missing_ones_has_its_height),
         cmocka_unit_test(a_few_scattered_points_are_triangles),
-        cmocka_unit_test(half_of_the_crossings_touched_make_a_grid_and_no_fewer_do),
         cmocka_unit_test(triangles_reproduce_a_plane_up_to_the_border),
+        cmocka_unit_test(triangles_hold_a_place_that_rounding_put_beside_them),
+        cmocka_unit_test(a_triangle_without_area_does_not_end_the_search),
         cmocka_unit_test(triangles_over_a_grid_reach_everywhere),
         cmocka_unit_test(what_is_drawn_covers_the_bed_once),
         cmocka_unit_test(what_has_no_surface_is_refused),

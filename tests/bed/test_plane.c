@@ -194,6 +194,9 @@ static void points_that_hold_no_plane_are_refused(void **state)
     for (int i = 0; i < 20; i++)
         points[i] = (tu_bed_point){i % 5, i / 5, 1.5 * (i % 5)};
     check_refused(points, 20, TU_UNDETERMINED, "which is no bed");
+    for (int i = 0; i < 8; i++) /* a cube is as thick in all directions */
+        points[i] = (tu_bed_point){i & 1 ? 1 : -1, i & 2 ? 1 : -1, i & 4 ? 1 : -1};
+    check_refused(points, 8, TU_UNDETERMINED, "");
 }
 
 static void a_coordinate_that_is_no_number_is_named(void **state)

@@ -158,6 +158,34 @@ static void a_lone_high_place_is_in_the_cutters_way(void **state)
     free(points);
 }
 
+/* Alone in a hole five places wide: on each border of a rectangle it counts, beside it not. */
+static void a_lone_place_on_the_border_of_a_rectangle_counts(void **state)
+{
+    (void)state;
+    tu_bed_point *points = bed_grid(9, 7, 100, bed_flat);
+    size_t kept = 0;
+    for (size_t k = 0; k < 63; k++) {
+        const bool in_hole = k % 9 >= 2 && k % 9 <= 6 && k / 9 >= 1 && k / 9 <= 5 && k != 31;
+        points[kept] = points[k];
+        if (k == 31)
+            points[kept].z_mm = 2;
+        kept += !in_hole;
+    }
+    bed_model made = bed_model_of(points, kept, false);
+    const tu_bed_rectangle on[] = {
+        {0, 400, 0, 600}, {400, 800, 0, 600}, {0, 800, 0, 300}, {0, 800, 300, 600}};
+    const tu_bed_rectangle off[] = {
+        {0, 399.9, 0, 600}, {400.1, 800, 0, 600}, {0, 800, 0, 299.9}, {0, 800, 300.1, 600}};
+
+    assert_int_equal(made.model.kind, TU_BED_GRID);
+    for (size_t k = 0; k < 4; k++) {
+        check_same(region_of(&made, &on[k], 0).highest.z_mm, 2, "highest on the border, mm");
+        check_same(region_of(&made, &off[k], 0).highest.z_mm, 0, "highest beside it, mm");
+    }
+    bed_model_free(&made);
+    free(points);
+}
+
 static void grid_and_triangles_agree_on_a_plane(void **state)
 {
     (void)state;
@@ -192,6 +220,7 @@ int main(void)
         cmocka_unit_test(a_bowl_tends_to_its_paraboloid),
         cmocka_unit_test(what_nobody_touched_is_counted),
         cmocka_unit_test(a_lone_high_place_is_in_the_cutters_way),
+        cmocka_unit_test(a_lone_place_on_the_border_of_a_rectangle_counts),
         cmocka_unit_test(grid_and_triangles_agree_on_a_plane),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -111,6 +111,12 @@ static void two_points_have_no_straightness_and_a_mesh_no_rows(void **state)
                                           &worst_row, &worst_column, &error),
                  TU_UNDETERMINED, NULL);
     assert_int_equal(worst_row, TU_BED_NONE);
+    check_status(tu_bed_find_straightness(NULL, memory, sizeof memory, NULL, NULL, &worst_row,
+                                          &worst_column, &error),
+                 TU_USAGE, NULL);
+    check_status(tu_bed_find_straightness(&made.model, memory, sizeof memory, NULL, NULL,
+                                          &worst_row, NULL, &error),
+                 TU_USAGE, NULL);
     bed_model_free(&made);
     free(points);
 }

@@ -245,7 +245,26 @@ static void points_whose_every_nth_is_on_one_line_are_not_taken_for_a_line(void 
                                    i % 40 ? 0.01 * (double)(i % 7) : 0.0};
     const tu_bed_zone zone = find(points, COUNT);
     check_between(zone.FLTt_mm, 0.05, 0.0601, "FLTt, mm");
+    assert_int_not_equal(zone.proof, TU_ZONE_PROOF_HULL); /* found in time, not given up on */
     free(points);
+}
+
+/* Points of a plane that is square to an axis, one of them 0.3 in front. */
+static void a_plane_square_to_an_axis_has_its_zone(void **state)
+{
+    (void)state;
+    for (int axis = 0; axis < 3; axis++) {
+        tu_bed_point points[10];
+        for (int i = 0; i < 10; i++) {
+            const double p[3] = {i == 9 ? 0.3 : 0.0, i == 9 ? 50 : 100.0 * (i % 3),
+                                 i == 9 ? 50 : 100.0 * (i / 3)};
+            points[i] = (tu_bed_point){p[(3 - axis) % 3], p[(4 - axis) % 3], p[(5 - axis) % 3]};
+        }
+        const tu_bed_zone zone = find(points, 10);
+        const double along[3] = {zone.normal.x, zone.normal.y, zone.normal.z};
+        check_close(zone.FLTt_mm, 0.3, 1e-12, "FLTt, mm");
+        check_close(fabs(along[axis]), 1, 1e-12, "along the axis");
+    }
 }
 
 static void duplicates_change_nothing(void **state)
@@ -348,84 +367,6 @@ static void a_ball_of_many_points_has_its_width_too(void **state)
     free(points);
 }
 
-/* --- The certificate --- */
-
-static const tu_bed_point saddle[6] = {{0, 0, 0},    {100, 0, 1},   {0, 80, 1},
-                                       {100, 80, 0}, {50, 30, 0.5}, {20, 60, 0.4}};
-
-static void check_spoilt(const tu_bed_zone *zone, const char *words)
-{
-    tu_error error = {0};
-
-    check_status(tu_bed_check_zone(saddle, 6, zone, 0.0, NULL, &error), TU_DATA_CONFLICT, NULL);
-    check_contains(error.message, words);
-}
-
-static void a_certificate_that_was_tampered_with_fails(void **state)
-{
-    const tu_bed_zone good = find(saddle, 6);
-    tu_bed_zone zone = good;
-
-    (void)state;
-    assert_int_equal(good.criterion, TU_ZONE_2_2);
-    zone.FLTt_mm -= 1e-9;
-    check_spoilt(&zone, "a point lies 1e-09 mm outside");
-    zone.FLTt_mm += 2e-9;
-    check_spoilt(&zone, "a contact point 1e-09 mm off");
-    zone = good;
-    zone.base.z_mm += 1e-6;
-    check_spoilt(&zone, "a point lies 1e-06 mm outside");
-    zone = good;
-    zone.low[0] = 4;
-    check_spoilt(&zone, "0.5 mm off its plane");
-    zone = good;
-    zone.low[0] = zone.low[1];
-    check_spoilt(&zone, "named twice");
-    zone = good;
-    zone.high[1] = 6;
-    check_spoilt(&zone, "beyond the 6 points");
-    zone = good;
-    zone.criterion = TU_ZONE_3_1;
-    check_spoilt(&zone, "do not fit the zone's criterion");
-    zone = good;
-    zone.normal.z *= 1.001;
-    check_spoilt(&zone, "not a unit vector");
-    zone = good;
-    zone.FLTt_mm = NAN;
-    check_spoilt(&zone, "not a width");
-}
-
-/* Four points of a roof: at a normal that leans, two and two touch, but their lines do not cross.
- */
-static void a_zone_that_touches_on_four_points_but_could_be_narrower_fails(void **state)
-{
-    const tu_bed_point points[4] = {{0, 0, 1}, {100, 0, 1}, {0, 80, 0}, {100, 80, 0}};
-    tu_bed_zone zone = {.FLTt_mm = 1.0,
-                        .normal = {0, 0, 1},
-                        .criterion = TU_ZONE_2_2,
-                        .high = {0, 1},
-                        .high_count = 2,
-                        .low = {2, 3},
-                        .low_count = 2};
-    tu_zone_check check;
-    tu_error error = {0};
-
-    (void)state;
-    check_status(tu_bed_check_zone(points, 4, &zone, 0.0, &check, &error), TU_DATA_CONFLICT, NULL);
-    check_close(check.projection_mm, 80.0, 1e-12, "projection, mm");
-    check_close(check.outside_mm, 0.0, 0.0, "outside, mm");
-    check_close(check.contact_mm, 0.0, 0.0, "contact, mm");
-    /* three high and one low beside their triangle */
-    const tu_bed_point beside[4] = {{0, 0, 1}, {90, 0, 1}, {0, 90, 1}, {60, 50, 0}};
-    zone.criterion = TU_ZONE_3_1;
-    zone.high[2] = 2;
-    zone.high_count = 3;
-    zone.low[0] = 3;
-    zone.low_count = 1;
-    check_status(tu_bed_check_zone(beside, 4, &zone, 0.0, &check, &error), TU_DATA_CONFLICT, NULL);
-    check_close(check.projection_mm, 20.0 / sqrt(2.0), 1e-12, "projection, mm"); /* x + y = 90 */
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -436,13 +377,12 @@ int main(void)
         cmocka_unit_test(a_profile_drawn_out_is_as_flat_as_it_is_straight),
         cmocka_unit_test(beds_of_ten_to_a_million_points_have_the_zone_they_were_made_with),
         cmocka_unit_test(points_whose_every_nth_is_on_one_line_are_not_taken_for_a_line),
+        cmocka_unit_test(a_plane_square_to_an_axis_has_its_zone),
         cmocka_unit_test(duplicates_change_nothing),
         cmocka_unit_test(points_of_a_plane_are_flat),
         cmocka_unit_test(points_that_are_no_bed_are_refused),
         cmocka_unit_test(missing_arguments_are_refused),
         cmocka_unit_test(a_ball_of_many_points_has_its_width_too),
-        cmocka_unit_test(a_certificate_that_was_tampered_with_fails),
-        cmocka_unit_test(a_zone_that_touches_on_four_points_but_could_be_narrower_fails),
     };
 
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -92,6 +92,40 @@ static void a_line_may_name_its_unit(void **state)
     check_same(bench.record[1].position_mm[TU_AXIS_X], 4, "x, mm");
 }
 
+static void the_direction_is_plus_or_minus_and_the_axis_one_letter(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *members;
+        int axis, direction;
+        const char *reason; /* NULL: a hit */
+    } cases[] = {
+        {"\"axis\":\"x\",\"dir\":\"+\"", TU_AXIS_X, 1, NULL},
+        {"\"axis\":\"y\",\"dir\":\"-\"", TU_AXIS_Y, -1, NULL},
+        {"\"dir\":\"+-\"", 0, 0, "the direction is neither \"+\" nor \"-\""},
+        {"\"dir\":\"\"", 0, 0, "the direction is neither \"+\" nor \"-\""},
+        {"\"dir\":1", 0, 0, "the direction is neither \"+\" nor \"-\""},
+        {"\"dir\":\",\"", 0, 0, "the direction is neither \"+\" nor \"-\""},
+        {"\"axis\":\"w\"", 0, 0, "the axis is none of \"x\", \"y\", \"z\""},
+        {"\"axis\":\"{\"", 0, 0, "the axis is none of \"x\", \"y\", \"z\""},
+        {"\"axis\":\"xy\"", 0, 0, "the axis is none of \"x\", \"y\", \"z\""},
+        {"\"axis\":2", 0, 0, "the axis is none of \"x\", \"y\", \"z\""},
+    };
+    tu_decode_setup setup = decode_bench_setup();
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char text[100];
+        int size = snprintf(text, sizeof text, "{\"x\":1,\"y\":1,\"z\":-1,%s}\n", cases[i].members);
+        decode_bench_run(&bench, &setup, text, (size_t)size);
+        if (cases[i].reason) {
+            assert_string_equal(bench.record[0].reason, cases[i].reason);
+            continue;
+        }
+        assert_int_equal(bench.record[0].kind, TU_DECODED_HIT);
+        assert_int_equal(bench.record[0].axis, cases[i].axis);
+        assert_int_equal(bench.record[0].direction, cases[i].direction);
+    }
+}
+
 static void a_series_may_be_as_long_as_a_log_takes(void **state)
 {
     (void)state;
@@ -115,6 +149,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(changed_lines_mean_what_another_reader_says),
         cmocka_unit_test(a_line_may_name_its_unit),
+        cmocka_unit_test(the_direction_is_plus_or_minus_and_the_axis_one_letter),
         cmocka_unit_test(a_series_may_be_as_long_as_a_log_takes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -89,6 +89,36 @@ static void a_position_in_a_sentence_is_in_mm_whatever_the_unit(void **state)
     assert_int_equal(bench.record[0].direction, -1);
 }
 
+/* Whole sentences whose checksum is right, and which all the same are none of ours. */
+static void what_is_not_in_the_form_is_refused_by_its_field(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *body, *reason;
+    } cases[] = {
+        {"TUHITS,7,1000,Z-,1.5,2.5,-3.5,1,20", "a sentence with too few or too many fields"},
+        {"TUHITS,1000,Z-,1.5,2.5,-3.5,1,20", "a sentence with too few or too many fields"},
+        {"TUHIT,7,1000,Z-,1.5,2.5,-3.5,1", "a sentence with too few or too many fields"},
+        {"TUHIT,7,1000,Z-,1.5,2.5,-3.5,1,20,1,1", "a sentence with too few or too many fields"},
+        {"TUHIT,7,1000,X5,1.5,2.5,-3.5,1,20",
+         "the movement is not an axis and a direction, as in Z-"},
+        {"TUHIT,7,1000,W-,1.5,2.5,-3.5,1,20",
+         "the movement is not an axis and a direction, as in Z-"},
+        {"TUHIT,7,1000,[-,1.5,2.5,-3.5,1,20",
+         "the movement is not an axis and a direction, as in Z-"},
+        {"TUHIT,7,1000,Z--,1.5,2.5,-3.5,1,20",
+         "the movement is not an axis and a direction, as in Z-"},
+    };
+    tu_decode_setup setup = decode_bench_setup();
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char text[100];
+        size_t length = decode_bench_sentence(text, sizeof text, cases[i].body);
+        tu_decoder d = decode_bench_run(&bench, &setup, text, length);
+        assert_int_equal(d.hits, 0);
+        assert_string_equal(bench.record[0].reason, cases[i].reason);
+    }
+}
+
 static void one_axis_without_steps_makes_counts_unread(void **state)
 {
     (void)state;
@@ -112,6 +142,7 @@ int main(void)
         cmocka_unit_test(no_torn_sentence_gets_through),
         cmocka_unit_test(counts_become_lengths_by_the_steps),
         cmocka_unit_test(a_position_in_a_sentence_is_in_mm_whatever_the_unit),
+        cmocka_unit_test(what_is_not_in_the_form_is_refused_by_its_field),
         cmocka_unit_test(one_axis_without_steps_makes_counts_unread),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -60,6 +60,7 @@ static void what_can_not_be_a_template_is_refused_with_the_reason(void **state)
     } bad[] = {
         {"", TU_DATA_MISSING, "{x}"},
         {"{x} {y}", TU_DATA_MISSING, "{z}"},
+        {"{y} {z}", TU_DATA_MISSING, "{x}"},
         {"{x} {z}", TU_DATA_MISSING, "{y}"},
         {"{x} {y} {z} {X}", TU_DATA_UNKNOWN, "did you mean {x}?"},
         {"{x} {y} {z} {seris}", TU_DATA_UNKNOWN, "did you mean {series}?"},

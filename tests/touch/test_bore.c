@@ -153,6 +153,25 @@ static void both_sides_pool_their_scatter(void **state)
     check_close(line->dof, 2.0, 0.0, "degrees of freedom");
 }
 
+static void a_side_touched_once_takes_the_others_scatter(void **state)
+{
+    (void)state; /* three on one side at -0.01, 0, +0.01: s = 0.01; u = s/2 sqrt(1/3 + 1/1) */
+    for (int once = 0; once < 2; once++) {
+        sample_setup setup;
+        start_ring(&setup);
+        setup.request.machine.step_mm = NAN;
+        for (int i = 0; i < 3; i++)
+            sample_chord(&setup, TU_AXIS_X, 120.675 + 0.01 * (once ? i - 1 : 0),
+                         139.325 + 0.01 * (once ? 0 : i - 1), NAN);
+        *(once ? &setup.request.touches[0].high_count : &setup.request.touches[0].low_count) = 1;
+        check_status(sample_solve(&setup), TU_OK, &setup.error);
+        const tu_budget_line *line = &setup.result.axis[0].uncertainty.line[0];
+        assert_string_equal(line->source, "touches");
+        check_close(line->standard_mm, 0.005 * sqrt(4.0 / 3.0), 1e-12, "u of the midpoint, mm");
+        check_close(line->dof, 2.0, 0.0, "degrees of freedom");
+    }
+}
+
 static void an_odd_number_of_flutes_does_not_cancel(void **state)
 {
     (void)state;
@@ -254,6 +273,7 @@ int main(void)
         cmocka_unit_test(one_side_alone_is_refused),
         cmocka_unit_test(without_a_cutter_the_zero_stands_and_the_check_is_missed),
         cmocka_unit_test(both_sides_pool_their_scatter),
+        cmocka_unit_test(a_side_touched_once_takes_the_others_scatter),
         cmocka_unit_test(an_odd_number_of_flutes_does_not_cancel),
         cmocka_unit_test(an_odd_cutter_that_was_not_turned_is_warned_of_and_an_even_one_not),
         cmocka_unit_test(the_chord_is_allowed_three_standard_uncertainties),

@@ -362,6 +362,25 @@ static void the_way_of_travel_follows_the_surface(void **state)
     assert_int_equal(tu_calibration_travel(&on.plate, &touch), +1);
 }
 
+static void a_spread_is_known_along_the_axes_that_were_touched_again(void **state)
+{
+    (void)state;
+    static bench on;
+    bench_start(&on, 1);
+    on.noise_mm = 0.004;
+    bench_state_block(&on, 0.01);
+    bench_touch(&on, 'l', 'a', 0, 3);
+    bench_touch(&on, 'l', '-', 0, 3);
+    bench_touch(&on, 'f', 'b', 0, 1);
+    bench_touch(&on, 'f', '-', 0, 1);
+    bench_touch_z(&on, 'f', 1);
+    bench_touch_z(&on, 's', 1);
+    check_status(bench_solve(&on), TU_OK, &on.error);
+    assert_true(bench_figure(&on, TU_CALIBRATED_WALL, 0, -1)->spread_known);
+    assert_false(bench_figure(&on, TU_CALIBRATED_WALL, 1, -1)->spread_known);
+    assert_false(bench_figure(&on, TU_CALIBRATED_THICKNESS, 0, -1)->spread_known);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -378,6 +397,7 @@ int main(void)
         cmocka_unit_test(a_bore_with_one_cutter_gives_centre_and_clearance),
         cmocka_unit_test(the_budget_follows_the_pencil),
         cmocka_unit_test(a_stored_repeatability_is_pooled),
+        cmocka_unit_test(a_spread_is_known_along_the_axes_that_were_touched_again),
         cmocka_unit_test(flutes_and_run_out_enter_the_budget_and_the_shop_figure),
         cmocka_unit_test(the_way_of_travel_follows_the_surface),
     };

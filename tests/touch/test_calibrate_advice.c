@@ -163,16 +163,19 @@ static void one_side_of_a_bore_asks_for_the_bore_on_the_edge_across(void **state
 {
     (void)state;
     static bench on; /* left: E - c - D/2 + r; the same side on the right: E + W + c - D/2 + r */
-    bench_start(&on, 1);
-    bench_bore(&on);
-    on.plate.wall[0].present = false;
-    on.plate.wall[1].present = false;
-    bench_touch(&on, 'l', '<', 0, 1);
-    check_advice(&on, "bore centre a: put the plate on the right edge, its distance a along X, and "
-                      "touch both sides of the bore with quarter (right/bore.a/quarter), and state "
-                      "the width of the block ({block_x})");
-    follow_all(&on);
-    check_settled(&on);
+    for (int turned = 0; turned < 2; turned++) {
+        bench_start(&on, 1);
+        bench_bore(&on);
+        on.plate.turned = turned;
+        on.plate.wall[0].present = false;
+        on.plate.wall[1].present = false;
+        bench_touch(&on, 'l', '<', 0, 1);
+        check_advice(&on, "bore centre a: put the plate on the right edge, its distance a along X, "
+                          "and touch both sides of the bore with quarter (right/bore.a/quarter), "
+                          "and state the width of the block ({block_x})");
+        follow_all(&on);
+        check_settled(&on);
+    }
 }
 
 /* Solves and checks that one of the pieces of advice has these words. */
