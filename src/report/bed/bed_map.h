@@ -14,10 +14,6 @@
 
 enum { TU_MAP_BANDS_MAX = 14, TU_MAP_TAKEN_MAX = 400, TU_MAP_DOTS_MAX = 3000 };
 
-typedef struct tu_map_box {
-    double left, top, right, bottom;
-} tu_map_box;
-
 /*
  *   page          its size: A4, lying or standing as the bed does.
  *   box           where the bed's extent lies on paper; scale: paper over real.
@@ -30,7 +26,7 @@ typedef struct tu_bed_sheet {
     const tu_bed_answer *answer;
     const tu_bed_style *style;
     tu_svg_point page;
-    tu_map_box box;
+    tu_svg_box box;
     double scale;
     tu_contour_vertex *vertex;
     uint32_t (*triangle)[3];
@@ -39,7 +35,7 @@ typedef struct tu_bed_sheet {
     tu_contours contours;
     double low_mm, high_mm, step_mm, first_mm;
     int levels;
-    tu_map_box taken[TU_MAP_TAKEN_MAX];
+    tu_svg_box taken[TU_MAP_TAKEN_MAX];
     size_t taken_count;
 } tu_bed_sheet;
 
@@ -59,7 +55,7 @@ void tu_map_format_level(const tu_bed_sheet *sheet, double height_mm, char *text
 /* --- bed_surface.c --- */
 
 /* The surface of the model as triangles of a number that can be drawn; scale and levels. */
-tu_status tu_map_prepare(tu_bed_sheet *sheet, tu_map_box window, tu_error *error);
+tu_status tu_map_prepare(tu_bed_sheet *sheet, tu_svg_box window, tu_error *error);
 void tu_map_release(tu_bed_sheet *sheet);
 /* "#rrggbb" of band 0 .. bands - 1, from the lowest to the highest: steps of even lightness. */
 void tu_map_tint(int band, int bands, char text[8]);
@@ -78,14 +74,14 @@ void tu_map_draw_marks(tu_bed_sheet *sheet);
 /* What the marks mean; y goes on below. */
 void tu_map_draw_symbol_key(tu_bed_sheet *sheet, double x, double *y);
 /* Whether nothing stands in the box yet, and there is room to remember it. */
-bool tu_map_is_free(const tu_bed_sheet *sheet, tu_map_box box);
-void tu_map_take(tu_bed_sheet *sheet, tu_map_box box);
+bool tu_map_is_free(const tu_bed_sheet *sheet, tu_svg_box box);
+void tu_map_take(tu_bed_sheet *sheet, tu_svg_box box);
 
 /* --- bed_section.c --- */
 
 /* Height along the worst row below the map, along the worst column beside it, as drawn on the map
  * (less the tilt, if so asked). */
-void tu_map_draw_row(tu_bed_sheet *sheet, tu_map_box window);
-void tu_map_draw_column(tu_bed_sheet *sheet, tu_map_box window);
+void tu_map_draw_row(tu_bed_sheet *sheet, tu_svg_box window);
+void tu_map_draw_column(tu_bed_sheet *sheet, tu_svg_box window);
 
 #endif

@@ -5,6 +5,7 @@
  */
 #include "report/bed/bed_map.h"
 #include "report/bed/bed_words.h"
+#include "report/drawing/page.h"
 #include "report/figure.h"
 
 #include <math.h>
@@ -17,10 +18,10 @@
 /* The same height to the last digit shown: neither is the highest. */
 #define SAME_MM 1e-9
 
-bool tu_map_is_free(const tu_bed_sheet *sheet, tu_map_box box)
+bool tu_map_is_free(const tu_bed_sheet *sheet, tu_svg_box box)
 {
     for (size_t i = 0; i < sheet->taken_count; i++) {
-        const tu_map_box *other = &sheet->taken[i];
+        const tu_svg_box *other = &sheet->taken[i];
         if (box.left < other->right && box.right > other->left && box.top < other->bottom &&
             box.bottom > other->top)
             return false;
@@ -28,7 +29,7 @@ bool tu_map_is_free(const tu_bed_sheet *sheet, tu_map_box box)
     return sheet->taken_count < TU_MAP_TAKEN_MAX;
 }
 
-void tu_map_take(tu_bed_sheet *sheet, tu_map_box box)
+void tu_map_take(tu_bed_sheet *sheet, tu_svg_box box)
 {
     if (sheet->taken_count < TU_MAP_TAKEN_MAX)
         sheet->taken[sheet->taken_count++] = box;
@@ -36,7 +37,7 @@ void tu_map_take(tu_bed_sheet *sheet, tu_map_box box)
 
 static void take_around(tu_bed_sheet *sheet, tu_svg_point at, double half_mm)
 {
-    tu_map_take(sheet, (tu_map_box){at.x_mm - half_mm, at.y_mm - half_mm, at.x_mm + half_mm,
+    tu_map_take(sheet, (tu_svg_box){at.x_mm - half_mm, at.y_mm - half_mm, at.x_mm + half_mm,
                                     at.y_mm + half_mm});
 }
 
@@ -93,15 +94,17 @@ static void draw_filled(tu_bed_sheet *sheet)
 }
 
 /* Squares mark the contact places of the minimum zone: filled ones hold the upper plane. */
+static void draw_square(tu_bed_sheet *sheet, tu_svg_point at, bool high)
+{
+    const double r = CONTACT_MM;
+    tu_svg_rectangle(&sheet->svg, NULL, high ? "mark" : "hollow",
+                     (tu_svg_box){at.x_mm - r, at.y_mm - r, at.x_mm + r, at.y_mm + r});
+}
+
 static void draw_contact(tu_bed_sheet *sheet, tu_bed_point p, bool high)
 {
     tu_svg_point at = tu_map_place(sheet, p.x_mm, p.y_mm);
-    double r = CONTACT_MM;
-    tu_svg_point corner[] = {{at.x_mm - r, at.y_mm - r},
-                             {at.x_mm + r, at.y_mm - r},
-                             {at.x_mm + r, at.y_mm + r},
-                             {at.x_mm - r, at.y_mm + r}};
-    tu_svg_polygon(&sheet->svg, NULL, high ? "mark" : "hollow", corner, 4);
+    draw_square(sheet, at, high);
     take_around(sheet, at, CONTACT_MM);
 }
 
@@ -179,14 +182,14 @@ static void draw_triangle(tu_bed_sheet *sheet, const char *id, tu_svg_point at, 
 static void label_extreme(tu_bed_sheet *sheet, tu_svg_point at, int high, const char *text)
 {
     static const double shift[] = {1, -2.5, 4.5}; /* baseline, from the mark's middle away */
-    const tu_map_box *map = &sheet->box;
-    double width = 1.125 * tu_svg_text_width(text, TU_MAP_SMALL_MM); /* bold is that much wider */
+    const tu_svg_box *map = &sheet->box;
+    double width = TU_PAGE_BOLDER * tu_svg_text_width(text, TU_MAP_SMALL_MM);
     for (int i = 0; i < 6; i++) {
         bool left = i % 2;
         double x = at.x_mm + (left ? -2.4 : 2.4);
         double y = at.y_mm + (high ? -1.6 : 1.6) + shift[i / 2];
         y = fmin(fmax(y, map->top + 3), map->bottom - 1);
-        tu_map_box box = {left ? x - width : x, y - 2.1, left ? x : x + width, y + 0.6};
+        tu_svg_box box = {left ? x - width : x, y - 2.1, left ? x : x + width, y + 0.6};
         if (box.left < map->left || box.right > map->right || !tu_map_is_free(sheet, box))
             continue;
         tu_svg_anchor anchor = left ? TU_SVG_END : TU_SVG_START;
@@ -220,7 +223,7 @@ static void draw_extremes_and_contacts(tu_bed_sheet *sheet)
 static void draw_job(tu_bed_sheet *sheet)
 {
     const tu_bed_rectangle *job = sheet->answer->job;
-    const tu_map_box *map = &sheet->box;
+    const tu_svg_box *map = &sheet->box;
     if (!job)
         return;
     tu_svg_point a = tu_map_place(sheet, job->x_low_mm, job->y_low_mm);
@@ -229,15 +232,14 @@ static void draw_job(tu_bed_sheet *sheet)
                  b.x_mm <= map->right + 0.1 && b.y_mm >= map->top - 0.1;
     a = (tu_svg_point){fmax(a.x_mm, map->left), fmin(a.y_mm, map->bottom)};
     b = (tu_svg_point){fmin(b.x_mm, map->right), fmax(b.y_mm, map->top)};
-    tu_svg_point corner[] = {a, {b.x_mm, a.y_mm}, b, {a.x_mm, b.y_mm}};
-    tu_svg_polygon(&sheet->svg, "job", "job", corner, 4);
+    tu_svg_rectangle(&sheet->svg, "job", "job", (tu_svg_box){a.x_mm, a.y_mm, b.x_mm, b.y_mm});
     const char *text = whole ? "job" : "job, partly untouched";
-    double width = 1.125 * tu_svg_text_width(text, TU_MAP_SMALL_MM);
+    double width = TU_PAGE_BOLDER * tu_svg_text_width(text, TU_MAP_SMALL_MM);
     tu_svg_point at = {fmax(map->left + 1, fmin(a.x_mm + 1, map->right - width - 1)),
                        fmin(b.y_mm + 3, map->bottom - 1)};
     tu_map_text(sheet, at, TU_SVG_START, TU_MAP_SMALL_MM, "halo strong", text);
     tu_map_text(sheet, at, TU_SVG_START, TU_MAP_SMALL_MM, "strong", text);
-    tu_map_take(sheet, (tu_map_box){at.x_mm, at.y_mm - 2.1, at.x_mm + width, at.y_mm + 0.6});
+    tu_map_take(sheet, (tu_svg_box){at.x_mm, at.y_mm - 2.1, at.x_mm + width, at.y_mm + 0.6});
 }
 
 void tu_map_draw_marks(tu_bed_sheet *sheet)
@@ -276,12 +278,7 @@ void tu_map_draw_symbol_key(tu_bed_sheet *sheet, double x, double *y)
     for (int i = 0; i < 2; i++) {
         if ((i ? zone->low_count : zone->high_count) == 0)
             continue; /* a flat zone is one plane */
-        tu_svg_point at = {x + 1.5, *y};
-        tu_svg_point corner[] = {{at.x_mm - CONTACT_MM, at.y_mm - CONTACT_MM},
-                                 {at.x_mm + CONTACT_MM, at.y_mm - CONTACT_MM},
-                                 {at.x_mm + CONTACT_MM, at.y_mm + CONTACT_MM},
-                                 {at.x_mm - CONTACT_MM, at.y_mm + CONTACT_MM}};
-        tu_svg_polygon(svg, NULL, i ? "hollow" : "mark", corner, 4);
+        draw_square(sheet, (tu_svg_point){x + 1.5, *y}, !i);
         key_row(sheet, x, y,
                 zone->low_count == 0 ? "zone: contact"
                 : i                  ? "zone: low contact"
@@ -302,7 +299,7 @@ void tu_map_draw_symbol_key(tu_bed_sheet *sheet, double x, double *y)
         key_row(sheet, x, y, "filled in, untouched");
     }
     if (sheet->answer->worst_row >= 0 || sheet->answer->worst_column >= 0) {
-        tu_svg_line(svg, NULL, "cut", (tu_svg_point){x - 1, *y}, (tu_svg_point){x + 4, *y});
+        tu_svg_stroke(svg, "cut", x - 1, *y, x + 4, *y);
         key_row(sheet, x, y, "section");
     }
 }

@@ -43,11 +43,6 @@ static size_t thin_out(tu_svg_point *points, size_t count)
     return kept;
 }
 
-static tu_status fail_memory(tu_error *error)
-{
-    return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory left to draw the map");
-}
-
 /* The region at or above a level in the tint of the band above it. */
 static tu_status fill_region(tu_bed_sheet *sheet, double level, int band, tu_error *error)
 {
@@ -68,7 +63,7 @@ static tu_status fill_region(tu_bed_sheet *sheet, double level, int band, tu_err
         snprintf(css, sizeof css, "b%d", band);
         tu_svg_rings(&sheet->svg, NULL, css, points, counts, contours->chain_count);
     }
-    status = points && counts ? TU_OK : fail_memory(error);
+    status = points && counts ? TU_OK : tu_contour_no_memory(error);
     free(points);
     free(counts);
     return status;
@@ -77,16 +72,16 @@ static tu_status fill_region(tu_bed_sheet *sheet, double level, int band, tu_err
 /* --- Labels --- */
 
 /* The room a label takes: the upright box about the turned one. */
-static tu_map_box label_box(tu_svg_point at, double turn_deg, const char *text)
+static tu_svg_box label_box(tu_svg_point at, double turn_deg, const char *text)
 {
     double turn = turn_deg * DEGREE_RAD;
     double along = tu_svg_text_width(text, LABEL_MM) / 2, across = 0.4 * LABEL_MM;
     double x = along * fabs(cos(turn)) + across * fabs(sin(turn)) + LABEL_CLEAR_MM;
     double y = along * fabs(sin(turn)) + across * fabs(cos(turn)) + LABEL_CLEAR_MM;
-    return (tu_map_box){at.x_mm - x, at.y_mm - y, at.x_mm + x, at.y_mm + y};
+    return (tu_svg_box){at.x_mm - x, at.y_mm - y, at.x_mm + x, at.y_mm + y};
 }
 
-static bool hides_dots(const tu_bed_sheet *sheet, tu_map_box box)
+static bool hides_dots(const tu_bed_sheet *sheet, tu_svg_box box)
 {
     const tu_bed_places *places = &sheet->answer->places;
     for (size_t i = 0; places->count <= TU_MAP_DOTS_MAX && i < places->count; i++) {
@@ -98,9 +93,9 @@ static bool hides_dots(const tu_bed_sheet *sheet, tu_map_box box)
     return false;
 }
 
-static bool has_room(const tu_bed_sheet *sheet, tu_map_box box)
+static bool has_room(const tu_bed_sheet *sheet, tu_svg_box box)
 {
-    const tu_map_box *map = &sheet->box;
+    const tu_svg_box *map = &sheet->box;
     return box.left > map->left + LABEL_BORDER_MM && box.right < map->right - LABEL_BORDER_MM &&
            box.top > map->top + LABEL_BORDER_MM && box.bottom < map->bottom - LABEL_BORDER_MM &&
            tu_map_is_free(sheet, box);
@@ -155,7 +150,7 @@ static void label_line(tu_bed_sheet *sheet, const tu_svg_point *points, size_t c
         double way = length * (0.5 + 0.05 * ((step + 1) / 2) * (step % 2 ? -1 : 1));
         tu_svg_point at = walk(points, count, way);
         double turn = turn_at(points, count, way);
-        tu_map_box box = label_box(at, turn, text);
+        tu_svg_box box = label_box(at, turn, text);
         if (has_room(sheet, box) && (i >= TRIES || !hides_dots(sheet, box))) {
             put_label(sheet, at, turn, text);
             return;
@@ -174,7 +169,7 @@ static tu_status draw_level(tu_bed_sheet *sheet, int index, what_to_draw what, t
         return status;
     tu_svg_point *points = on_paper(sheet);
     if (!points)
-        return fail_memory(error);
+        return tu_contour_no_memory(error);
     long number = lround(level / sheet->step_mm);
     for (size_t k = 0; k < contours->chain_count; k++) {
         const tu_contour_chain *chain = &contours->chain[k];

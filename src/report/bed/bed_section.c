@@ -169,12 +169,12 @@ static void draw(tu_bed_sheet *sheet, bool column, int32_t line, double base, do
     tu_svg_group_close(&sheet->svg);
 }
 
-void tu_map_draw_row(tu_bed_sheet *sheet, tu_map_box window)
+void tu_map_draw_row(tu_bed_sheet *sheet, tu_svg_box window)
 {
     draw(sheet, false, sheet->answer->worst_row, window.bottom - 9, window.bottom - 9 - window.top);
 }
 
-void tu_map_draw_column(tu_bed_sheet *sheet, tu_map_box window)
+void tu_map_draw_column(tu_bed_sheet *sheet, tu_svg_box window)
 {
     draw(sheet, true, sheet->answer->worst_column, window.left + 5, window.right - window.left - 7);
 }

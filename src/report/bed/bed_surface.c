@@ -31,11 +31,6 @@ tu_svg_point tu_map_place(const tu_bed_sheet *sheet, double x_mm, double y_mm)
 
 /* --- Triangles --- */
 
-static tu_status fail_memory(tu_error *error)
-{
-    return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory left to draw the map");
-}
-
 static tu_status take_model(tu_bed_sheet *sheet, tu_error *error)
 {
     const tu_bed_model *model = &sheet->answer->model;
@@ -46,7 +41,7 @@ static tu_status take_model(tu_bed_sheet *sheet, tu_error *error)
     sheet->triangle = malloc((triangles + 1) * sizeof *sheet->triangle);
     if (!point || !sheet->vertex || !sheet->triangle) {
         free(point);
-        return fail_memory(error);
+        return tu_contour_no_memory(error);
     }
     tu_bed_model_draw(model, point, sheet->triangle);
     for (size_t i = 0; i < vertices; i++)
@@ -150,7 +145,7 @@ static tu_status take_raster(tu_bed_sheet *sheet, tu_error *error)
     sheet->triangle = malloc(2 * cells * sizeof *sheet->triangle);
     if (!r || !sheet->vertex || !sheet->triangle) {
         free(r);
-        return fail_memory(error);
+        return tu_contour_no_memory(error);
     }
     fill_raster(sheet, r);
     sheet->mesh = (tu_contour_mesh){.vertex = sheet->vertex};
@@ -169,7 +164,7 @@ static tu_status take_raster(tu_bed_sheet *sheet, tu_error *error)
 
 /* --- Scale and levels --- */
 
-static void choose_scale(tu_bed_sheet *sheet, tu_map_box window)
+static void choose_scale(tu_bed_sheet *sheet, tu_svg_box window)
 {
     static const double round_ratios[] = {1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10};
     const tu_bed_rectangle *extent = &sheet->answer->model.extent;
@@ -186,7 +181,7 @@ static void choose_scale(tu_bed_sheet *sheet, tu_map_box window)
         }
     }
     double middle = (window.left + window.right) / 2, half = length * sheet->scale / 2;
-    sheet->box = (tu_map_box){middle - half, window.bottom - width * sheet->scale, middle + half,
+    sheet->box = (tu_svg_box){middle - half, window.bottom - width * sheet->scale, middle + half,
                               window.bottom};
 }
 
@@ -216,7 +211,7 @@ static void choose_levels(tu_bed_sheet *sheet)
         sheet->levels++;
 }
 
-tu_status tu_map_prepare(tu_bed_sheet *sheet, tu_map_box window, tu_error *error)
+tu_status tu_map_prepare(tu_bed_sheet *sheet, tu_svg_box window, tu_error *error)
 {
     choose_scale(sheet, window);
     tu_status status = sheet->answer->places.count > POINTS_MAX ? take_raster(sheet, error)

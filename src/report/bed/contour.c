@@ -13,6 +13,11 @@
 #include <stdlib.h>
 #include <string.h>
 
+tu_status tu_contour_no_memory(tu_error *error)
+{
+    return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory left to draw the map");
+}
+
 #define NOWHERE SIZE_MAX
 
 /* An edge between vertices low < high. border: of one triangle only, which walks it from `from`. */
@@ -96,7 +101,7 @@ tu_status tu_contour_tracer_create(const tu_contour_mesh *mesh, tu_contour_trace
         made->sides = malloc(sides * sizeof *made->sides);
     }
     if (!made || !made->edges || !made->sides)
-        status = tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory left to draw the map");
+        status = tu_contour_no_memory(error);
     if (!status) {
         list_sides(made);
         qsort(made->edges, sides - 1, sizeof *made->edges, compare_edges);
@@ -107,7 +112,7 @@ tu_status tu_contour_tracer_create(const tu_contour_mesh *mesh, tu_contour_trace
         made->next = malloc((made->node_count + 1) * sizeof *made->next);
         made->entered = malloc(made->node_count + 1);
         if (!made->next || !made->entered)
-            status = tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory left to draw the map");
+            status = tu_contour_no_memory(error);
     }
     if (status)
         tu_contour_tracer_destroy(made);
@@ -246,7 +251,7 @@ static tu_status trace(tu_contour_tracer *tracer, double level, bool border, tu_
             while (ok && tracer->next[i][0] != NOWHERE && (pass == 1 || !tracer->entered[i]))
                 ok = follow(tracer, i, level, contours);
     }
-    return ok ? TU_OK : tu_fail(error, TU_SYSTEM_MEMORY, NULL, "no memory left to draw the map");
+    return ok ? TU_OK : tu_contour_no_memory(error);
 }
 
 tu_status tu_contour_trace_lines(tu_contour_tracer *tracer, double level_mm, tu_contours *contours,

@@ -63,6 +63,8 @@ tu_status tu_contour_trace_lines(tu_contour_tracer *tracer, double level_mm, tu_
  * filling them by the non-zero or the even-odd rule fills the region. */
 tu_status tu_contour_trace_region(tu_contour_tracer *tracer, double level_mm, tu_contours *contours,
                                   tu_error *error);
+/* TU_SYSTEM_MEMORY, in words. */
+tu_status tu_contour_no_memory(tu_error *error);
 void tu_contours_destroy(tu_contours *contours);
 
 /*

@@ -4,17 +4,16 @@
  */
 #include "report/bed/bed_map.h"
 #include "report/bed/bed_words.h"
+#include "report/drawing/page.h"
 #include "report/figure.h"
-#include "report/word_rows.h"
 
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
-/* A4 by ISO 216: standing where a deep bed comes out larger that way. */
-static const tu_svg_point lying = {297, 210}, standing = {210, 297};
+/* Standing where a deep bed comes out larger that way. */
+static const tu_svg_point lying = {297, 210}, standing = TU_PAGE_A4;
 /* What the map leaves free around it: words above, sections and scale below, the key beside it. */
-static const tu_map_box around = {30, 45, 101, 61};
+static const tu_svg_box around = {30, 45, 101, 61};
 static const double margin_mm = 12, row_mm = 4.6, key_mm = 45, title_mm = 5;
 
 static const char css[] =
@@ -106,12 +105,7 @@ static void draw_ticks(tu_bed_sheet *sheet)
 
 static void draw_border(tu_bed_sheet *sheet)
 {
-    const tu_map_box *box = &sheet->box;
-    tu_svg_point corner[] = {{box->left, box->top},
-                             {box->right, box->top},
-                             {box->right, box->bottom},
-                             {box->left, box->bottom}};
-    tu_svg_polygon(&sheet->svg, "extent", "border", corner, 4);
+    tu_svg_rectangle(&sheet->svg, "extent", "border", sheet->box);
 }
 
 /* An arrow to where the person stands. */
@@ -119,7 +113,7 @@ static void draw_front(tu_bed_sheet *sheet)
 {
     double x = fmax(margin_mm + 4, sheet->box.left - 20), y = sheet->box.bottom - 4;
     tu_svg_group_open(&sheet->svg, "front");
-    tu_svg_line(&sheet->svg, NULL, "thick", (tu_svg_point){x, y - 10}, (tu_svg_point){x, y - 3});
+    tu_svg_stroke(&sheet->svg, "thick", x, y - 10, x, y - 3);
     tu_svg_point head[] = {{x - 1.6, y - 4}, {x + 1.6, y - 4}, {x, y}};
     tu_svg_polygon(&sheet->svg, NULL, "solid", head, 3);
     tu_map_text(sheet, (tu_svg_point){x, y + 4}, TU_SVG_MIDDLE, TU_MAP_SMALL_MM, "strong", "front");
@@ -134,10 +128,9 @@ static void draw_scale(tu_bed_sheet *sheet, double y)
     double x = sheet->box.left, paper = length * per * sheet->scale;
     char text[80];
     tu_svg_group_open(&sheet->svg, "scale");
-    tu_svg_line(&sheet->svg, NULL, "thick", (tu_svg_point){x, y}, (tu_svg_point){x + paper, y});
+    tu_svg_stroke(&sheet->svg, "thick", x, y, x + paper, y);
     for (int i = 0; i < 2; i++)
-        tu_svg_line(&sheet->svg, NULL, "thick", (tu_svg_point){x + i * paper, y - 1},
-                    (tu_svg_point){x + i * paper, y + 1});
+        tu_svg_stroke(&sheet->svg, "thick", x + i * paper, y - 1, x + i * paper, y + 1);
     snprintf(text, sizeof text, "%g %s", length, tu_unit_name(sheet->style->unit));
     for (char *c = text; *c; c++)
         *c = *c == ',' ? '.' : *c; /* whatever the locale */
@@ -155,11 +148,11 @@ static void draw_tint_key(tu_bed_sheet *sheet, double x, double *y)
     tu_map_text(sheet, (tu_svg_point){x, *y}, TU_SVG_START, TU_MAP_NOTE_MM, "strong", text);
     *y += 3;
     for (int band = sheet->levels; band >= 0; band--) {
-        tu_svg_point corner[] = {{x, *y}, {x + 9, *y}, {x + 9, *y + 4.4}, {x, *y + 4.4}};
+        tu_svg_box box = {x, *y, x + 9, *y + 4.4};
         char name[16];
         snprintf(name, sizeof name, "b%d", band);
-        tu_svg_polygon(&sheet->svg, NULL, name, corner, 4);
-        tu_svg_polygon(&sheet->svg, NULL, "border", corner, 4);
+        tu_svg_rectangle(&sheet->svg, NULL, name, box);
+        tu_svg_rectangle(&sheet->svg, NULL, "border", box);
         if (band > 0) {
             tu_map_format_level(sheet, sheet->first_mm + (band - 1) * sheet->step_mm, text,
                                 sizeof text);
@@ -180,16 +173,9 @@ static void draw_tint_key(tu_bed_sheet *sheet, double x, double *y)
 static void place_words(tu_bed_sheet *sheet, tu_svg_point page, double *y, const char *css_class,
                         const char *words)
 {
-    /* bold is about an eighth wider */
-    double font = css_class ? 1.125 * TU_MAP_NOTE_MM : TU_MAP_NOTE_MM;
-    char row[400];
-    while (*words) {
-        words = tu_word_rows_take(words, page.x_mm - 2 * margin_mm, font, row, sizeof row);
-        if (sheet)
-            tu_map_text(sheet, (tu_svg_point){margin_mm, *y}, TU_SVG_START, TU_MAP_NOTE_MM,
-                        css_class, row);
-        *y += row_mm;
-    }
+    const tu_page_column column = {margin_mm, page.x_mm - 2 * margin_mm, INFINITY, TU_MAP_NOTE_MM,
+                                   row_mm};
+    *y = tu_page_words(sheet ? &sheet->svg : NULL, &column, *y, css_class, words);
 }
 
 /* Verdict and advice; where they end. */
@@ -204,24 +190,24 @@ static double place_head(tu_bed_sheet *sheet, tu_svg_point page, const tu_bed_an
     return y;
 }
 
-static tu_map_box find_window(tu_svg_point page, const tu_bed_sheet *sheet)
+static tu_svg_box find_window(tu_svg_point page, const tu_bed_sheet *sheet)
 {
     double head = place_head(NULL, page, sheet->answer, sheet->style->unit);
-    return (tu_map_box){around.left, fmax(around.top, head + 7.5), page.x_mm - around.right,
+    return (tu_svg_box){around.left, fmax(around.top, head + 7.5), page.x_mm - around.right,
                         page.y_mm - around.bottom};
 }
 
 /* How large the bed comes out in a window: paper over real. */
-static double fit(const tu_bed_sheet *sheet, tu_map_box window)
+static double fit(const tu_bed_sheet *sheet, tu_svg_box window)
 {
     const tu_bed_rectangle *extent = &sheet->answer->model.extent;
     return fmin((window.right - window.left) / (extent->x_high_mm - extent->x_low_mm),
                 (window.bottom - window.top) / (extent->y_high_mm - extent->y_low_mm));
 }
 
-static tu_map_box choose_page(tu_bed_sheet *sheet)
+static tu_svg_box choose_page(tu_bed_sheet *sheet)
 {
-    tu_map_box wide = find_window(lying, sheet), deep = find_window(standing, sheet);
+    tu_svg_box wide = find_window(lying, sheet), deep = find_window(standing, sheet);
     bool stands = fit(sheet, deep) > 1.2 * fit(sheet, wide);
     sheet->page = stands ? standing : lying;
     return stands ? deep : wide;
@@ -237,11 +223,10 @@ static void draw_head(tu_bed_sheet *sheet)
 {
     char title[200];
     make_title(sheet, title, sizeof title);
-    double room = sheet->page.x_mm - 2 * margin_mm;
-    double width = 1.125 * tu_svg_text_width(title, title_mm);
-    double size = title_mm * fmin(1, room / width); /* a long name in smaller letters */
+    const tu_page_column column = {
+        .x = margin_mm, .width_mm = sheet->page.x_mm - 2 * margin_mm, .size_mm = title_mm};
     tu_svg_group_open(&sheet->svg, "verdict");
-    tu_map_text(sheet, (tu_svg_point){margin_mm, 17}, TU_SVG_START, size, "strong", title);
+    tu_page_fitted(&sheet->svg, &column, 17, TU_MAP_SMALL_MM, "strong", title);
     place_head(sheet, sheet->page, sheet->answer, sheet->style->unit);
     tu_svg_group_close(&sheet->svg);
 }
@@ -271,9 +256,9 @@ static tu_status draw_sheet(tu_bed_sheet *sheet, double top_mm, tu_error *error)
     draw_head(sheet);
     tu_status status = tu_map_draw_relief(sheet, error);
     draw_border(sheet);
-    tu_map_draw_row(sheet, (tu_map_box){sheet->box.left, sheet->box.bottom + 12, sheet->box.right,
+    tu_map_draw_row(sheet, (tu_svg_box){sheet->box.left, sheet->box.bottom + 12, sheet->box.right,
                                         sheet->box.bottom + 40});
-    tu_map_draw_column(sheet, (tu_map_box){sheet->box.right + 7, sheet->box.top,
+    tu_map_draw_column(sheet, (tu_svg_box){sheet->box.right + 7, sheet->box.top,
                                            sheet->box.right + 47, sheet->box.bottom});
     tu_map_draw_marks(sheet);
     if (!status)
@@ -293,7 +278,7 @@ tu_status tu_report_bed_svg(FILE *out, const tu_bed_answer *answer, const tu_bed
                             tu_error *error)
 {
     tu_bed_sheet sheet = {.answer = answer, .style = style};
-    tu_map_box window = choose_page(&sheet);
+    tu_svg_box window = choose_page(&sheet);
     tu_status status = tu_map_prepare(&sheet, window, error);
     if (!status) {
         char styles[sizeof css + 40 * TU_MAP_BANDS_MAX], title[200];

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * drawing.h - the parts of the set-up drawing (internal): symbols, the plan, the side view,
- * details, the sheet around them. docs/drawing.md tells what each line and symbol means.
+ * drawing.h - what workshop drawings are put together from (internal): symbols, dimensions, texts,
+ * what stands around the views. docs/drawing.md tells what each line and symbol means.
  *
  * Positions are tu_svg_point: millimetres of paper, y down.
  */
@@ -32,10 +32,6 @@ typedef struct tu_drawing {
     tu_drawing_room rooms[TU_DRAWING_ROOMS];
     size_t room_count;
 } tu_drawing;
-
-typedef struct tu_drawing_box {
-    double left, top, right, bottom;
-} tu_drawing_box;
 
 /* The style of every drawing: lines, tints, symbols. */
 extern const char tu_drawing_css[];
@@ -121,19 +117,35 @@ typedef struct tu_drawing_dimension {
 void tu_drawing_dimension_lines(tu_drawing *drawing, const tu_drawing_dimension *dimension);
 void tu_drawing_dimension_text(tu_drawing *drawing, const tu_drawing_dimension *dimension);
 
-/* --- The views, each in its window of the page --- */
-struct tu_plan; /* drawing_plan.h */
-
-/* Returns the plan as laid out, for the details. */
-struct tu_plan tu_drawing_plan(tu_drawing *drawing, tu_drawing_box window);
-void tu_drawing_side(tu_drawing *drawing, tu_drawing_box window);
-/* Enlarged details of the contacts that came out too small in the plan; returns their number. */
-size_t tu_drawing_details(tu_drawing *drawing, tu_drawing_box window, const struct tu_plan *plan);
+/* --- Around the views --- */
+/* A text of the note's size. */
+void tu_drawing_note(tu_drawing *drawing, double x, double y, tu_svg_anchor anchor, const char *css,
+                     const char *text);
+/* The heading of a view. */
+void tu_drawing_heading(tu_drawing *drawing, double x, double y, const char *text);
+/* Its tip is where the person stands. */
+void tu_drawing_front_arrow(tu_drawing *drawing, tu_svg_point tip);
+/* What stands in the way: crossed by diagonals, so that it is no stock and no plate. */
+void tu_drawing_block(tu_drawing *drawing, const tu_svg_point corners[4]);
 /* A row of a title block: a word and what it says; a text that is too long is set smaller, then cut
  * at a character. */
-void tu_drawing_named_row(tu_drawing *drawing, tu_drawing_box box, double y, const char *name,
+void tu_drawing_named_row(tu_drawing *drawing, tu_svg_box box, double y, const char *name,
                           const char *value);
-void tu_drawing_legend(tu_drawing *drawing, tu_drawing_box window);
-void tu_drawing_title_block(tu_drawing *drawing, tu_drawing_box window);
+
+/* --- The key --- */
+/* A symbol in the 10 mm from x on, at the height y; css: of its line. */
+typedef void tu_drawing_draw_key(tu_drawing *drawing, const char *css, double x, double y);
+typedef struct tu_drawing_key {
+    tu_drawing_draw_key *draw;
+    const char *css, *text;
+} tu_drawing_key;
+typedef struct tu_drawing_key_rows {
+    double x, y, row_mm, size_mm, rise_mm; /* y: of the first; rise: from the baseline to it */
+} tu_drawing_key_rows;
+void tu_drawing_keys(tu_drawing *drawing, tu_drawing_key_rows rows, const tu_drawing_key *keys,
+                     size_t count);
+/* A line; a dot; a stock's edge, seen and hidden; a way to a touch. */
+tu_drawing_draw_key tu_drawing_key_line, tu_drawing_key_dot, tu_drawing_key_edge,
+    tu_drawing_key_travel;
 
 #endif

@@ -170,6 +170,11 @@ void tu_svg_line(tu_svg *svg, const char *id, const char *css, tu_svg_point a, t
     put(svg, "/>\n");
 }
 
+void tu_svg_stroke(tu_svg *svg, const char *css, double x1, double y1, double x2, double y2)
+{
+    tu_svg_line(svg, NULL, css, (tu_svg_point){x1, y1}, (tu_svg_point){x2, y2});
+}
+
 void tu_svg_circle(tu_svg *svg, const char *id, const char *css, tu_svg_point centre,
                    double radius_mm)
 {
@@ -203,6 +208,13 @@ void tu_svg_polygon(tu_svg *svg, const char *id, const char *css, const tu_svg_p
                     size_t count)
 {
     put_points(svg, "polygon", id, css, points, count);
+}
+
+void tu_svg_rectangle(tu_svg *svg, const char *id, const char *css, tu_svg_box box)
+{
+    const tu_svg_point corners[] = {
+        {box.left, box.top}, {box.right, box.top}, {box.right, box.bottom}, {box.left, box.bottom}};
+    put_points(svg, "polygon", id, css, corners, 4);
 }
 
 void tu_svg_polyline(tu_svg *svg, const char *id, const char *css, const tu_svg_point *points,
@@ -274,6 +286,12 @@ void tu_svg_text(tu_svg *svg, tu_svg_point at, const tu_svg_text_style *style, c
     put(svg, "</text>\n");
 }
 
+void tu_svg_write(tu_svg *svg, double x, double y, double size_mm, tu_svg_anchor anchor,
+                  const char *css, const char *text)
+{
+    tu_svg_text(svg, (tu_svg_point){x, y}, &(tu_svg_text_style){size_mm, anchor, 0, css}, text);
+}
+
 /* Hundredths of an em, rounded up, for the printable ASCII characters from the space on. */
 static const unsigned char advance_percent[] = {
     32, 41, 46, 84, 64, 96, 78, 28, 40,  40, 50, 84, 32, 37, 32, 34, 64, 64, 64, 64, 64, 64, 64, 64,
@@ -293,4 +311,19 @@ double tu_svg_text_width(const char *text, double size_mm)
         left -= length > 0 ? length : 1;
     }
     return percent / 100 * size_mm;
+}
+
+void tu_svg_shorten(char *text, size_t size, double room_mm, double font_mm)
+{
+    static const char dots[] = "…";
+    size_t length = strlen(text);
+    if (tu_svg_text_width(text, font_mm) <= room_mm)
+        return;
+    do {
+        while (length > 0 && ((unsigned char)text[--length] & 0xC0) == 0x80)
+            ;
+        if (length + sizeof dots <= size)
+            memcpy(text + length, dots, sizeof dots);
+    } while (length > 0 &&
+             (length + sizeof dots > size || tu_svg_text_width(text, font_mm) > room_mm));
 }

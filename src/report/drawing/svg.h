@@ -19,6 +19,10 @@ typedef struct tu_svg_point {
     double x_mm, y_mm;
 } tu_svg_point;
 
+typedef struct tu_svg_box {
+    double left, top, right, bottom;
+} tu_svg_box;
+
 typedef struct tu_svg {
     FILE *out;
     bool failed;
@@ -54,10 +58,14 @@ void tu_svg_group_close(tu_svg *svg);
 
 /* Shapes: id NULL for none. A shape with a coordinate that is not finite is left out. */
 void tu_svg_line(tu_svg *svg, const char *id, const char *css, tu_svg_point a, tu_svg_point b);
+/* The same between two places given by their coordinates, without an id. */
+void tu_svg_stroke(tu_svg *svg, const char *css, double x1, double y1, double x2, double y2);
 void tu_svg_circle(tu_svg *svg, const char *id, const char *css, tu_svg_point centre,
                    double radius_mm);
 void tu_svg_polygon(tu_svg *svg, const char *id, const char *css, const tu_svg_point *points,
                     size_t count);
+/* Corners from (left, top) by (right, top). */
+void tu_svg_rectangle(tu_svg *svg, const char *id, const char *css, tu_svg_box box);
 void tu_svg_polyline(tu_svg *svg, const char *id, const char *css, const tu_svg_point *points,
                      size_t count);
 
@@ -74,11 +82,16 @@ void tu_svg_dot(tu_svg *svg, const char *id, const char *css, tu_svg_point centr
  * written as U+FFFD; & < > " and ' are escaped.
  */
 void tu_svg_text(tu_svg *svg, tu_svg_point at, const tu_svg_text_style *style, const char *text);
+/* The same, level. */
+void tu_svg_write(tu_svg *svg, double x, double y, double size_mm, tu_svg_anchor anchor,
+                  const char *css, const char *text);
 
 /*
  * About how wide a text comes out, on the wide side: advance widths of a common wide sans-serif
  * face for ASCII, a full em for everything else.
  */
 double tu_svg_text_width(const char *text, double size_mm);
+/* Cuts the text behind a character, and puts "…" there, where it is wider than that. */
+void tu_svg_shorten(char *text, size_t size, double room_mm, double font_mm);
 
 #endif

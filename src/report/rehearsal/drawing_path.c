@@ -101,7 +101,7 @@ void tu_path_view_lay_out(tu_path_view *view)
 
 tu_svg_point tu_path_view_spot(const tu_path_view *view, tu_machine_point at)
 {
-    const tu_drawing_box *w = &view->window;
+    const tu_svg_box *w = &view->window;
     return (tu_svg_point){
         (w->left + w->right) / 2 + (along(at, view->across) - view->middle_mm[0]) * view->scale[0],
         (w->top + w->bottom) / 2 - (along(at, view->up) - view->middle_mm[1]) * view->scale[1]};
@@ -109,7 +109,7 @@ tu_svg_point tu_path_view_spot(const tu_path_view *view, tu_machine_point at)
 
 bool tu_path_view_shows(const tu_path_view *view, tu_svg_point at)
 {
-    const tu_drawing_box *w = &view->window;
+    const tu_svg_box *w = &view->window;
     return at.x_mm >= w->left && at.x_mm <= w->right && at.y_mm >= w->top && at.y_mm <= w->bottom;
 }
 
@@ -130,7 +130,7 @@ static bool narrow(double speed, double room, double *t0, double *t1)
 
 bool tu_path_view_clip(const tu_path_view *view, tu_svg_point *a, tu_svg_point *b)
 {
-    const tu_drawing_box *w = &view->window;
+    const tu_svg_box *w = &view->window;
     double dx = b->x_mm - a->x_mm, dy = b->y_mm - a->y_mm, t0 = 0, t1 = 1;
     if (!narrow(-dx, a->x_mm - w->left, &t0, &t1) || !narrow(dx, w->right - a->x_mm, &t0, &t1) ||
         !narrow(-dy, a->y_mm - w->top, &t0, &t1) || !narrow(dy, w->bottom - a->y_mm, &t0, &t1))
@@ -171,7 +171,7 @@ static size_t cut(const tu_svg_point *in, size_t count, tu_svg_point normal, dou
 void tu_path_view_fill(tu_path_view *view, const char *css, const tu_svg_point *corners,
                        size_t count)
 {
-    const tu_drawing_box *w = &view->window;
+    const tu_svg_box *w = &view->window;
     const tu_svg_point normals[4] = {{1, 0}, {-1, 0}, {0, 1}, {0, -1}};
     const double reaches[4] = {w->right, -w->left, w->bottom, -w->top};
     /* each edge of the window adds a corner at most */

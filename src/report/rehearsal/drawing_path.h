@@ -23,7 +23,7 @@ typedef struct tu_path_view {
     const tu_rehearsal_story *story;
     const tu_solids *solids;
     tu_axis across, up;
-    tu_drawing_box window;
+    tu_svg_box window;
     double scale[2];
     double middle_mm[2];
 } tu_path_view;

@@ -127,7 +127,7 @@ static void label_beside(tu_path_view *view, tu_svg_point spot, double distance_
     static const double x[PLACES] = {1, 1, -1, -1, 0, 0, 1, -1, 1.8, -1.8, 1.8, -1.8};
     static const double y[PLACES] = {-1, 1, -1, 1, -1.5, 1.5, 0, 0, -2, -2, 2, 2};
     const double size = TU_DRAWING_NOTE_MM;
-    const tu_drawing_box *w = &view->window;
+    const tu_svg_box *w = &view->window;
     tu_drawing_place places[PLACES];
     size_t count = 0;
     double width = tu_svg_text_width(text, size);
@@ -254,11 +254,8 @@ static void draw_start(tu_path_view *view)
     if (!tu_path_view_shows(view, at))
         return;
     const double half = 1.1;
-    tu_svg_point square[4] = {{at.x_mm - half, at.y_mm - half},
-                              {at.x_mm + half, at.y_mm - half},
-                              {at.x_mm + half, at.y_mm + half},
-                              {at.x_mm - half, at.y_mm + half}};
-    tu_svg_polygon(&view->drawing->svg, NULL, "start", square, 4);
+    tu_svg_rectangle(&view->drawing->svg, NULL, "start",
+                     (tu_svg_box){at.x_mm - half, at.y_mm - half, at.x_mm + half, at.y_mm + half});
     label_beside(view, at, 2.6, NULL, "start");
 }
 
@@ -274,9 +271,8 @@ static void draw_fault(tu_path_view *view)
     draw_cutter(view, at, view->across);
     for (int pass = 0; pass < 2; pass++) /* white under black, to stand out of what lies there */
         for (int side = -1; side <= 1; side += 2)
-            tu_svg_line(&view->drawing->svg, NULL, pass ? "fault" : "faultground",
-                        (tu_svg_point){at.x_mm - 3, at.y_mm - 3 * side},
-                        (tu_svg_point){at.x_mm + 3, at.y_mm + 3 * side});
+            tu_svg_stroke(&view->drawing->svg, pass ? "fault" : "faultground", at.x_mm - 3,
+                          at.y_mm - 3 * side, at.x_mm + 3, at.y_mm + 3 * side);
     snprintf(text, sizeof text, "fault, line %zu", result->line);
     label_beside(view, at, 4.6, "strong", text);
 }

@@ -107,7 +107,7 @@ static void draw_block(tu_path_view *view, const char *name,
     tu_path_view_line(view, "thin", corners[0], corners[2]);
     tu_path_view_line(view, "thin", corners[1], corners[3]);
     draw_edges(view, "thick", corners);
-    const tu_drawing_box *w = &view->window;
+    const tu_svg_box *w = &view->window;
     tu_svg_point middle = {shown_middle(corners[0].x_mm, corners[2].x_mm, w->left, w->right),
                            shown_middle(corners[0].y_mm, corners[2].y_mm, w->top, w->bottom)};
     double half = tu_svg_text_width(name, TU_DRAWING_NOTE_MM) / 2 + 1;
@@ -165,7 +165,7 @@ static void draw_bed(tu_path_view *view)
 {
     enum { STEPS = 48 };
     const tu_bed_surface *bed = &view->story->scene->bed;
-    const tu_drawing_box *w = &view->window;
+    const tu_svg_box *w = &view->window;
     double half = (w->right - w->left) / 2 / view->scale[0];
     tu_machine_point at = view->story->result.at;
     tu_svg_point before = {0, 0};

@@ -4,9 +4,9 @@
  * front and from the right, the verdict in words, the touches in a table. docs/rehearse.md tells
  * what each line and symbol means.
  */
+#include "report/drawing/page.h"
 #include "report/figure.h"
 #include "report/rehearsal/drawing_path.h"
-#include "report/word_rows.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -25,16 +25,13 @@ static const char path_css[] =
     ".block{fill:#e6e6e6;stroke:none}\n"
     ".under{fill:#f1efe9;stroke:#000;stroke-width:0.5}\n";
 
-/* A4 by ISO 216; frame by ISO 5457: 20 mm for filing on the left, 10 mm elsewhere. */
-static const tu_svg_point page = {210, 297};
-static const tu_drawing_box frame = {20, 10, 200, 287};
+static const tu_svg_box frame = TU_PAGE_FRAME;
 #define SIDE_TOP_MM  136.0
 #define MIDDLE_MM    110.0
 #define TITLE_TOP_MM 212.0
 #define KEY_LEFT_MM  150.0
 #define ROW_MM       4.4
 #define PAD_MM       2.0
-#define BOLD_WIDER   1.1 /* than the widths that svg.h tells */
 
 enum { ROWS_MAX = 8, VERDICT_ROWS = 4 };
 
@@ -45,33 +42,25 @@ typedef struct sheet {
     tu_solids solids;
 } sheet;
 
-static void text_at(sheet *s, double x, double y, tu_svg_anchor anchor, const char *css,
-                    const char *text)
-{
-    tu_svg_text_style style = {TU_DRAWING_NOTE_MM, anchor, 0, css};
-    tu_svg_text(&s->drawing.svg, (tu_svg_point){x, y}, &style, text);
-}
-
 static void line(sheet *s, const char *css, double x1, double y1, double x2, double y2)
 {
-    tu_svg_line(&s->drawing.svg, NULL, css, (tu_svg_point){x1, y1}, (tu_svg_point){x2, y2});
+    tu_svg_stroke(&s->drawing.svg, css, x1, y1, x2, y2);
 }
 
 /* --- Views --- */
 
-static void draw_heading(sheet *s, const tu_path_view *view, tu_drawing_box box, const char *name)
+static void draw_heading(sheet *s, const tu_path_view *view, tu_svg_box box, const char *name)
 {
     char scale[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE], more[48] = "";
     tu_drawing_format_scale(view->scale[0], scale, sizeof scale);
     if (view->scale[1] > view->scale[0] * 1.5)
         snprintf(more, sizeof more, ", heights ×%.0f", view->scale[1] / view->scale[0]);
     snprintf(text, sizeof text, "%s, scale %s%s", name, scale, more);
-    tu_svg_text_style style = {TU_DRAWING_TEXT_MM, TU_SVG_START, 0, "strong"};
-    tu_svg_text(&s->drawing.svg, (tu_svg_point){box.left + PAD_MM, box.top + 4.5}, &style, text);
+    tu_drawing_heading(&s->drawing, box.left + PAD_MM, box.top + 4.5, text);
 }
 
 static void draw_view(sheet *s, const char *id, const char *name, tu_axis across, tu_axis up,
-                      tu_drawing_box box)
+                      tu_svg_box box)
 {
     tu_path_view view = {.drawing = &s->drawing,
                          .story = s->story,
@@ -91,8 +80,7 @@ static void draw_view(sheet *s, const char *id, const char *name, tu_axis across
 static void draw_front_arrow(sheet *s)
 {
     double x = frame.right - 4, y = SIDE_TOP_MM - 1;
-    line(s, "thick", x, y - 9, x, y - 3);
-    tu_drawing_broad_head(&s->drawing, "head", (tu_svg_point){x, y}, (tu_svg_point){0, 1});
+    tu_drawing_front_arrow(&s->drawing, (tu_svg_point){x, y});
     tu_svg_text_style style = {TU_DRAWING_NOTE_MM, TU_SVG_END, 0, NULL};
     tu_drawing_label(&s->drawing, (tu_svg_point){x - 3, y - 2.5}, style, "front of the machine");
 }
@@ -100,21 +88,17 @@ static void draw_front_arrow(sheet *s)
 static void draw_views(sheet *s)
 {
     draw_view(s, "plan", "path from above", TU_AXIS_X, TU_AXIS_Y,
-              (tu_drawing_box){frame.left, frame.top, frame.right, SIDE_TOP_MM});
+              (tu_svg_box){frame.left, frame.top, frame.right, SIDE_TOP_MM});
     draw_front_arrow(s);
     draw_view(s, "front", "from the front", TU_AXIS_X, TU_AXIS_Z,
-              (tu_drawing_box){frame.left, SIDE_TOP_MM, MIDDLE_MM, TITLE_TOP_MM});
+              (tu_svg_box){frame.left, SIDE_TOP_MM, MIDDLE_MM, TITLE_TOP_MM});
     draw_view(s, "right", "from the right", TU_AXIS_Y, TU_AXIS_Z,
-              (tu_drawing_box){MIDDLE_MM, SIDE_TOP_MM, frame.right, TITLE_TOP_MM});
+              (tu_svg_box){MIDDLE_MM, SIDE_TOP_MM, frame.right, TITLE_TOP_MM});
 }
 
 static void draw_frame(sheet *s)
 {
-    tu_svg_point corners[4] = {{frame.left, frame.top},
-                               {frame.right, frame.top},
-                               {frame.right, frame.bottom},
-                               {frame.left, frame.bottom}};
-    tu_svg_polygon(&s->drawing.svg, "frame", "thick", corners, 4);
+    tu_svg_rectangle(&s->drawing.svg, "frame", "thick", frame);
     line(s, "thin", frame.left, SIDE_TOP_MM, frame.right, SIDE_TOP_MM);
     line(s, "thin", MIDDLE_MM, SIDE_TOP_MM, MIDDLE_MM, TITLE_TOP_MM);
     line(s, "thick", frame.left, TITLE_TOP_MM, frame.right, TITLE_TOP_MM);
@@ -123,29 +107,23 @@ static void draw_frame(sheet *s)
 
 /* --- The title block --- */
 
-static const char more_dots[] = " …";
+static const tu_page_column left_column = {.x = 20 + PAD_MM,
+                                           .width_mm = KEY_LEFT_MM - 20 - 2 * PAD_MM,
+                                           .size_mm = TU_DRAWING_NOTE_MM,
+                                           .row_mm = ROW_MM};
 
-/* Words in rows of the width, at most `most`; the last ends in dots where it is cut. Returns y. */
-static double wrapped(sheet *s, double x, double y, double width, int most, const char *css,
-                      const char *text)
+/* Words in so many rows at most. Returns y. */
+static double wrapped(sheet *s, double y, int most, const char *css, const char *text)
 {
-    char row[256];
-    double font_mm = TU_DRAWING_NOTE_MM * (css != NULL ? BOLD_WIDER : 1);
-    for (int rows = 1; *text && rows <= most; rows++) {
-        text = tu_word_rows_take(text, width, font_mm, row, sizeof row - sizeof more_dots);
-        if (rows == most && *text)
-            strcat(row, more_dots);
-        text_at(s, x, y, TU_SVG_START, css, row);
-        y += ROW_MM;
-    }
-    return y;
+    tu_page_column column = left_column;
+    column.lowest = y + (most - 0.5) * ROW_MM;
+    return tu_page_words(&s->drawing.svg, &column, y, css, text);
 }
 
 static double draw_verdict(sheet *s, double y)
 {
     const tu_rehearsal_story *story = s->story;
     char text[TU_FAULT_TEXT_SIZE + 16];
-    double x = frame.left + PAD_MM, width = KEY_LEFT_MM - frame.left - 2 * PAD_MM;
     size_t more = story->result.mismatch_count;
     if (tu_story_is_mismatched(story))
         snprintf(text, sizeof text, "Refused: %s%s.", story->result.mismatch[0].text,
@@ -159,7 +137,7 @@ static double draw_verdict(sheet *s, double y)
                  story->pause_count == 1 ? "" : "s");
     else
         snprintf(text, sizeof text, "Fault, %s.", story->result.text);
-    return wrapped(s, x, y, width, VERDICT_ROWS, "strong", text);
+    return wrapped(s, y, VERDICT_ROWS, "strong", text);
 }
 
 /* A path without its folders. */
@@ -174,12 +152,11 @@ static double draw_names(sheet *s, double y)
     const tu_rehearsal_story *story = s->story;
     const tu_scene *scene = story->scene;
     char text[640];
-    double x = frame.left + PAD_MM, width = KEY_LEFT_MM - frame.left - 2 * PAD_MM;
     snprintf(text, sizeof text, "scene %s; cutter %s%s%s%s%s", last_part(story->scene_name),
              scene->cutter.name, scene->plate_present ? "; plate " : "",
              scene->plate_present ? scene->plate.name : "", scene->plate_present ? " on " : "",
              scene->plate_present ? tu_target_name(scene->plate_corner) : "");
-    return wrapped(s, x, y, width, 2, NULL, text);
+    return wrapped(s, y, 2, NULL, text);
 }
 
 static const double column_ends[] = {14, 52, 76, 100, 124};
@@ -191,21 +168,16 @@ static void draw_row(sheet *s, double y, const tu_story_group *group)
     char text[TU_NAME_SIZE];
     snprintf(text, sizeof text, group->first == group->last ? "%zu" : "%zu–%zu", group->first,
              group->last);
-    text_at(s, frame.left + column_ends[0], y, TU_SVG_END, "strong", text);
-    size_t length = strlen(hit->series);
+    tu_drawing_note(&s->drawing, frame.left + column_ends[0], y, TU_SVG_END, "strong", text);
     snprintf(text, sizeof text, "%s", hit->series);
-    while (length > 0 && tu_svg_text_width(text, TU_DRAWING_NOTE_MM) > 28) {
-        do
-            length--;
-        while (length > 0 && ((unsigned char)text[length] & 0xC0) == 0x80);
-        text[length] = '\0';
-    }
-    text_at(s, frame.left + column_ends[0] + 3, y, TU_SVG_START, NULL, text);
+    tu_svg_shorten(text, sizeof text, 28, TU_DRAWING_NOTE_MM);
+    tu_drawing_note(&s->drawing, frame.left + column_ends[0] + 3, y, TU_SVG_START, NULL, text);
     snprintf(text, sizeof text, "%c%c", tu_axis_letter(hit->axis), hit->direction < 0 ? '-' : '+');
-    text_at(s, frame.left + column_ends[1], y, TU_SVG_END, NULL, text);
+    tu_drawing_note(&s->drawing, frame.left + column_ends[1], y, TU_SVG_END, NULL, text);
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
-        text_at(s, frame.left + column_ends[2 + axis], y, TU_SVG_END,
-                axis == (int)hit->axis ? "strong" : NULL, tu_figure_place(s->unit, at[axis]).text);
+        tu_drawing_note(&s->drawing, frame.left + column_ends[2 + axis], y, TU_SVG_END,
+                        axis == (int)hit->axis ? "strong" : NULL,
+                        tu_figure_place(s->unit, at[axis]).text);
 }
 
 /* A row for each place that was touched, with the mean of its repeats. */
@@ -217,22 +189,25 @@ static void draw_touches(sheet *s, double y)
     size_t rows = (size_t)fmax(1, floor((frame.bottom - 7 - y) / ROW_MM));
     char text[128];
     if (!count) {
-        text_at(s, frame.left + PAD_MM, y, TU_SVG_START, NULL, "No touch that counts was made.");
+        tu_drawing_note(&s->drawing, frame.left + PAD_MM, y, TU_SVG_START, NULL,
+                        "No touch that counts was made.");
         return;
     }
     rows = rows > ROWS_MAX ? ROWS_MAX : rows;
     snprintf(text, sizeof text, "touches that count, means, %s",
              s->unit == TU_UNIT_INCH ? "inches" : "mm");
-    text_at(s, frame.left + PAD_MM, y, TU_SVG_START, NULL, text);
+    tu_drawing_note(&s->drawing, frame.left + PAD_MM, y, TU_SVG_START, NULL, text);
     for (int axis = 0; axis < TU_AXIS_COUNT; axis++)
-        text_at(s, frame.left + column_ends[2 + axis], y, TU_SVG_END, NULL, names[axis]);
+        tu_drawing_note(&s->drawing, frame.left + column_ends[2 + axis], y, TU_SVG_END, NULL,
+                        names[axis]);
     line(s, "thin", frame.left, y + 1.3, KEY_LEFT_MM, y + 1.3);
     size_t shown = count <= rows ? count : rows - 1;
     for (size_t i = 0; i < shown; i++)
         draw_row(s, y += ROW_MM, &groups[i]);
     if (shown < count) {
         snprintf(text, sizeof text, "and %zu more places, in the text report", count - shown);
-        text_at(s, frame.left + column_ends[0] + 3, y + ROW_MM, TU_SVG_START, NULL, text);
+        tu_drawing_note(&s->drawing, frame.left + column_ends[0] + 3, y + ROW_MM, TU_SVG_START,
+                        NULL, text);
     }
 }
 
@@ -257,7 +232,7 @@ static double draw_differences(sheet *s, double y)
         }
         if (!any || y > frame.bottom - 7)
             continue;
-        text_at(s, frame.left + PAD_MM, y, TU_SVG_START, NULL, text);
+        tu_drawing_note(&s->drawing, frame.left + PAD_MM, y, TU_SVG_START, NULL, text);
         y += ROW_MM;
     }
     return y;
@@ -268,118 +243,72 @@ static void draw_title_block(sheet *s)
     char text[320];
     tu_svg_group_open(&s->drawing.svg, "title-block");
     snprintf(text, sizeof text, "touch program %s", last_part(s->story->program_name));
-    tu_svg_text_style large = {4.2, TU_SVG_START, 0, "strong"};
-    double room = KEY_LEFT_MM - frame.left - 2 * PAD_MM;
-    large.size_mm = fmin(4.2, fmax(2.5, 4.2 * room / tu_svg_text_width(text, 4.2)));
-    tu_svg_text(&s->drawing.svg, (tu_svg_point){frame.left + PAD_MM, TITLE_TOP_MM + 6}, &large,
-                text);
+    tu_page_column title = left_column;
+    title.size_mm = 4.2;
+    tu_page_fitted(&s->drawing.svg, &title, TITLE_TOP_MM + 6, 2.5, "strong", text);
     line(s, "thin", frame.left, TITLE_TOP_MM + 8.5, KEY_LEFT_MM, TITLE_TOP_MM + 8.5);
     double y = draw_verdict(s, TITLE_TOP_MM + 12.5);
     y = draw_names(s, y);
     y = draw_differences(s, y);
     draw_touches(s, y + 1);
-    text_at(s, frame.left + PAD_MM, frame.bottom - 2.5, TU_SVG_START, NULL,
-            "rehearsed, not run: hand near the stop; the machine's manual comes first");
+    tu_drawing_note(&s->drawing, frame.left + PAD_MM, frame.bottom - 2.5, TU_SVG_START, NULL,
+                    "rehearsed, not run: hand near the stop; the machine's manual comes first");
     tu_svg_group_close(&s->drawing.svg);
 }
 
 /* --- The key --- */
 
-typedef void draw_key(sheet *s, double x, double y);
-
-static void key_rapid(sheet *s, double x, double y)
+static void key_way(tu_drawing *drawing, const char *css, double x, double y)
 {
-    line(s, "rapid", x, y, x + 10, y);
-    tu_drawing_head(&s->drawing, (tu_svg_point){x + 6.5, y}, (tu_svg_point){1, 0});
+    tu_svg_stroke(&drawing->svg, css, x, y, x + 10, y);
+    tu_drawing_head(drawing, (tu_svg_point){x + 6.5, y}, (tu_svg_point){1, 0});
 }
 
-static void key_feed(sheet *s, double x, double y)
+static void key_start(tu_drawing *drawing, const char *css, double x, double y)
 {
-    line(s, "feed", x, y, x + 10, y);
-    tu_drawing_head(&s->drawing, (tu_svg_point){x + 6.5, y}, (tu_svg_point){1, 0});
+    tu_svg_rectangle(&drawing->svg, NULL, css, (tu_svg_box){x + 3.9, y - 1.1, x + 6.1, y + 1.1});
 }
 
-static void key_probe(sheet *s, double x, double y)
+static void key_fault(tu_drawing *drawing, const char *css, double x, double y)
 {
-    line(s, "travel", x, y, x + 8, y);
-    tu_drawing_broad_head(&s->drawing, "touch", (tu_svg_point){x + 10, y}, (tu_svg_point){1, 0});
+    tu_svg_stroke(&drawing->svg, css, x + 3.2, y - 1.8, x + 6.8, y + 1.8);
+    tu_svg_stroke(&drawing->svg, css, x + 3.2, y + 1.8, x + 6.8, y - 1.8);
 }
 
-static void key_touch(sheet *s, double x, double y)
+static void key_zero(tu_drawing *drawing, const char *css, double x, double y)
 {
-    tu_svg_circle(&s->drawing.svg, NULL, "touch", (tu_svg_point){x + 5, y}, 0.9);
+    tu_svg_circle(&drawing->svg, NULL, css, (tu_svg_point){x + 5, y}, 1.4);
 }
 
-static void key_search(sheet *s, double x, double y)
+static void key_block(tu_drawing *drawing, const char *css, double x, double y)
 {
-    tu_svg_circle(&s->drawing.svg, NULL, "search", (tu_svg_point){x + 5, y}, 0.9);
-}
-
-static void key_position(sheet *s, double x, double y)
-{
-    line(s, "position", x, y, x + 10, y);
-}
-
-static void key_start(sheet *s, double x, double y)
-{
-    tu_svg_point square[4] = {
-        {x + 3.9, y - 1.1}, {x + 6.1, y - 1.1}, {x + 6.1, y + 1.1}, {x + 3.9, y + 1.1}};
-    tu_svg_polygon(&s->drawing.svg, NULL, "start", square, 4);
-}
-
-static void key_fault(sheet *s, double x, double y)
-{
-    line(s, "fault", x + 3.2, y - 1.8, x + 6.8, y + 1.8);
-    line(s, "fault", x + 3.2, y + 1.8, x + 6.8, y - 1.8);
-}
-
-static void key_zero(sheet *s, double x, double y)
-{
-    tu_svg_circle(&s->drawing.svg, NULL, "zeroring", (tu_svg_point){x + 5, y}, 1.4);
-}
-
-static void key_edge(sheet *s, double x, double y)
-{
-    line(s, "thick", x, y, x + 4.5, y);
-    line(s, "hidden", x + 5, y, x + 10, y);
-}
-
-static void key_block(sheet *s, double x, double y)
-{
-    tu_svg_point corners[4] = {
-        {x + 1.5, y - 1.6}, {x + 8.5, y - 1.6}, {x + 8.5, y + 1.6}, {x + 1.5, y + 1.6}};
-    tu_svg_polygon(&s->drawing.svg, NULL, "block", corners, 4);
-    line(s, "thin", corners[0].x_mm, corners[0].y_mm, corners[2].x_mm, corners[2].y_mm);
-    line(s, "thin", corners[1].x_mm, corners[1].y_mm, corners[3].x_mm, corners[3].y_mm);
-    tu_svg_polygon(&s->drawing.svg, NULL, "thick", corners, 4);
+    (void)css;
+    tu_drawing_block(drawing, (const tu_svg_point[4]){{x + 1.5, y - 1.6},
+                                                      {x + 8.5, y - 1.6},
+                                                      {x + 8.5, y + 1.6},
+                                                      {x + 1.5, y + 1.6}});
 }
 
 static void draw_legend(sheet *s)
 {
-    static const struct {
-        draw_key *draw;
-        const char *text;
-    } keys[] = {{key_rapid, "traverse (G0)"},
-                {key_feed, "move at feed (G1)"},
-                {key_probe, "probe move (G38.2)"},
-                {key_touch, "touch that counts, number"},
-                {key_search, "touch that only searches"},
-                {key_position, "the cutter at a touch"},
-                {key_start, "start"},
-                {key_fault, "fault: it stops here"},
-                {key_zero, "zero that was set"},
-                {key_edge, "stock's edge; hidden"},
-                {key_block, "block in the way"}};
-    enum { KEYS = sizeof keys / sizeof keys[0] };
+    static const tu_drawing_key keys[] = {
+        {key_way, "rapid", "traverse (G0)"},
+        {key_way, "feed", "move at feed (G1)"},
+        {tu_drawing_key_travel, "travel", "probe move (G38.2)"},
+        {tu_drawing_key_dot, "touch", "touch that counts, number"},
+        {tu_drawing_key_dot, "search", "touch that only searches"},
+        {tu_drawing_key_line, "position", "the cutter at a touch"},
+        {key_start, "start", "start"},
+        {key_fault, "fault", "fault: it stops here"},
+        {key_zero, "zeroring", "zero that was set"},
+        {tu_drawing_key_edge, "thick", "stock's edge; hidden"},
+        {key_block, NULL, "block in the way"},
+    };
+    double x = KEY_LEFT_MM + PAD_MM;
     tu_svg_group_open(&s->drawing.svg, "key");
-    text_at(s, KEY_LEFT_MM + PAD_MM, TITLE_TOP_MM + 6, TU_SVG_START, "strong", "the tip's path");
-    for (int i = 0; i < KEYS; i++) {
-        double y = TITLE_TOP_MM + 12.5 + 5.6 * i;
-        keys[i].draw(s, KEY_LEFT_MM + PAD_MM, y);
-        tu_svg_text_style style = {2.5, TU_SVG_START, 0, NULL};
-        tu_svg_text(&s->drawing.svg, (tu_svg_point){KEY_LEFT_MM + PAD_MM + 12, y + 0.9}, &style,
-                    keys[i].text);
-    }
+    tu_drawing_note(&s->drawing, x, TITLE_TOP_MM + 6, TU_SVG_START, "strong", "the tip's path");
+    tu_drawing_keys(&s->drawing, (tu_drawing_key_rows){x, TITLE_TOP_MM + 12.5, 5.6, 2.5, 0.9}, keys,
+                    sizeof keys / sizeof keys[0]);
     tu_svg_group_close(&s->drawing.svg);
 }
 
@@ -413,7 +342,7 @@ tu_status tu_report_rehearsal_svg(FILE *out, const tu_rehearsal_story *story, tu
     snprintf(title, sizeof title, "Touch program %s, rehearsed", last_part(story->program_name));
     describe(story, desc, sizeof desc);
     tu_scene_build_solids(story->scene, &s.solids);
-    tu_svg_open(&s.drawing.svg, out, page, css, title, desc);
+    tu_svg_open(&s.drawing.svg, out, (tu_svg_point)TU_PAGE_A4, css, title, desc);
     draw_views(&s);
     draw_frame(&s);
     draw_title_block(&s);

@@ -4,18 +4,16 @@
  * the machine's travel, a title block. docs/drawing.md tells what each line and symbol means.
  */
 #include "report/drawing/drawing.h"
+#include "report/drawing/page.h"
 #include "trueup/report_shop.h"
 
 #include <math.h>
-#include <string.h>
 
 /* Beside the set-up drawing's. */
 static const char shop_css[] = ".block{fill:#e6e6e6;stroke:none}\n"
                                ".corner{fill:#000;stroke:none}\n";
 
-/* A4 by ISO 216; frame by ISO 5457: 20 mm for filing on the left, 10 mm elsewhere. */
-static const tu_svg_point page = {210, 297};
-static const tu_drawing_box frame = {20, 10, 200, 287};
+static const tu_svg_box frame = TU_PAGE_FRAME;
 #define TRAVEL_TOP_MM 172.0
 #define TITLE_TOP_MM  250.0
 #define KEY_LEFT_MM   140.0
@@ -33,26 +31,19 @@ typedef struct sheet {
 
 /* A plan to scale: millimetres of the frame onto the page, y up there and down here. */
 typedef struct view {
-    tu_drawing_box window, real; /* real: bottom is the smaller y */
+    tu_svg_box window, real; /* real: bottom is the smaller y */
     double scale;
     tu_svg_point origin;
 } view;
 
 static const tu_svg_point right = {1, 0}, up = {0, -1}, left = {-1, 0}, down = {0, 1};
 
-static void text_at(sheet *s, tu_svg_point at, tu_svg_anchor anchor, const char *css,
-                    const char *text)
-{
-    tu_svg_text_style style = {TU_DRAWING_NOTE_MM, anchor, 0, css};
-    tu_svg_text(&s->drawing.svg, at, &style, text);
-}
-
 static tu_svg_point spot(const view *v, double x, double y)
 {
     return (tu_svg_point){v->origin.x_mm + x * v->scale, v->origin.y_mm - y * v->scale};
 }
 
-static void reach(tu_drawing_box *box, double x, double y)
+static void reach(tu_svg_box *box, double x, double y)
 {
     box->left = fmin(box->left, x); /* fmin and fmax leave NaN out */
     box->right = fmax(box->right, x);
@@ -63,7 +54,7 @@ static void reach(tu_drawing_box *box, double x, double y)
 /* The box of what is known in a frame; false when that is nothing. */
 static bool measure(const sheet *s, tu_frame of, view *v)
 {
-    v->real = (tu_drawing_box){INFINITY, -INFINITY, -INFINITY, INFINITY};
+    v->real = (tu_svg_box){INFINITY, -INFINITY, -INFINITY, INFINITY};
     if (of == TU_FRAME_STOCK && tu_quantity_is_stated(s->stock.size[TU_AXIS_X]) &&
         tu_quantity_is_stated(s->stock.size[TU_AXIS_Y])) {
         reach(&v->real, 0, 0);
@@ -146,10 +137,7 @@ static void draw_thing(sheet *s, const view *v, const tu_thing *thing)
         tu_drawing_centre_mark(&s->drawing, centre, radius, right);
         return;
     }
-    tu_svg_polygon(svg, NULL, "block", c, 4);
-    tu_svg_line(svg, NULL, "thin", c[0], c[2]);
-    tu_svg_line(svg, NULL, "thin", c[1], c[3]);
-    tu_svg_polygon(svg, NULL, "thick", c, 4);
+    tu_drawing_block(&s->drawing, c);
 }
 
 /* An edge that no name should lie on. */
@@ -240,18 +228,16 @@ static void draw_target(sheet *s, const view *v)
 }
 
 /* Where the things are measured from. */
-static void draw_corner(sheet *s, tu_svg_point at)
+static void draw_corner(tu_drawing *drawing, tu_svg_point at)
 {
     tu_svg_point triangle[3] = {at, tu_drawing_add(at, right, 4), tu_drawing_add(at, up, 4)};
-    tu_svg_polygon(&s->drawing.svg, "corner", "corner", triangle, 3);
+    tu_svg_polygon(&drawing->svg, "corner", "corner", triangle, 3);
 }
 
 static void draw_front_arrow(sheet *s)
 {
     tu_svg_point tip = {frame.right - 4, TRAVEL_TOP_MM - 2};
-    tu_svg_line(&s->drawing.svg, NULL, "thick", tu_drawing_add(tip, up, 9),
-                tu_drawing_add(tip, up, 3));
-    tu_drawing_broad_head(&s->drawing, "head", tip, down);
+    tu_drawing_front_arrow(&s->drawing, tip);
     tu_svg_text_style style = {TU_DRAWING_NOTE_MM, TU_SVG_END, 0, NULL};
     tu_drawing_label(&s->drawing, (tu_svg_point){tip.x_mm - 3, tip.y_mm - 2.5}, style,
                      "front of the machine");
@@ -262,9 +248,7 @@ static void draw_heading(sheet *s, const view *v, const char *name, bool scaled)
     char scale[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE];
     tu_drawing_format_scale(v->scale, scale, sizeof scale);
     snprintf(text, sizeof text, "%s%s%s", name, scaled ? ", scale " : "", scaled ? scale : "");
-    tu_svg_text_style style = {TU_DRAWING_TEXT_MM, TU_SVG_START, 0, "strong"};
-    tu_svg_text(&s->drawing.svg, (tu_svg_point){v->window.left + 2, v->window.top + 4.5}, &style,
-                text);
+    tu_drawing_heading(&s->drawing, v->window.left + 2, v->window.top + 4.5, text);
 }
 
 static void draw_stock(sheet *s)
@@ -284,14 +268,14 @@ static void draw_stock(sheet *s)
             draw_outline(s, NULL, "thick", c);
             draw_size(s, &v, c, x, y);
         }
-        draw_corner(s, spot(&v, 0, 0));
+        draw_corner(&s->drawing, spot(&v, 0, 0));
         if (sized)
             draw_target(s, &v);
         draw_things(s, &v, TU_FRAME_STOCK);
     }
     if (!sized)
-        text_at(s, (tu_svg_point){frame.left + 2, frame.top + 9.5}, TU_SVG_START, NULL,
-                "the stock's size is not stated");
+        tu_drawing_note(&s->drawing, frame.left + 2, frame.top + 9.5, TU_SVG_START, NULL,
+                        "the stock's size is not stated");
     draw_front_arrow(s);
     tu_svg_group_close(&s->drawing.svg);
 }
@@ -309,9 +293,9 @@ static void draw_travel(sheet *s)
     if (known)
         lay_out(&v);
     draw_heading(s, &v, "travel", known);
-    text_at(s, (tu_svg_point){frame.left + 2, TRAVEL_TOP_MM + 9}, TU_SVG_START, NULL,
-            sized ? "where the stock lies in it is not known here"
-                  : "the travel in X and Y is not stated");
+    tu_drawing_note(&s->drawing, frame.left + 2, TRAVEL_TOP_MM + 9, TU_SVG_START, NULL,
+                    sized ? "where the stock lies in it is not known here"
+                          : "the travel in X and Y is not stated");
     if (sized) {
         tu_svg_point c[4];
         corners_of(&v, low[TU_AXIS_X], low[TU_AXIS_Y], high[TU_AXIS_X], high[TU_AXIS_Y], c);
@@ -325,65 +309,49 @@ static void draw_travel(sheet *s)
 
 /* --- Key and title block --- */
 
-typedef void draw_key(sheet *s, tu_svg_point at);
-
-static void key_edge(sheet *s, tu_svg_point at)
+static void key_corner(tu_drawing *drawing, const char *css, double x, double y)
 {
-    tu_svg_line(&s->drawing.svg, NULL, "thick", at, tu_drawing_add(at, right, 10));
+    (void)css;
+    draw_corner(drawing, (tu_svg_point){x + 3, y + 1.8});
 }
 
-static void key_corner(sheet *s, tu_svg_point at)
+static void key_zero(tu_drawing *drawing, const char *css, double x, double y)
 {
-    draw_corner(s, (tu_svg_point){at.x_mm + 3, at.y_mm + 1.8});
+    (void)css;
+    tu_drawing_zero(drawing, NULL, (tu_svg_point){x + 5, y});
 }
 
-static void key_zero(sheet *s, tu_svg_point at)
+static void key_thing(tu_drawing *drawing, const char *css, double x, double y)
 {
-    tu_drawing_zero(&s->drawing, NULL, tu_drawing_add(at, right, 5));
+    (void)css;
+    tu_drawing_block(drawing,
+                     (const tu_svg_point[4]){
+                         {x + 1, y - 1.6}, {x + 9, y - 1.6}, {x + 9, y + 1.6}, {x + 1, y + 1.6}});
 }
 
-static void key_thing(sheet *s, tu_svg_point at)
+static void key_screw(tu_drawing *drawing, const char *css, double x, double y)
 {
-    tu_svg_point c[4] = {{at.x_mm + 1, at.y_mm - 1.6},
-                         {at.x_mm + 9, at.y_mm - 1.6},
-                         {at.x_mm + 9, at.y_mm + 1.6},
-                         {at.x_mm + 1, at.y_mm + 1.6}};
-    tu_svg_polygon(&s->drawing.svg, NULL, "block", c, 4);
-    tu_svg_line(&s->drawing.svg, NULL, "thin", c[0], c[2]);
-    tu_svg_line(&s->drawing.svg, NULL, "thin", c[1], c[3]);
-    tu_svg_polygon(&s->drawing.svg, NULL, "thick", c, 4);
-}
-
-static void key_screw(sheet *s, tu_svg_point at)
-{
-    tu_svg_point centre = tu_drawing_add(at, right, 5);
-    tu_svg_circle(&s->drawing.svg, NULL, "block", centre, 1.5);
-    tu_svg_circle(&s->drawing.svg, NULL, "thick", centre, 1.5);
-    tu_drawing_centre_mark(&s->drawing, centre, 0.5, right);
-}
-
-static void key_travel(sheet *s, tu_svg_point at)
-{
-    tu_svg_line(&s->drawing.svg, NULL, "axis", at, tu_drawing_add(at, right, 10));
+    tu_svg_point centre = {x + 5, y};
+    tu_svg_circle(&drawing->svg, NULL, css, centre, 1.5);
+    tu_svg_circle(&drawing->svg, NULL, "thick", centre, 1.5);
+    tu_drawing_centre_mark(drawing, centre, 0.5, right);
 }
 
 static void draw_legend(sheet *s)
 {
-    static const struct {
-        draw_key *draw;
-        const char *text;
-    } keys[] = {{key_edge, "stock's edge"},
-                {key_zero, "where the zero is wanted"},
-                {key_corner, "things count from here"},
-                {key_thing, "thing in the way"},
-                {key_screw, "screw"},
-                {key_travel, "end of the travel"}};
+    static const tu_drawing_key keys[] = {
+        {tu_drawing_key_line, "thick", "stock's edge"},
+        {key_zero, NULL, "where the zero is wanted"},
+        {key_corner, NULL, "things count from here"},
+        {key_thing, NULL, "thing in the way"},
+        {key_screw, "block", "screw"},
+        {tu_drawing_key_line, "axis", "end of the travel"},
+    };
     tu_svg_group_open(&s->drawing.svg, "key");
-    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++) {
-        tu_svg_point at = {KEY_LEFT_MM + 3, TRAVEL_TOP_MM + 8 + 6.0 * (double)i};
-        keys[i].draw(s, at);
-        text_at(s, (tu_svg_point){at.x_mm + 12, at.y_mm + 1}, TU_SVG_START, NULL, keys[i].text);
-    }
+    tu_drawing_keys(
+        &s->drawing,
+        (tu_drawing_key_rows){KEY_LEFT_MM + 3, TRAVEL_TOP_MM + 8, 6, TU_DRAWING_NOTE_MM, 1}, keys,
+        sizeof keys / sizeof keys[0]);
     tu_svg_group_close(&s->drawing.svg);
 }
 
@@ -392,7 +360,7 @@ static void draw_title_block(sheet *s)
     const tu_table *table = s->table;
     char zero[160], stock[160], number[TU_DRAWING_NUMBER_SIZE];
     const char *target = tu_target_name(table->target), *slot = tu_slot_name(table->slot);
-    tu_drawing_box box = {frame.left, TITLE_TOP_MM, frame.right, frame.bottom};
+    tu_svg_box box = {frame.left, TITLE_TOP_MM, frame.right, frame.bottom};
     snprintf(zero, sizeof zero, "%s%s%s", *target ? target : "not stated", *slot ? ", " : "", slot);
     tu_drawing_format(&s->drawing, s->stock.size[TU_AXIS_Z].value_mm, number, sizeof number);
     snprintf(stock, sizeof stock, "thickness %s", number);
@@ -406,35 +374,28 @@ static void draw_title_block(sheet *s)
         {"stock", stock},
     };
     tu_svg_group_open(&s->drawing.svg, "title-block");
-    tu_svg_text_style large = {5, TU_SVG_START, 0, "strong"};
-    tu_svg_text(&s->drawing.svg, (tu_svg_point){box.left + 2, box.top + 6}, &large, "the table");
-    text_at(s, (tu_svg_point){box.right - 2, box.top + 6}, TU_SVG_END, NULL,
-            s->drawing.style->unit == TU_UNIT_INCH ? "all lengths in inches" : "all lengths in mm");
-    tu_svg_line(&s->drawing.svg, NULL, "thin", (tu_svg_point){box.left, box.top + 8.5},
-                (tu_svg_point){box.right, box.top + 8.5});
+    tu_svg_write(&s->drawing.svg, box.left + 2, box.top + 6, 5, TU_SVG_START, "strong",
+                 "the table");
+    tu_drawing_note(&s->drawing, box.right - 2, box.top + 6, TU_SVG_END, NULL,
+                    s->drawing.style->unit == TU_UNIT_INCH ? "all lengths in inches"
+                                                           : "all lengths in mm");
+    tu_svg_stroke(&s->drawing.svg, "thin", box.left, box.top + 8.5, box.right, box.top + 8.5);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         tu_drawing_named_row(&s->drawing, box, box.top + 13 + ROW_MM * (double)i, rows[i][0],
                              rows[i][1]);
     if (!table->things)
-        text_at(s, (tu_svg_point){box.right - 2, box.top + 13}, TU_SVG_END, NULL,
-                "what else stands on the table is not stated");
+        tu_drawing_note(&s->drawing, box.right - 2, box.top + 13, TU_SVG_END, NULL,
+                        "what else stands on the table is not stated");
     tu_svg_group_close(&s->drawing.svg);
 }
 
 static void draw_frame(sheet *s)
 {
     tu_svg *svg = &s->drawing.svg;
-    tu_svg_point corners[4] = {{frame.left, frame.top},
-                               {frame.right, frame.top},
-                               {frame.right, frame.bottom},
-                               {frame.left, frame.bottom}};
-    tu_svg_polygon(svg, "frame", "thick", corners, 4);
-    tu_svg_line(svg, NULL, "thin", (tu_svg_point){frame.left, TRAVEL_TOP_MM},
-                (tu_svg_point){frame.right, TRAVEL_TOP_MM});
-    tu_svg_line(svg, NULL, "thin", (tu_svg_point){KEY_LEFT_MM, TRAVEL_TOP_MM},
-                (tu_svg_point){KEY_LEFT_MM, TITLE_TOP_MM});
-    tu_svg_line(svg, NULL, "thick", (tu_svg_point){frame.left, TITLE_TOP_MM},
-                (tu_svg_point){frame.right, TITLE_TOP_MM});
+    tu_svg_rectangle(svg, "frame", "thick", frame);
+    tu_svg_stroke(svg, "thin", frame.left, TRAVEL_TOP_MM, frame.right, TRAVEL_TOP_MM);
+    tu_svg_stroke(svg, "thin", KEY_LEFT_MM, TRAVEL_TOP_MM, KEY_LEFT_MM, TITLE_TOP_MM);
+    tu_svg_stroke(svg, "thick", frame.left, TITLE_TOP_MM, frame.right, TITLE_TOP_MM);
 }
 
 tu_status tu_report_shop_svg(FILE *out, const tu_shop *shop, tu_error *error)
@@ -453,7 +414,7 @@ tu_status tu_report_shop_svg(FILE *out, const tu_shop *shop, tu_error *error)
              "%zu thing%s in the way, the zero wanted at %s; and the machine's travel.",
              s.table->thing_count, s.table->thing_count == 1 ? "" : "s",
              *target ? target : "a place that is not stated");
-    tu_svg_open(&s.drawing.svg, out, page, css, "The table", desc);
+    tu_svg_open(&s.drawing.svg, out, (tu_svg_point)TU_PAGE_A4, css, "The table", desc);
     draw_stock(&s);
     draw_travel(&s);
     draw_legend(&s);

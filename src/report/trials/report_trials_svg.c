@@ -3,13 +3,12 @@
  * report_trials_svg.c - judged touches as one A4 page: the verdict, the touches in their order,
  * their distribution, the figures. docs/trials.md tells what each line is.
  */
+#include "report/drawing/page.h"
 #include "report/figure.h"
 #include "report/trials/trials_chart.h"
-#include "report/word_rows.h"
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* Data in black, models in one blue and dashed, what is odd in orange with a ring of its own: each
@@ -35,12 +34,8 @@ static const char css[] =
     ".measure{stroke:#000;stroke-width:0.25}\n"
     ".lead{stroke:#000;stroke-width:0.13}\n";
 
-/* A4 by ISO 216; frame by ISO 5457: 20 mm for filing on the left, 10 mm elsewhere. */
-static const tu_svg_point page = {210, 297};
-static const tu_chart_box frame = {20, 10, 200, 287};
+static const tu_svg_box frame = TU_PAGE_FRAME;
 enum { ROWS_MAX = 4, VERDICT_LINES = 9 };
-/* By how much bold letters are wider. */
-static const double bolder = 1.1;
 static const double row_mm = 4.2, left_mm = 24, right_mm = 196;
 
 typedef struct sheet {
@@ -61,12 +56,8 @@ static void put_row(sheet *s, double x, const char *style, const char *text)
 /* Words in rows as wide as the page, up to the y given. */
 static void put_wrapped(sheet *s, double x, double lowest, const char *style, const char *text)
 {
-    char row[TU_TRIALS_SENTENCE * 2];
-    double font_mm = TU_CHART_NOTE_MM * (style ? bolder : 1);
-    while (*text && s->y < lowest) {
-        text = tu_word_rows_take(text, right_mm - x, font_mm, row, sizeof row);
-        put_row(s, x, style, row);
-    }
+    const tu_page_column column = {x, right_mm - x, lowest, TU_CHART_NOTE_MM, row_mm};
+    s->y = tu_page_words(&s->svg, &column, s->y, style, text);
 }
 
 static void put_verdicts(sheet *s, tu_trials_words *words)
@@ -117,7 +108,7 @@ static void put_table(sheet *s, const tu_trials_entry *const *list, size_t count
     tu_chart_text(&s->pen, left_mm, s->y, TU_SVG_START, "strong", text);
     for (size_t i = 0; i < count; i++) {
         tu_trials_title(text, sizeof text, list[i]);
-        tu_chart_shorten(text, sizeof text, 29, TU_CHART_NOTE_MM * bolder);
+        tu_svg_shorten(text, sizeof text, 29, TU_CHART_NOTE_MM * TU_PAGE_BOLDER);
         tu_chart_text(&s->pen, 84 + 32 * (double)i, s->y, TU_SVG_END, "strong", text);
     }
     s->y += row_mm;
@@ -205,8 +196,8 @@ static void lay_out_rows(sheet *s, const tu_trials_entry *const *list, size_t co
     for (size_t i = 0; i < count; i++) {
         double from = top + high * (double)i, to = from + high - 17;
         tu_chart_scale scale = tu_chart_scale_values(s->story, list + i, 1);
-        tu_chart_run(&s->svg, s->story, list[i], (tu_chart_box){38, from, 104, to}, scale);
-        tu_chart_spread(&s->svg, s->story, list[i], (tu_chart_box){144, from, 194, to}, scale);
+        tu_chart_run(&s->svg, s->story, list[i], (tu_svg_box){38, from, 104, to}, scale);
+        tu_chart_spread(&s->svg, s->story, list[i], (tu_svg_box){144, from, 194, to}, scale);
     }
 }
 
@@ -214,8 +205,8 @@ static void lay_out_one(sheet *s, const tu_trials_entry *const *list)
 {
     double top = s->y + 6, middle = top + (222 - top) * 0.58;
     tu_chart_scale scale = tu_chart_scale_values(s->story, list, 1);
-    tu_chart_run(&s->svg, s->story, list[0], (tu_chart_box){40, top, 160, middle - 10}, scale);
-    tu_chart_spread(&s->svg, s->story, list[0], (tu_chart_box){40, middle + 8, 160, 212}, scale);
+    tu_chart_run(&s->svg, s->story, list[0], (tu_svg_box){40, top, 160, middle - 10}, scale);
+    tu_chart_spread(&s->svg, s->story, list[0], (tu_svg_box){40, middle + 8, 160, 212}, scale);
 }
 
 /* Before on the left, after on the right, on the same scales. */
@@ -225,10 +216,10 @@ static void lay_out_pair(sheet *s, const tu_trials_entry *const *list)
     tu_chart_scale scale = tu_chart_scale_values(s->story, list, 2);
     for (int i = 0; i < 2; i++) {
         double left = i ? 126 : 38, right = left + 44;
-        tu_chart_run(&s->svg, s->story, list[i], (tu_chart_box){left, top, right, middle - 10},
+        tu_chart_run(&s->svg, s->story, list[i], (tu_svg_box){left, top, right, middle - 10},
                      scale);
-        tu_chart_spread(&s->svg, s->story, list[i],
-                        (tu_chart_box){left, middle + 8, right + 18, 212}, scale);
+        tu_chart_spread(&s->svg, s->story, list[i], (tu_svg_box){left, middle + 8, right + 18, 212},
+                        scale);
     }
 }
 
@@ -247,7 +238,7 @@ static void draw(sheet *s, tu_trials_words *words)
     }
     put_verdicts(s, words);
     if (story->has_groups)
-        tu_chart_groups(&s->svg, story, (tu_chart_box){40, s->y + 6, 165, 185});
+        tu_chart_groups(&s->svg, story, (tu_svg_box){40, s->y + 6, 165, 185});
     else if (story->has_comparison)
         lay_out_pair(s, list);
     else if (count == 1)
@@ -282,24 +273,17 @@ static void name_picture(const tu_trials_story *story, char *title, size_t size)
 
 tu_status tu_report_trials_svg(FILE *out, const tu_trials_story *story, tu_error *error)
 {
-    tu_trials_words *words = calloc(1, sizeof *words);
+    tu_trials_words words = {0};
     char title[4 * TU_NAME_SIZE + 64];
     sheet s = {.story = story, .y = frame.top + 15};
-    if (!words)
-        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
     name_picture(story, title, sizeof title);
-    tu_trials_verdict(words, story, &story->entry[0]);
-    tu_svg_open(&s.svg, out, page, css, title, words->count ? words->text[0] : title);
+    tu_trials_verdict(&words, story, &story->entry[0]);
+    tu_svg_open(&s.svg, out, (tu_svg_point)TU_PAGE_A4, css, title,
+                words.count ? words.text[0] : title);
     s.pen = (tu_chart){.svg = &s.svg, .story = story};
-    const tu_svg_point corner[] = {{frame.left, frame.top},
-                                   {frame.right, frame.top},
-                                   {frame.right, frame.bottom},
-                                   {frame.left, frame.bottom}};
-    tu_svg_polygon(&s.svg, "frame", "frame", corner, 4);
-    const tu_svg_text_style heading = {4.2, TU_SVG_START, 0, "strong"};
-    tu_chart_shorten(title, sizeof title, right_mm - left_mm, heading.size_mm * bolder);
-    tu_svg_text(&s.svg, (tu_svg_point){left_mm, frame.top + 7.5}, &heading, title);
-    draw(&s, words);
-    free(words);
+    tu_svg_rectangle(&s.svg, "frame", "frame", frame);
+    const tu_page_column heading = {.x = left_mm, .width_mm = right_mm - left_mm, .size_mm = 4.2};
+    tu_page_fitted(&s.svg, &heading, frame.top + 7.5, 4.2, "strong", title);
+    draw(&s, &words);
     return tu_svg_close(&s.svg, error);
 }

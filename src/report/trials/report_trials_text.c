@@ -9,7 +9,6 @@
 #include "report/word_rows.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 enum { DETAILED_MAX = 6, NAME_WIDTH = 30 };
@@ -297,10 +296,8 @@ static void write_kept(FILE *out, const tu_trials_story *story)
 
 tu_status tu_report_trials_text(FILE *out, const tu_trials_story *story, tu_error *error)
 {
-    tu_trials_words *words = calloc(1, sizeof *words);
-    if (!words)
-        return tu_fail(error, TU_SYSTEM_MEMORY, NULL, "out of memory");
-    write_verdicts(out, story, words);
+    tu_trials_words words = {0};
+    write_verdicts(out, story, &words);
     bool detailed = story->count <= DETAILED_MAX;
     for (size_t i = 0; detailed && i < story->count; i++) {
         if (story->chart)
@@ -313,8 +310,7 @@ tu_status tu_report_trials_text(FILE *out, const tu_trials_story *story, tu_erro
     write_comparison(out, story);
     write_groups(out, story);
     write_models(out, story);
-    write_advice(out, story, words);
+    write_advice(out, story, &words);
     write_kept(out, story);
-    free(words);
     return tu_answer_finish(out, error);
 }

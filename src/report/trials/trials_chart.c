@@ -8,7 +8,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 enum { MARKS = 7 };
 
@@ -75,13 +74,13 @@ void tu_chart_text(const tu_chart *chart, double x, double y, tu_svg_anchor anch
 void tu_chart_line(const tu_chart *chart, const char *css, double x1, double y1, double x2,
                    double y2)
 {
-    tu_svg_line(chart->svg, NULL, css, (tu_svg_point){x1, y1}, (tu_svg_point){x2, y2});
+    tu_svg_stroke(chart->svg, css, x1, y1, x2, y2);
 }
 
 static void draw_marks(const tu_chart *chart, const tu_chart_scale *scale, bool across,
                        bool numbers)
 {
-    const tu_chart_box *box = &chart->box;
+    const tu_svg_box *box = &chart->box;
     double first = ceil(scale->low / scale->mark - 1e-9);
     for (int i = 0; i < 3 * MARKS; i++) {
         double value = (first + i) * scale->mark;
@@ -104,7 +103,7 @@ static void draw_marks(const tu_chart *chart, const tu_chart_scale *scale, bool 
 
 void tu_chart_paper(const tu_chart *chart, bool x_numbers, const char *x_name, const char *y_name)
 {
-    const tu_chart_box *b = &chart->box;
+    const tu_svg_box *b = &chart->box;
     draw_marks(chart, &chart->x, true, x_numbers);
     draw_marks(chart, &chart->y, false, true);
     tu_chart_line(chart, "axis", b->left, b->top, b->left, b->bottom);
@@ -112,21 +111,6 @@ void tu_chart_paper(const tu_chart *chart, bool x_numbers, const char *x_name, c
     if (*x_name)
         tu_chart_text(chart, (b->left + b->right) / 2, b->bottom + 8, TU_SVG_MIDDLE, NULL, x_name);
     tu_chart_text(chart, b->left - 1.5, b->top - 2, TU_SVG_START, NULL, y_name);
-}
-
-void tu_chart_shorten(char *text, size_t size, double room_mm, double font_mm)
-{
-    static const char dots[] = "…";
-    size_t length = strlen(text);
-    if (tu_svg_text_width(text, font_mm) <= room_mm)
-        return;
-    do {
-        while (length > 0 && ((unsigned char)text[--length] & 0xC0) == 0x80)
-            ;
-        if (length + sizeof dots <= size)
-            memcpy(text + length, dots, sizeof dots);
-    } while (length > 0 &&
-             (length + sizeof dots > size || tu_svg_text_width(text, font_mm) > room_mm));
 }
 
 void tu_chart_label(tu_chart_labels *labels, double y_mm, const char *text)

@@ -11,10 +11,6 @@
 
 #define TU_CHART_NOTE_MM 2.8
 
-typedef struct tu_chart_box {
-    double left, top, right, bottom;
-} tu_chart_box;
-
 /* A range of values with round marks. */
 typedef struct tu_chart_scale {
     double low, high, mark;
@@ -32,7 +28,7 @@ typedef struct tu_chart_labels {
 typedef struct tu_chart {
     tu_svg *svg;
     const tu_trials_story *story;
-    tu_chart_box box; /* of the paper itself, without its labels */
+    tu_svg_box box; /* of the paper itself, without its labels */
     tu_chart_scale x, y;
 } tu_chart;
 
@@ -50,8 +46,6 @@ void tu_chart_text(const tu_chart *chart, double x, double y, tu_svg_anchor anch
                    const char *text);
 void tu_chart_line(const tu_chart *chart, const char *css, double x1, double y1, double x2,
                    double y2);
-/* Cuts the text behind a character, and puts "…" there, where it is wider than that. */
-void tu_chart_shorten(char *text, size_t size, double room_mm, double font_mm);
 void tu_chart_label(tu_chart_labels *labels, double y_mm, const char *text);
 /* Draws them right of the box, apart from each other. */
 void tu_chart_labels_draw(const tu_chart *chart, tu_chart_labels *labels);
@@ -59,11 +53,11 @@ void tu_chart_labels_draw(const tu_chart *chart, tu_chart_labels *labels);
 /* Touches in their order (or over time, where the touches have one) with limits, drift, outliers.
  */
 void tu_chart_run(tu_svg *svg, const tu_trials_story *story, const tu_trials_entry *entry,
-                  tu_chart_box box, tu_chart_scale y);
+                  tu_svg_box box, tu_chart_scale y);
 /* How often each position came, the normal with the same mean and s, the step. */
 void tu_chart_spread(tu_svg *svg, const tu_trials_story *story, const tu_trials_entry *entry,
-                     tu_chart_box box, tu_chart_scale x);
+                     tu_svg_box box, tu_chart_scale x);
 /* The touches of each group in a column, with their means. */
-void tu_chart_groups(tu_svg *svg, const tu_trials_story *story, tu_chart_box box);
+void tu_chart_groups(tu_svg *svg, const tu_trials_story *story, tu_svg_box box);
 
 #endif

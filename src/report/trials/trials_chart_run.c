@@ -8,7 +8,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <string.h>
 
 /* More touches than dots can show apart are drawn as strokes from the smallest to the largest. */
 enum { JOINED_MAX = 80, DOTS_MAX = 1500, STROKES = 400 };
@@ -167,7 +166,7 @@ static void draw_drift(const tu_chart *chart, tu_chart_labels *labels, const tu_
 }
 
 void tu_chart_run(tu_svg *svg, const tu_trials_story *story, const tu_trials_entry *entry,
-                  tu_chart_box box, tu_chart_scale y)
+                  tu_svg_box box, tu_chart_scale y)
 {
     char title[2 * TU_NAME_SIZE + 24], name[2 * TU_NAME_SIZE + 8];
     size_t n = entry->series.count;
@@ -180,7 +179,7 @@ void tu_chart_run(tu_svg *svg, const tu_trials_story *story, const tu_trials_ent
         chart.x.decimals = 0;
     }
     tu_trials_title(name, sizeof name, entry);
-    tu_chart_shorten(name, sizeof name, box.right - box.left + margin_mm, TU_CHART_NOTE_MM);
+    tu_svg_shorten(name, sizeof name, box.right - box.left + margin_mm, TU_CHART_NOTE_MM);
     snprintf(title, sizeof title, "%s (%s)", name, tu_unit_name(story->unit));
     snprintf(name, sizeof name, n > DOTS_MAX ? "%s; a stroke: %zu to %zu touches" : "%s",
              timed ? "minutes from the first touch" : "touch", n / STROKES, n / STROKES + 1);
@@ -247,12 +246,12 @@ static void name_group(const tu_chart *chart, size_t k, double room)
     if (tu_svg_text_width(text, TU_CHART_NOTE_MM) < room)
         tu_chart_text(chart, x, y + 4, TU_SVG_MIDDLE, NULL, text);
     else if (room > TU_CHART_NOTE_MM) {
-        tu_chart_shorten(text, sizeof text, 28, TU_CHART_NOTE_MM);
+        tu_svg_shorten(text, sizeof text, 28, TU_CHART_NOTE_MM);
         tu_svg_text(chart->svg, (tu_svg_point){x - 1, y + 2}, &turned, text);
     }
 }
 
-void tu_chart_groups(tu_svg *svg, const tu_trials_story *story, tu_chart_box box)
+void tu_chart_groups(tu_svg *svg, const tu_trials_story *story, tu_svg_box box)
 {
     const tu_trial_series *all = &story->pooled;
     double low = INFINITY, high = -INFINITY, sum = 0;

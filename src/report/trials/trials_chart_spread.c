@@ -101,7 +101,7 @@ static void draw_step(const tu_chart *chart, const tu_trial_figures *f)
 }
 
 void tu_chart_spread(tu_svg *svg, const tu_trials_story *story, const tu_trials_entry *entry,
-                     tu_chart_box box, tu_chart_scale x)
+                     tu_svg_box box, tu_chart_scale x)
 {
     const tu_trial_figures *f = &entry->figures;
     bins b = make_bins(story, entry);

@@ -9,7 +9,6 @@
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
-#include <string.h>
 
 static const double level = 0.05;
 

@@ -82,6 +82,5 @@ void tu_drawing_cutter(tu_drawing *drawing, tu_svg_point tip, double radius, dou
     tu_svg_polygon(&drawing->svg, NULL, "paper", outline, used);
     tu_svg_polyline(&drawing->svg, "cutter", "thick", outline, used);
     tu_drawing_break(drawing, outline[used - 1], outline[0]);
-    tu_svg_line(&drawing->svg, NULL, "axis", (tu_svg_point){tip.x_mm, top - 3},
-                (tu_svg_point){tip.x_mm, tip.y_mm + 2});
+    tu_svg_stroke(&drawing->svg, "axis", tip.x_mm, top - 3, tip.x_mm, tip.y_mm + 2);
 }

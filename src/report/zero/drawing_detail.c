@@ -49,7 +49,7 @@ static void draw_detail(tu_drawing *drawing, const tu_plan *plan, int axis, tu_s
     tu_svg_text(&drawing->svg, (tu_svg_point){centre.x_mm, centre.y_mm - 14}, &style, text);
 }
 
-size_t tu_drawing_details(tu_drawing *drawing, tu_drawing_box window, const tu_plan *plan)
+size_t tu_drawing_details(tu_drawing *drawing, tu_svg_box window, const tu_plan *plan)
 {
     size_t count = 0;
     for (int axis = 0; axis < 2; axis++) {

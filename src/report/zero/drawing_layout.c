@@ -294,7 +294,7 @@ double tu_plan_turn_deg(const tu_plan *plan)
     return -plan->turn_rad * 180 / M_PI;
 }
 
-static void include(tu_drawing_box *box, tu_svg_point at, double x, double y)
+static void include(tu_svg_box *box, tu_svg_point at, double x, double y)
 {
     box->left = fmin(box->left, at.x_mm - x);
     box->right = fmax(box->right, at.x_mm + x);
@@ -303,7 +303,7 @@ static void include(tu_drawing_box *box, tu_svg_point at, double x, double y)
 }
 
 /* Travel arrows follow the machine's axes, whichever way the stock is turned. */
-static void include_contacts(tu_drawing_box *box, const tu_plan *plan, int axis)
+static void include_contacts(tu_svg_box *box, const tu_plan *plan, int axis)
 {
     const tu_plan_axis *own = &plan->axis[axis];
     double radius = isfinite(own->radius) ? own->radius : 2;
@@ -315,9 +315,9 @@ static void include_contacts(tu_drawing_box *box, const tu_plan *plan, int axis)
 }
 
 /* What the plan takes up, seen from the zero. */
-static tu_drawing_box bounds(const tu_plan *plan)
+static tu_svg_box bounds(const tu_plan *plan)
 {
-    tu_drawing_box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+    tu_svg_box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
     const tu_plan_axis *x = &plan->axis[0], *y = &plan->axis[1];
     for (int corner = 0; corner < 4; corner++) {
         double u = corner % 2 ? x->rows_end : fmin(x->stock_in - 2, x->text_in);
@@ -336,7 +336,7 @@ static tu_drawing_box bounds(const tu_plan *plan)
     return box;
 }
 
-tu_plan tu_plan_lay_out(const tu_zero_result *result, tu_drawing_box window)
+tu_plan tu_plan_lay_out(const tu_zero_result *result, tu_svg_box window)
 {
     tu_plan real = measure(result);
     double width = window.right - window.left;
@@ -345,7 +345,7 @@ tu_plan tu_plan_lay_out(const tu_zero_result *result, tu_drawing_box window)
     for (size_t i = 0; i < tu_drawing_scale_count(); i++) {
         plan = lay(&real, tu_drawing_scale_at(i));
         plan.origin = (tu_svg_point){0, 0};
-        tu_drawing_box box = bounds(&plan);
+        tu_svg_box box = bounds(&plan);
         plan.origin = (tu_svg_point){(window.left + window.right - box.left - box.right) / 2,
                                      (window.top + window.bottom - box.top - box.bottom) / 2};
         bool small = !tu_plan_is_z_only(&plan) || plan.tip_radius <= TIP_MOST_MM;

@@ -12,7 +12,7 @@ static const char *const wall_ids[] = {"wall-x", "wall-y"};
 static const char *const datum_ids[] = {"datum-x", "datum-y"};
 
 static void fill(tu_drawing *drawing, const tu_plan *plan, const char *id, const char *css,
-                 tu_drawing_box uv)
+                 tu_svg_box uv)
 {
     tu_svg_point corners[4] = {tu_plan_spot(plan, TU_AXIS_X, uv.left, uv.bottom),
                                tu_plan_spot(plan, TU_AXIS_X, uv.right, uv.bottom),
@@ -46,7 +46,7 @@ static void draw_stock_fill(tu_drawing *drawing, const tu_plan *plan)
 {
     const tu_plan_axis *x = &plan->axis[0];
     const tu_plan_axis *y = &plan->axis[1];
-    tu_drawing_box stock = {x->stock_in, y->stock_out, x->stock_out, y->stock_in};
+    tu_svg_box stock = {x->stock_in, y->stock_out, x->stock_out, y->stock_in};
     fill(drawing, plan, "stock", "stock", stock);
 }
 
@@ -120,7 +120,7 @@ static void draw_slab(tu_drawing *drawing, const tu_plan *plan)
 {
     const tu_plan_axis *x = &plan->axis[0];
     const tu_plan_axis *y = &plan->axis[1];
-    tu_drawing_box slab = {x->slab_in, y->slab_out, x->slab_out, y->slab_in};
+    tu_svg_box slab = {x->slab_in, y->slab_out, x->slab_out, y->slab_in};
     fill(drawing, plan, "plate", "plate", slab);
 }
 
@@ -237,39 +237,34 @@ static void draw_names(tu_drawing *drawing, const tu_plan *plan)
     }
 }
 
-static void draw_front(tu_drawing *drawing, tu_drawing_box window)
+static void draw_front(tu_drawing *drawing, tu_svg_box window)
 {
     tu_svg_point tip = {window.right - 4, window.bottom - 0.5};
-    tu_svg_line(&drawing->svg, NULL, "thick", tu_drawing_add(tip, (tu_svg_point){0, -1}, 9),
-                tu_drawing_add(tip, (tu_svg_point){0, -1}, 3));
-    tu_drawing_broad_head(drawing, "head", tip, (tu_svg_point){0, 1});
-    tu_svg_text_style style = {TU_DRAWING_NOTE_MM, TU_SVG_END, 0, NULL};
-    tu_svg_text(&drawing->svg, (tu_svg_point){window.right - 7, window.bottom - 1.5}, &style,
-                "front of the machine");
+    tu_drawing_front_arrow(drawing, tip);
+    tu_drawing_note(drawing, window.right - 7, window.bottom - 1.5, TU_SVG_END, NULL,
+                    "front of the machine");
 }
 
-static void draw_heading(tu_drawing *drawing, const tu_plan *plan, tu_drawing_box window)
+static void draw_heading(tu_drawing *drawing, const tu_plan *plan, tu_svg_box window)
 {
     char scale[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE];
     bool sized = !tu_plan_is_z_only(plan) || isfinite(drawing->result->cutter_diameter_mm);
     tu_drawing_format_scale(plan->scale, scale, sizeof scale);
     snprintf(text, sizeof text, "plan, %s%s%s", sized ? "scale " : "not to scale",
              sized ? scale : "", plan->along_free ? "; along the walls not to scale" : "");
-    tu_svg_text_style style = {TU_DRAWING_TEXT_MM, TU_SVG_START, 0, "strong"};
-    tu_svg_text(&drawing->svg, (tu_svg_point){window.left, window.top + 3}, &style, text);
-    style = (tu_svg_text_style){TU_DRAWING_NOTE_MM, TU_SVG_START, 0, NULL};
-    tu_svg_text(&drawing->svg, (tu_svg_point){window.left, window.bottom - 1.5}, &style,
-                "view from above; the front of the machine is at the bottom of the page");
+    tu_drawing_heading(drawing, window.left, window.top + 3, text);
+    tu_drawing_note(drawing, window.left, window.bottom - 1.5, TU_SVG_START, NULL,
+                    "view from above; the front of the machine is at the bottom of the page");
 }
 
-static tu_drawing_box plan_area(tu_drawing_box window)
+static tu_svg_box plan_area(tu_svg_box window)
 {
     window.top += 5;
     window.bottom -= 6;
     return window;
 }
 
-tu_plan tu_drawing_plan(tu_drawing *drawing, tu_drawing_box window)
+tu_plan tu_drawing_plan(tu_drawing *drawing, tu_svg_box window)
 {
     tu_plan plan = tu_plan_lay_out(drawing->result, plan_area(window));
     tu_svg_group_open(&drawing->svg, "plan");

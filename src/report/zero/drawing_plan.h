@@ -54,7 +54,7 @@ typedef struct tu_plan {
 } tu_plan;
 
 /* Everything at the largest scale that fits the window. */
-tu_plan tu_plan_lay_out(const tu_zero_result *result, tu_drawing_box window);
+tu_plan tu_plan_lay_out(const tu_zero_result *result, tu_svg_box window);
 
 /* A place of the stock's frame on paper, and the direction of an axis's u. */
 tu_svg_point tu_plan_spot(const tu_plan *plan, int axis, double u, double v);
@@ -67,5 +67,13 @@ bool tu_plan_is_z_only(const tu_plan *plan);
 void tu_plan_draw_contacts(tu_drawing *drawing, const tu_plan *plan);
 void tu_plan_draw_dimensions(tu_drawing *drawing, const tu_plan *plan);
 void tu_plan_draw_angle(tu_drawing *drawing, const tu_plan *plan);
+
+/* --- The parts of the sheet, each in its window --- */
+/* Returns the plan as laid out, for the details. */
+tu_plan tu_drawing_plan(tu_drawing *drawing, tu_svg_box window);
+/* Enlarged details of the contacts that came out too small in the plan; returns their number. */
+size_t tu_drawing_details(tu_drawing *drawing, tu_svg_box window, const tu_plan *plan);
+void tu_drawing_legend(tu_drawing *drawing, tu_svg_box window);
+void tu_drawing_title_block(tu_drawing *drawing, tu_svg_box window);
 
 #endif

@@ -13,8 +13,7 @@ static const tu_svg_point up = {0, -1};
 static void fill(tu_drawing *drawing, const char *id, const char *css, tu_svg_point a,
                  tu_svg_point b)
 {
-    tu_svg_point corners[4] = {a, {b.x_mm, a.y_mm}, b, {a.x_mm, b.y_mm}};
-    tu_svg_polygon(&drawing->svg, id, css, corners, 4);
+    tu_svg_rectangle(&drawing->svg, id, css, (tu_svg_box){a.x_mm, a.y_mm, b.x_mm, b.y_mm});
 }
 
 /* The bed: a thick line with strokes under it, as ground is drawn. */
@@ -26,8 +25,7 @@ static void draw_bed(tu_drawing *drawing, const tu_side *side)
     double left = fmax(fmin(a.x_mm, b.x_mm), 0), right = fmin(fmax(a.x_mm, b.x_mm), 210);
     tu_svg_line(&drawing->svg, "bed", "thick", a, b);
     for (double x = left + 3; x <= right; x += 3)
-        tu_svg_line(&drawing->svg, NULL, "thin", (tu_svg_point){x, a.y_mm},
-                    (tu_svg_point){x - 2.5, a.y_mm + 2.5});
+        tu_svg_stroke(&drawing->svg, "thin", x, a.y_mm, x - 2.5, a.y_mm + 2.5);
     tu_svg_text_style style = {TU_DRAWING_NOTE_MM, TU_SVG_MIDDLE, 0, NULL};
     tu_svg_text(&drawing->svg, (tu_svg_point){(left + right) / 2, a.y_mm + 5.8}, &style, "bed");
 }
@@ -188,7 +186,7 @@ static void draw_beside(tu_drawing *drawing, const tu_side *side, double window_
     tu_drawing_travel(drawing, behind, way, label);
 }
 
-void tu_drawing_side(tu_drawing *drawing, tu_drawing_box window)
+void tu_drawing_side(tu_drawing *drawing, tu_svg_box window)
 {
     tu_side side = tu_side_lay_out(drawing->result, window);
     char scale[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE];

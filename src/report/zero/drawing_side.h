@@ -33,7 +33,10 @@ typedef struct tu_side {
     tu_svg_point origin; /* the stock's edge at the bed */
 } tu_side;
 
-tu_side tu_side_lay_out(const tu_zero_result *result, tu_drawing_box window);
+/* The whole view. */
+void tu_drawing_side(tu_drawing *drawing, tu_svg_box window);
+
+tu_side tu_side_lay_out(const tu_zero_result *result, tu_svg_box window);
 tu_svg_point tu_side_spot(const tu_side *side, double u, double height_mm);
 
 /* The cutter standing with its tip there, up to the page height of top_mm (drawing_cutter.c). */

@@ -220,7 +220,7 @@ static bool is_better_plain(const tu_side *side)
            (plate < PLATE_LEAST_MM || (side->bed && side->wall && outer <= BESIDE_MM));
 }
 
-tu_side tu_side_lay_out(const tu_zero_result *result, tu_drawing_box window)
+tu_side tu_side_lay_out(const tu_zero_result *result, tu_svg_box window)
 {
     double width = window.right - window.left;
     tu_side side = start(result, false);

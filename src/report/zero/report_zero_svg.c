@@ -3,44 +3,15 @@
  * report_zero_svg.c - the set-up drawn: one A4 page, a plan, a side view, a title block.
  * docs/drawing.md tells what each line and symbol means.
  */
+#include "report/drawing/page.h"
 #include "report/figure.h"
 #include "report/zero/drawing_plan.h"
+#include "report/zero/drawing_side.h"
 
 #include <math.h>
 #include <stdio.h>
 
-/*
- * The colours of touch and zero are "vermillion" and a darkened "blue" of M. Okabe and K. Ito,
- * "Color Universal Design" (2008), which people with any colour vision tell apart; dot and triangle
- * do so in grey.
- */
-const char tu_drawing_css[] =
-    ".page,.paper{fill:#fff;stroke:none}\n"
-    "text{font-family:sans-serif;fill:#000}\n"
-    ".strong{font-weight:bold}\n"
-    ".thick,.face,.thin,.hidden,.axis,.travel,.zeroline,.zeroring{fill:none;stroke:#000;"
-    "stroke-linejoin:round}\n"
-    ".thick{stroke-width:0.5}\n"
-    ".face{stroke-width:0.9}\n"
-    ".thin{stroke-width:0.25}\n"
-    ".hidden{stroke-width:0.25;stroke-dasharray:2 0.9}\n"
-    ".axis{stroke-width:0.25;stroke-dasharray:5 0.8 0.4 0.8}\n"
-    ".head{fill:#000;stroke:none}\n"
-    ".stock{fill:#f1efe9;stroke:none}\n"
-    ".plate{fill:#dcdcdc;stroke:#000;stroke-width:0.25}\n"
-    ".wall{fill:#b4b4b4;stroke:none}\n"
-    ".bore{fill:#fff;stroke-width:0.5}\n"
-    ".cutter{fill:#fff;fill-opacity:0.6;stroke:#000;stroke-width:0.5}\n"
-    ".touch{fill:#d55e00;stroke:none}\n"
-    ".travel{stroke:#d55e00;stroke-width:0.7}\n"
-    ".zero{fill:#00507d;stroke:none}\n"
-    ".zeroline{stroke:#00507d;stroke-width:0.5}\n"
-    ".zeroring{stroke:#00507d;stroke-width:0.8}\n"
-    ".zeroframe{fill:#fff;stroke:#00507d;stroke-width:0.5}\n";
-
-/* A4 by ISO 216; frame by ISO 5457: 20 mm for filing on the left, 10 mm elsewhere. */
-static const tu_svg_point page = {210, 297};
-static const tu_drawing_box frame = {20, 10, 200, 287};
+static const tu_svg_box frame = TU_PAGE_FRAME;
 #define SIDE_TOP_MM  164.0
 #define TITLE_TOP_MM 232.0
 #define KEY_LEFT_MM  146.0
@@ -97,17 +68,10 @@ static void describe(const tu_drawing *drawing, char *text, size_t size)
 
 static void draw_frame(tu_svg *svg)
 {
-    tu_svg_point corners[4] = {{frame.left, frame.top},
-                               {frame.right, frame.top},
-                               {frame.right, frame.bottom},
-                               {frame.left, frame.bottom}};
-    tu_svg_polygon(svg, "frame", "thick", corners, 4);
-    tu_svg_line(svg, NULL, "thin", (tu_svg_point){frame.left, SIDE_TOP_MM},
-                (tu_svg_point){frame.right, SIDE_TOP_MM});
-    tu_svg_line(svg, NULL, "thick", (tu_svg_point){frame.left, TITLE_TOP_MM},
-                (tu_svg_point){frame.right, TITLE_TOP_MM});
-    tu_svg_line(svg, NULL, "thin", (tu_svg_point){KEY_LEFT_MM, SIDE_TOP_MM},
-                (tu_svg_point){KEY_LEFT_MM, TITLE_TOP_MM});
+    tu_svg_rectangle(svg, "frame", "thick", frame);
+    tu_svg_stroke(svg, "thin", frame.left, SIDE_TOP_MM, frame.right, SIDE_TOP_MM);
+    tu_svg_stroke(svg, "thick", frame.left, TITLE_TOP_MM, frame.right, TITLE_TOP_MM);
+    tu_svg_stroke(svg, "thin", KEY_LEFT_MM, SIDE_TOP_MM, KEY_LEFT_MM, TITLE_TOP_MM);
 }
 
 tu_status tu_report_zero_svg(FILE *out, const tu_zero_result *result, const tu_zero_style *style,
@@ -118,16 +82,16 @@ tu_status tu_report_zero_svg(FILE *out, const tu_zero_result *result, const tu_z
     snprintf(title, sizeof title, "Work zero %s, %s", tu_target_name(result->target),
              tu_slot_name(style->slot));
     describe(&drawing, desc, sizeof desc);
-    tu_svg_open(&drawing.svg, out, page, tu_drawing_css, title, desc);
+    tu_svg_open(&drawing.svg, out, (tu_svg_point)TU_PAGE_A4, tu_drawing_css, title, desc);
     draw_frame(&drawing.svg);
-    tu_drawing_box plan_window = {frame.left + 2, frame.top + 2, frame.right - 2, SIDE_TOP_MM - 1};
+    tu_svg_box plan_window = {frame.left + 2, frame.top + 2, frame.right - 2, SIDE_TOP_MM - 1};
     tu_plan plan = tu_drawing_plan(&drawing, plan_window);
-    tu_drawing_side(&drawing, (tu_drawing_box){frame.left + 2, SIDE_TOP_MM + 1.5, KEY_LEFT_MM - 2,
-                                               TITLE_TOP_MM - 1});
-    tu_drawing_box key = {KEY_LEFT_MM + 2, SIDE_TOP_MM + 1.5, frame.right - 2, TITLE_TOP_MM - 1};
+    tu_drawing_side(&drawing, (tu_svg_box){frame.left + 2, SIDE_TOP_MM + 1.5, KEY_LEFT_MM - 2,
+                                           TITLE_TOP_MM - 1});
+    tu_svg_box key = {KEY_LEFT_MM + 2, SIDE_TOP_MM + 1.5, frame.right - 2, TITLE_TOP_MM - 1};
     tu_drawing_details(&drawing, key, &plan);
     tu_drawing_legend(&drawing, key);
     tu_drawing_title_block(&drawing,
-                           (tu_drawing_box){frame.left, TITLE_TOP_MM, frame.right, frame.bottom});
+                           (tu_svg_box){frame.left, TITLE_TOP_MM, frame.right, frame.bottom});
     return tu_svg_close(&drawing.svg, error);
 }

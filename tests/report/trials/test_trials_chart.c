@@ -92,7 +92,7 @@ static void a_name_that_is_too_wide_ends_in_dots_behind_a_whole_letter(void **st
     for (double room_mm = 4; room_mm < 100; room_mm += 0.7) {
         char text[80];
         snprintf(text, sizeof text, "%s", name);
-        tu_chart_shorten(text, sizeof text, room_mm, TU_CHART_NOTE_MM);
+        tu_svg_shorten(text, sizeof text, room_mm, TU_CHART_NOTE_MM);
         assert_true(tu_svg_text_width(text, TU_CHART_NOTE_MM) <= room_mm);
         size_t kept = strlen(text);
         if (strcmp(text, name) == 0)
@@ -103,7 +103,7 @@ static void a_name_that_is_too_wide_ends_in_dots_behind_a_whole_letter(void **st
         assert_true(((unsigned char)name[kept] & 0xC0) != 0x80);
     }
     char small[12] = "abcdefghijk";
-    tu_chart_shorten(small, sizeof small, 8, TU_CHART_NOTE_MM);
+    tu_svg_shorten(small, sizeof small, 8, TU_CHART_NOTE_MM);
     check_contains(small, "…");
 }
 
