@@ -2,6 +2,8 @@
 /* The certificate of a minimum zone: what was tampered with fails, by as much as it is wrong. */
 #include "check.h"
 
+#include "bed/zone_parts.h"
+
 #include "trueup/flatness.h"
 
 #include <math.h>
