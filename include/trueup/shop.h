@@ -106,6 +106,14 @@ typedef struct tu_shop_place {
     tu_shop_origin origin;
 } tu_shop_place;
 
+/*
+ * The unit of a shop file, before anything that was typed is read. A file that can be read but once
+ * (a pipe, standard input) or is not there is left alone.
+ *   known  out: whether unit holds it.
+ * As tu_shop_read.
+ */
+tu_status tu_shop_peek_unit(const char *path, tu_unit *unit, bool *known, tu_error *error);
+
 /* Where the shop file is: what is stated, else the environment's TRUEUP_SHOP, else shop.json here.
  *   stated  a path, or NULL. */
 tu_shop_place tu_shop_locate(const char *stated);

@@ -220,9 +220,8 @@ static tu_status take_all(const pass *first, bool early, void *request, tu_error
     return TU_OK;
 }
 
-/* Where nobody states the unit of bare numbers, it is the shop file's. A file that cannot be read
- * now is refused by the command itself. */
-static void take_unit_of_shop(const pass *first, void *request)
+/* Where nobody states the unit of bare numbers, it is the shop file's. */
+static tu_status take_unit_of_shop(const pass *first, void *request, tu_error *error)
 {
     const tu_option *unit = NULL;
     const char *stated = NULL;
@@ -235,14 +234,13 @@ static void take_unit_of_shop(const pass *first, void *request)
         if (name && strcmp(name, "shop") == 0)
             stated = first->list[i].argument;
     }
-    tu_shop *shop = NULL;
-    if (!unit || common->typed.stated || (stated && strcmp(stated, "-") == 0) ||
-        tu_shop_read(tu_shop_locate(stated).path, &shop, NULL))
-        return;
-    common->typed.of_shop = true;
-    common->unit = tu_shop_unit(shop);
-    *(tu_unit *)(void *)((char *)request + unit->offset) = common->unit;
-    tu_shop_destroy(shop);
+    if (!unit || common->typed.stated)
+        return TU_OK;
+    tu_status status = tu_shop_peek_unit(tu_shop_locate(stated).path, &common->unit,
+                                         &common->typed.of_shop, error);
+    if (common->typed.of_shop)
+        *(tu_unit *)(void *)((char *)request + unit->offset) = common->unit;
+    return status;
 }
 
 static tu_status check_operand(const pass *first, tu_error *error)
@@ -273,7 +271,7 @@ tu_status tu_options_parse(const tu_syntax *syntax, int argc, char **argv, void 
     if (!status && !first.help)
         status = take_all(&first, true, request, error);
     if (!status && !first.help)
-        take_unit_of_shop(&first, request);
+        status = take_unit_of_shop(&first, request, error);
     if (!status && !first.help)
         status = take_all(&first, false, request, error);
     if (!status && !first.help)

@@ -12,6 +12,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 /* An empty shop that owns copies of the name and the text; NULL without memory. */
 static tu_shop *create_shop(const char *name, const char *text, size_t length)
@@ -267,4 +268,20 @@ tu_status tu_shop_find_cutter(const tu_shop *shop, const char *name, const tu_cu
     tu_status status = tu_shop_find_index(shop, TU_SHOP_CUTTER, name, &index, error);
     *cutter = status ? NULL : &shop->cutters[index];
     return status;
+}
+
+tu_status tu_shop_peek_unit(const char *path, tu_unit *unit, bool *known, tu_error *error)
+{
+    struct stat found;
+    tu_shop *shop;
+    *known = false;
+    if (strcmp(path, "-") == 0 || stat(path, &found) != 0 || !S_ISREG(found.st_mode))
+        return TU_OK;
+    tu_status status = tu_shop_read(path, &shop, error);
+    if (status)
+        return status;
+    *unit = tu_shop_unit(shop);
+    *known = true;
+    tu_shop_destroy(shop);
+    return TU_OK;
 }

@@ -6,6 +6,7 @@ Every reader of the program is asked: shop, hit log, table, bed map, scene, prog
 """
 import os
 import pathlib
+import re
 import shutil
 import signal
 import socket
@@ -106,7 +107,10 @@ def a_pipe_whose_writer_comes_late_is_read():
         out, err = process.communicate(timeout=60)
         expected = plain(words, name)
         tap.equal(process.returncode, expected.returncode, f"{words}: {err}")
-        tap.equal(out.replace(pipe.name, name), expected.stdout, words)
+        # The head says which unit numbers have, and a file that is read but once cannot tell it before.
+        said = [re.sub(r"\AUsed:.*?\n\n", "", text, flags=re.S)
+                for text in (out.replace(pipe.name, name), expected.stdout)]
+        tap.equal(*said, words)
 
 
 @tap.case

@@ -53,8 +53,6 @@ static void a_bull_nose_of_20_with_corner_5_reaches_9_mm_at_2_mm_depth(void **st
     check_close(radius_at(&cutter, 5.0), 10.0, 1e-12, "radius, mm");
     cutter.corner_radius = tu_quantity_mm(10.0, 0.0); /* a ball */
     check_close(radius_at(&cutter, 4.0), 8.0, 1e-12, "radius, mm");
-    cutter.corner_radius = tu_quantity_mm(0.0, 0.0); /* flat */
-    check_close(radius_at(&cutter, 4.0), 10.0, 1e-12, "radius, mm");
 }
 
 static void a_90_degree_vee_reaches_its_depth_more_than_its_tip(void **state)
