@@ -2,8 +2,8 @@
 /*
  * Do the 95 % intervals hold the truth 95 % of the time? Series drawn with known figures, 20 000 a
  * case (4000 where a sample will do, within wider bounds): a share of 0.95 scatters with
- * sqrt(0.95 0.05/20 000) = 0.0015, so that 94 to 96 % is missed by chance once in 10^10. Fixed
- * seeds.
+ * sqrt(0.95 0.05/20 000) = 0.0015, so that 94 to 96 % is missed by chance once in 10^10. The seeds
+ * are fixed.
  */
 #include "trial_sample.h"
 
