@@ -33,7 +33,7 @@ static tu_axis_zero unasked(void)
 
 tu_zero_result zero_sample(void)
 {
-    tu_zero_result result = {.target = {{-1, -1, +1}},
+    tu_zero_result result = {.target = {.outward = {-1, -1, +1}},
                              .plate_name = "offcut",
                              .cutter_name = "quarter",
                              .cutter_diameter_mm = 6.35,

@@ -58,7 +58,7 @@ static inline void story_sample_start(story_sample *s)
                                     .touch_count = SAMPLE_TOUCHES,
                                     .pauses = s->pauses,
                                     .pause_count = 1,
-                                    .target = {{-1, -1, +1}},
+                                    .target = {.outward = {-1, -1, +1}},
                                     .truth = {109.525, 80, -49.65},
                                     .within_mm = NAN};
     s->story.result.seconds = 65;
