@@ -51,3 +51,16 @@ tu_figure tu_figure_expanded(tu_unit unit, double expanded_mm)
     }
     return tu_figure_number(digits / pow(10, decimals), decimals);
 }
+
+double tu_figure_round_step(double range, int wanted)
+{
+    if (!(range > 0) || !isfinite(range) || wanted < 1)
+        return NAN;
+    double least = range / wanted;
+    double power = pow(10, floor(log10(least)));
+    static const double round[] = {1, 2, 5, 10};
+    for (size_t i = 0; i < sizeof round / sizeof round[0]; i++)
+        if (round[i] * power >= least * (1 - 1e-9))
+            return round[i] * power;
+    return 20 * power; /* where the logarithm was rounded down */
+}

@@ -28,4 +28,10 @@ tu_figure tu_figure_number(double value, int decimals);
 /* An angle in degrees with decimals. */
 tu_figure tu_figure_degrees(double angle_rad, int decimals);
 
+/*
+ * A round distance of levels or marks (1, 2 or 5 times a power of ten) with which a range shows
+ * at most `wanted` bands, and not much fewer. NaN when the range is not above 0.
+ */
+double tu_figure_round_step(double range, int wanted);
+
 #endif

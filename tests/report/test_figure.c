@@ -72,6 +72,20 @@ static void degrees_come_from_radians(void **state)
     assert_string_equal(tu_figure_degrees(M_PI / 6, 3).text, "30.000");
 }
 
+static void steps_are_round_and_few_enough(void **state)
+{
+    (void)state;
+    assert_true(tu_figure_round_step(0.62, 10) == 0.1);
+    assert_true(fabs(tu_figure_round_step(0.2, 10) - 0.02) < 1e-15);
+    assert_true(fabs(tu_figure_round_step(3, 10) - 0.5) < 1e-15);
+    assert_true(isnan(tu_figure_round_step(0, 10)));
+    assert_true(isnan(tu_figure_round_step(NAN, 10)));
+    for (double range = 1e-4; range < 1e4; range *= 1.013) {
+        double step = tu_figure_round_step(range, 10);
+        assert_true(range / step <= 10 + 1e-6 && range / step > 3.9);
+    }
+}
+
 static void a_decimal_comma_locale_changes_nothing(void **state)
 {
     (void)state;
@@ -89,6 +103,7 @@ int main(void)
         cmocka_unit_test(no_uncertainty_is_no_text),
         cmocka_unit_test(rounding_up_never_claims_too_much_nor_adds_more_than_a_tenth),
         cmocka_unit_test(degrees_come_from_radians),
+        cmocka_unit_test(steps_are_round_and_few_enough),
         cmocka_unit_test_teardown(a_decimal_comma_locale_changes_nothing, check_plain_locale),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

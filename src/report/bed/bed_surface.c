@@ -3,6 +3,7 @@
  * bed_surface.c - the surface of a bed as triangles for its map, its scale and its levels.
  */
 #include "report/bed/bed_map.h"
+#include "report/figure.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -197,7 +198,7 @@ static void choose_levels(tu_bed_sheet *sheet)
         }
     }
     double unit = sheet->style->unit == TU_UNIT_INCH ? TU_MM_PER_INCH : 1;
-    double step = tu_contour_round_step((sheet->high_mm - sheet->low_mm) / unit, BANDS_WANTED);
+    double step = tu_figure_round_step((sheet->high_mm - sheet->low_mm) / unit, BANDS_WANTED);
     sheet->levels = 0;
     if (isnan(step) || step * unit < 1e-9)
         return; /* level ground has no lines */

@@ -274,16 +274,3 @@ void tu_contours_destroy(tu_contours *contours)
     free(contours->chain);
     *contours = (tu_contours){0};
 }
-
-double tu_contour_round_step(double range_mm, int wanted)
-{
-    if (!(range_mm > 0) || !isfinite(range_mm) || wanted < 1)
-        return NAN;
-    double least = range_mm / wanted;
-    double power = pow(10, floor(log10(least)));
-    static const double round[] = {1, 2, 5, 10};
-    for (size_t i = 0; i < sizeof round / sizeof round[0]; i++)
-        if (round[i] * power >= least * (1 - 1e-9))
-            return round[i] * power;
-    return 20 * power; /* where the logarithm was rounded down */
-}

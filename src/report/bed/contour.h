@@ -67,10 +67,4 @@ tu_status tu_contour_trace_region(tu_contour_tracer *tracer, double level_mm, tu
 tu_status tu_contour_no_memory(tu_error *error);
 void tu_contours_destroy(tu_contours *contours);
 
-/*
- * A round distance of levels (1, 2 or 5 times a power of ten) with which a range of heights shows
- * at most `wanted` bands, and not much fewer. NaN when the range is not above 0.
- */
-double tu_contour_round_step(double range_mm, int wanted);
-
 #endif

@@ -62,9 +62,9 @@ void tu_map_format_level(const tu_bed_sheet *sheet, double height_mm, char *text
 /* One step for both axes, but a short side has its own, so that it does not stay without. */
 static double tick_step(double extent, double longer, double paper_mm, double apart_mm)
 {
-    double common = tu_contour_round_step(longer, 8);
+    double common = tu_figure_round_step(longer, 8);
     return extent > 1.5 * common ? common
-                                 : tu_contour_round_step(extent, (int)fmax(1, paper_mm / apart_mm));
+                                 : tu_figure_round_step(extent, (int)fmax(1, paper_mm / apart_mm));
 }
 
 static int decimals_of(double step)
@@ -123,7 +123,7 @@ static void draw_front(tu_bed_sheet *sheet)
 static void draw_scale(tu_bed_sheet *sheet, double y)
 {
     double per = sheet->style->unit == TU_UNIT_INCH ? TU_MM_PER_INCH : 1;
-    double length = tu_contour_round_step(40 / sheet->scale / per, 1) / 2;
+    double length = tu_figure_round_step(40 / sheet->scale / per, 1) / 2;
     length = length * per * sheet->scale > 45 ? length / 2 : length;
     double x = sheet->box.left, paper = length * per * sheet->scale;
     char text[80];

@@ -9,9 +9,10 @@
 #define TRUEUP_REPORT_DRAWING_H
 
 #include "report/drawing/svg.h"
+#include "report/figure.h"
 #include "trueup/report.h"
 
-enum { TU_DRAWING_TEXT_SIZE = 160, TU_DRAWING_NUMBER_SIZE = 52 };
+enum { TU_DRAWING_TEXT_SIZE = 160 };
 
 #define TU_DRAWING_TEXT_MM  3.5 /* capitals of 2.5 mm, ISO 3098-1's smallest but one */
 #define TU_DRAWING_NOTE_MM  3.0 /* notes, the legend and the title block */
@@ -45,16 +46,16 @@ tu_svg_point tu_drawing_direction(tu_svg_point a, tu_svg_point b, tu_svg_point f
 tu_svg_point tu_drawing_normal(tu_svg_point direction);
 
 /* A length in the style's unit, without the zeros at its end. */
-void tu_drawing_format(const tu_drawing *drawing, double length_mm, char *text, size_t size);
+tu_figure tu_drawing_length(const tu_drawing *drawing, double length_mm);
 /* An angle in degrees, at most four decimals. */
-void tu_drawing_format_degrees(double angle_rad, char *text, size_t size);
+tu_figure tu_drawing_degrees(double angle_rad);
 
 /* --- Scales --- */
 /* How many there are, largest first, and their value: paper over real. */
 size_t tu_drawing_scale_count(void);
 double tu_drawing_scale_at(size_t index);
 /* "2:1" or "1:1.5". */
-void tu_drawing_format_scale(double scale, char *text, size_t size);
+tu_figure tu_drawing_scale(double scale);
 
 /* --- Texts inside the views --- */
 /* A text centred on its anchor's height, on a patch of paper; takes its room. */

@@ -5,9 +5,6 @@
  */
 #include "report/drawing/drawing.h"
 
-#include "report/figure.h"
-#include "trueup/number.h"
-
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -35,31 +32,28 @@ tu_svg_point tu_drawing_normal(tu_svg_point direction)
     return (tu_svg_point){-direction.y_mm, direction.x_mm};
 }
 
-static void trim_zeros(char *text)
+/* Without the zeros at its end, and with what stands around it. */
+static tu_figure trimmed(const char *before, tu_figure number, const char *behind)
 {
-    size_t length = strlen(text);
-    if (strchr(text, '.') == NULL)
-        return;
-    while (length > 0 && text[length - 1] == '0')
-        text[--length] = '\0';
-    if (length > 0 && text[length - 1] == '.')
-        text[--length] = '\0';
+    tu_figure figure;
+    size_t length = strlen(number.text);
+    bool point = strchr(number.text, '.') != NULL;
+    while (point && length > 0 && number.text[length - 1] == '0')
+        length--;
+    length -= point && length > 0 && number.text[length - 1] == '.';
+    snprintf(figure.text, sizeof figure.text, "%s%.*s%s", before, (int)length, number.text, behind);
+    return figure;
 }
 
-void tu_drawing_format(const tu_drawing *drawing, double length_mm, char *text, size_t size)
+tu_figure tu_drawing_length(const tu_drawing *drawing, double length_mm)
 {
-    snprintf(text, size, "%s",
-             isfinite(length_mm) ? tu_figure_place(drawing->style->unit, length_mm).text
-                                 : "not known");
-    trim_zeros(text);
+    return isfinite(length_mm) ? trimmed("", tu_figure_place(drawing->style->unit, length_mm), "")
+                               : (tu_figure){"not known"};
 }
 
-void tu_drawing_format_degrees(double angle_rad, char *text, size_t size)
+tu_figure tu_drawing_degrees(double angle_rad)
 {
-    char number[TU_NUMBER_TEXT_SIZE];
-    tu_number_format(number, sizeof number, angle_rad * 180 / M_PI, 4);
-    trim_zeros(number);
-    snprintf(text, size, "%s°", number);
+    return trimmed("", tu_figure_degrees(angle_rad, 4), "°");
 }
 
 /* ISO 5455 asks for 1, 2, 5 and their tens; the steps between them fill a small sheet better. */
@@ -82,12 +76,10 @@ double tu_drawing_scale_at(size_t index)
     return 1 / (steps[STEPS - 1 - reducing % STEPS] * pow(10, (double)(reducing / STEPS)));
 }
 
-void tu_drawing_format_scale(double scale, char *text, size_t size)
+tu_figure tu_drawing_scale(double scale)
 {
-    char number[TU_NUMBER_TEXT_SIZE];
-    tu_number_format(number, sizeof number, scale >= 1 ? scale : 1 / scale, 1);
-    trim_zeros(number);
-    snprintf(text, size, scale >= 1 ? "%s:1" : "1:%s", number);
+    return scale >= 1 ? trimmed("", tu_figure_number(scale, 1), ":1")
+                      : trimmed("1:", tu_figure_number(1 / scale, 1), "");
 }
 
 /* The corners of a rectangle that lies along a direction. */

@@ -175,18 +175,6 @@ void tu_svg_stroke(tu_svg *svg, const char *css, double x1, double y1, double x2
     tu_svg_line(svg, NULL, css, (tu_svg_point){x1, y1}, (tu_svg_point){x2, y2});
 }
 
-void tu_svg_circle(tu_svg *svg, const char *id, const char *css, tu_svg_point centre,
-                   double radius_mm)
-{
-    if (!is_finite(centre) || !isfinite(radius_mm) || radius_mm < 0)
-        return;
-    begin(svg, "circle", id, css);
-    put_attribute(svg, "cx", centre.x_mm);
-    put_attribute(svg, "cy", centre.y_mm);
-    put_attribute(svg, "r", radius_mm);
-    put(svg, "/>\n");
-}
-
 static void put_points(tu_svg *svg, const char *element, const char *id, const char *css,
                        const tu_svg_point *points, size_t count)
 {
@@ -257,9 +245,17 @@ void tu_svg_dot(tu_svg *svg, const char *id, const char *css, tu_svg_point centr
     put_attribute(svg, "cx", centre.x_mm);
     put_attribute(svg, "cy", centre.y_mm);
     put_attribute(svg, "r", radius_mm);
-    put(svg, "><title>");
+    put(svg, text ? "><title>" : "/>\n");
+    if (!text)
+        return;
     put_escaped(svg, text);
     put(svg, "</title></circle>\n");
+}
+
+void tu_svg_circle(tu_svg *svg, const char *id, const char *css, tu_svg_point centre,
+                   double radius_mm)
+{
+    tu_svg_dot(svg, id, css, centre, radius_mm, NULL);
 }
 
 void tu_svg_text(tu_svg *svg, tu_svg_point at, const tu_svg_text_style *style, const char *text)

@@ -51,11 +51,11 @@ static void line(sheet *s, const char *css, double x1, double y1, double x2, dou
 
 static void draw_heading(sheet *s, const tu_path_view *view, tu_svg_box box, const char *name)
 {
-    char scale[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE], more[48] = "";
-    tu_drawing_format_scale(view->scale[0], scale, sizeof scale);
+    char text[TU_DRAWING_TEXT_SIZE], more[48] = "";
     if (view->scale[1] > view->scale[0] * 1.5)
         snprintf(more, sizeof more, ", heights ×%.0f", view->scale[1] / view->scale[0]);
-    snprintf(text, sizeof text, "%s, scale %s%s", name, scale, more);
+    snprintf(text, sizeof text, "%s, scale %s%s", name, tu_drawing_scale(view->scale[0]).text,
+             more);
     tu_drawing_heading(&s->drawing, box.left + PAD_MM, box.top + 4.5, text);
 }
 

@@ -101,7 +101,6 @@ static void corners_of(const view *v, double x0, double y0, double x1, double y1
 static void draw_size(sheet *s, const view *v, const tu_svg_point corners[4], double x_mm,
                       double y_mm)
 {
-    char text[TU_DRAWING_NUMBER_SIZE];
     double below = spot(v, 0, v->real.bottom).y_mm + DIMENSION_MM;
     double beside = spot(v, v->real.left, 0).x_mm - DIMENSION_MM;
     tu_drawing_dimension dimensions[2] = {{.a = {corners[0].x_mm, below},
@@ -113,8 +112,8 @@ static void draw_size(sheet *s, const view *v, const tu_svg_point corners[4], do
                                            .from_a = tu_drawing_add(corners[0], left, 1),
                                            .from_b = tu_drawing_add(corners[3], left, 1)}};
     for (int i = 0; i < 2; i++) {
-        tu_drawing_format(&s->drawing, i ? y_mm : x_mm, text, sizeof text);
-        dimensions[i].text = text;
+        tu_figure size = tu_drawing_length(&s->drawing, i ? y_mm : x_mm);
+        dimensions[i].text = size.text;
         tu_drawing_dimension_lines(&s->drawing, &dimensions[i]);
         tu_drawing_dimension_text(&s->drawing, &dimensions[i]);
     }
@@ -156,9 +155,9 @@ static void draw_outline(sheet *s, const char *id, const char *css, const tu_svg
 /* Its name and how high it stands, inside where there is room, else beside it. */
 static void name_thing(sheet *s, const view *v, const tu_thing *thing)
 {
-    char text[TU_NAME_SIZE + TU_DRAWING_NUMBER_SIZE + 16], height[TU_DRAWING_NUMBER_SIZE];
-    tu_drawing_format(&s->drawing, thing->to.z, height, sizeof height);
-    snprintf(text, sizeof text, "%s, up to %s", thing->name, height);
+    char text[TU_NAME_SIZE + sizeof(tu_figure) + 16];
+    snprintf(text, sizeof text, "%s, up to %s", thing->name,
+             tu_drawing_length(&s->drawing, thing->to.z).text);
     tu_svg_point low = spot(v, thing->from.x, thing->from.y);
     tu_svg_point high = spot(v, thing->to.x, thing->to.y);
     tu_svg_point middle = {(low.x_mm + high.x_mm) / 2, (low.y_mm + high.y_mm) / 2};
@@ -245,9 +244,9 @@ static void draw_front_arrow(sheet *s)
 
 static void draw_heading(sheet *s, const view *v, const char *name, bool scaled)
 {
-    char scale[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE];
-    tu_drawing_format_scale(v->scale, scale, sizeof scale);
-    snprintf(text, sizeof text, "%s%s%s", name, scaled ? ", scale " : "", scaled ? scale : "");
+    char text[TU_DRAWING_TEXT_SIZE];
+    snprintf(text, sizeof text, "%s%s%s", name, scaled ? ", scale " : "",
+             scaled ? tu_drawing_scale(v->scale).text : "");
     tu_drawing_heading(&s->drawing, v->window.left + 2, v->window.top + 4.5, text);
 }
 
@@ -358,12 +357,12 @@ static void draw_legend(sheet *s)
 static void draw_title_block(sheet *s)
 {
     const tu_table *table = s->table;
-    char zero[160], stock[160], number[TU_DRAWING_NUMBER_SIZE];
+    char zero[160], stock[160];
     const char *target = tu_target_name(table->target), *slot = tu_slot_name(table->slot);
     tu_svg_box box = {frame.left, TITLE_TOP_MM, frame.right, frame.bottom};
     snprintf(zero, sizeof zero, "%s%s%s", *target ? target : "not stated", *slot ? ", " : "", slot);
-    tu_drawing_format(&s->drawing, s->stock.size[TU_AXIS_Z].value_mm, number, sizeof number);
-    snprintf(stock, sizeof stock, "thickness %s", number);
+    snprintf(stock, sizeof stock, "thickness %s",
+             tu_drawing_length(&s->drawing, s->stock.size[TU_AXIS_Z].value_mm).text);
     const char *const rows[][2] = {
         {"work zero", zero},
         {"plate", table->plate ? table->plate : "not stated"},

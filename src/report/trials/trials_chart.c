@@ -13,16 +13,11 @@ enum { MARKS = 7 };
 
 tu_chart_scale tu_chart_scale_of(double low, double high)
 {
-    static const double round[] = {1, 2, 5, 10};
     tu_chart_scale scale = {low, high, 1, 0};
-    double room = 0.06 * (high - low), rough = (high - low + 2 * room) / MARKS;
-    if (!(rough > 0) || !isfinite(rough))
+    double room = 0.06 * (high - low), mark = tu_figure_round_step(high - low + 2 * room, MARKS);
+    if (isnan(mark))
         return scale;
-    double power = pow(10, floor(log10(rough)));
-    int k = 0;
-    while (k < 3 && round[k] * power < rough * (1 - 1e-9))
-        k++;
-    scale.mark = round[k] * power;
+    scale.mark = mark;
     scale.decimals = -(int)floor(log10(scale.mark) + 1e-9);
     scale.decimals = scale.decimals < 0 ? 0 : scale.decimals > 9 ? 9 : scale.decimals;
     scale.low = low - room;

@@ -145,9 +145,8 @@ static size_t list_bore_rows(const tu_drawing *drawing, const tu_plan *plan, int
 static void draw_row(tu_drawing *drawing, const tu_plan *plan, int axis, const row *r, size_t place,
                      bool lines)
 {
-    char number[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE];
-    tu_drawing_format(drawing, r->real_mm, number, sizeof number);
-    snprintf(text, sizeof text, "%s %s", r->word, number);
+    char text[TU_DRAWING_TEXT_SIZE];
+    snprintf(text, sizeof text, "%s %s", r->word, tu_drawing_length(drawing, r->real_mm).text);
     double v = plan->axis[1 - axis].out + TU_PLAN_ROWS_MM + (double)place * TU_PLAN_ROW_MM;
     bool swap = r->u1 > r->u2;
     double low = swap ? r->u2 : r->u1, high = swap ? r->u1 : r->u2;
@@ -204,8 +203,7 @@ void tu_plan_draw_angle(tu_drawing *drawing, const tu_plan *plan)
     tu_svg_text_style style = {TU_DRAWING_TEXT_MM, sign < 0 ? TU_SVG_END : TU_SVG_START, 0, NULL};
     tu_svg_point at = {zero.x_mm + sign * (radius + 3.5),
                        (arc[0].y_mm + arc[ARC_POINTS - 1].y_mm) / 2 - 2.3};
-    tu_drawing_format_degrees(drawing->result->skew.angle_rad, text, sizeof text);
-    tu_drawing_label(drawing, at, style, text);
+    tu_drawing_label(drawing, at, style, tu_drawing_degrees(drawing->result->skew.angle_rad).text);
     if (plan->turn_factor > 1) {
         snprintf(text, sizeof text, "drawn ×%d", (int)plan->turn_factor);
         at.y_mm += 4.6;

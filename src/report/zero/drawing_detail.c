@@ -42,11 +42,9 @@ static void draw_detail(tu_drawing *drawing, const tu_plan *plan, int axis, tu_s
     tu_svg_circle(&drawing->svg, NULL, "cutter", at, radius);
     tu_drawing_centre_mark(drawing, at, radius, u);
     tu_drawing_touch(drawing, NULL, tu_drawing_add(at, u, -normal * radius), radius);
-    char number[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE];
-    tu_drawing_format_scale(scale, number, sizeof number);
-    snprintf(text, sizeof text, "touch %c, %s", "XY"[axis], number);
-    tu_svg_text_style style = {TU_DRAWING_NOTE_MM, TU_SVG_MIDDLE, 0, "strong"};
-    tu_svg_text(&drawing->svg, (tu_svg_point){centre.x_mm, centre.y_mm - 14}, &style, text);
+    char text[TU_DRAWING_TEXT_SIZE];
+    snprintf(text, sizeof text, "touch %c, %s", "XY"[axis], tu_drawing_scale(scale).text);
+    tu_drawing_note(drawing, centre.x_mm, centre.y_mm - 14, TU_SVG_MIDDLE, "strong", text);
 }
 
 size_t tu_drawing_details(tu_drawing *drawing, tu_svg_box window, const tu_plan *plan)

@@ -138,15 +138,15 @@ static void draw_plate(tu_drawing *drawing, const tu_plan *plan)
 static void draw_bore_name(tu_drawing *drawing, const tu_plan *plan)
 {
     const tu_plan_axis *own = &plan->axis[plan->axis[0].bore ? 0 : 1];
-    char number[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE];
+    char text[TU_DRAWING_TEXT_SIZE];
     static const int quarters[4][2] = {{-1, -1}, {1, -1}, {-1, 1}, {1, 1}};
     if (!own->bore)
         return;
     bool known = isfinite(own->bore_radius);
     double radius = known ? own->bore_radius : 4, rim = radius * sqrt(0.5);
     double u = plan->axis[0].centre, v = plan->axis[1].centre;
-    tu_drawing_format(drawing, radius * 2 / plan->scale, number, sizeof number);
-    snprintf(text, sizeof text, known ? "bore ⌀%s" : "bore, size not known", number);
+    snprintf(text, sizeof text, known ? "bore ⌀%s" : "bore, size not known",
+             tu_drawing_length(drawing, radius * 2 / plan->scale).text);
     tu_drawing_place places[8];
     for (int i = 0; i < 8; i++) {
         const int *q = quarters[i / 2];
@@ -247,11 +247,11 @@ static void draw_front(tu_drawing *drawing, tu_svg_box window)
 
 static void draw_heading(tu_drawing *drawing, const tu_plan *plan, tu_svg_box window)
 {
-    char scale[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE];
+    char text[TU_DRAWING_TEXT_SIZE];
     bool sized = !tu_plan_is_z_only(plan) || isfinite(drawing->result->cutter_diameter_mm);
-    tu_drawing_format_scale(plan->scale, scale, sizeof scale);
     snprintf(text, sizeof text, "plan, %s%s%s", sized ? "scale " : "not to scale",
-             sized ? scale : "", plan->along_free ? "; along the walls not to scale" : "");
+             sized ? tu_drawing_scale(plan->scale).text : "",
+             plan->along_free ? "; along the walls not to scale" : "");
     tu_drawing_heading(drawing, window.left, window.top + 3, text);
     tu_drawing_note(drawing, window.left, window.bottom - 1.5, TU_SVG_START, NULL,
                     "view from above; the front of the machine is at the bottom of the page");

@@ -17,15 +17,10 @@ static const char *const column_names[] = {
 static const double column_ends[] = {8, 36, 58, 86, 114, 144, 174};
 enum { COLUMNS = sizeof column_ends / sizeof column_ends[0] };
 
-static void format_or_dash(const tu_drawing *drawing, double value, char *text, size_t size)
-{
-    snprintf(text, size, "%s",
-             isfinite(value) ? tu_figure_place(drawing->style->unit, value).text : "–");
-}
-
 static void axis_row(tu_drawing *drawing, tu_svg_box box, double y, int axis)
 {
     const tu_axis_zero *zero = &drawing->result->axis[axis];
+    tu_unit unit = drawing->style->unit;
     bool z = axis == TU_AXIS_Z;
     double values[COLUMNS] = {NAN,
                               zero->zero_mm,
@@ -34,22 +29,20 @@ static void axis_row(tu_drawing *drawing, tu_svg_box box, double y, int axis)
                               z ? zero->thickness_mm : zero->offset_mm,
                               z || zero->bore ? NAN : zero->effective_radius_mm,
                               z ? zero->stock_mm : NAN};
-    char text[TU_DRAWING_TEXT_SIZE] = {tu_axis_letter((tu_axis)axis), '\0'};
-    tu_drawing_note(drawing, box.left + PAD_MM, y, TU_SVG_START, "strong", text);
+    char letter[2] = {tu_axis_letter((tu_axis)axis), '\0'};
+    tu_drawing_note(drawing, box.left + PAD_MM, y, TU_SVG_START, "strong", letter);
     if (!zero->asked) {
         tu_drawing_note(drawing, box.left + column_ends[0] + 2, y, TU_SVG_START, NULL,
                         "not asked for");
         return;
     }
     for (int i = 1; i < COLUMNS; i++) {
-        if (i == 2)
-            snprintf(text, sizeof text, "%s",
-                     values[i] > 0 ? tu_figure_expanded(drawing->style->unit, values[i]).text
-                                   : "unknown");
-        else
-            format_or_dash(drawing, values[i], text, sizeof text);
+        bool expanded = i == 2, known = expanded ? values[i] > 0 : isfinite(values[i]);
+        tu_figure figure = (expanded ? tu_figure_expanded : tu_figure_place)(unit, values[i]);
         tu_drawing_note(drawing, box.left + column_ends[i], y, TU_SVG_END, i == 1 ? "strong" : NULL,
-                        text);
+                        known      ? figure.text
+                        : expanded ? "unknown"
+                                   : "–");
     }
 }
 
@@ -70,26 +63,23 @@ static const char *const shape_words[] = {"flat", "ball", "bull nose", "vee"};
 static void cutter_words(const tu_drawing *drawing, char *text, size_t size)
 {
     const tu_zero_result *result = drawing->result;
-    char diameter[TU_DRAWING_NUMBER_SIZE];
     if (result->cutter_name[0] == '\0' && !isfinite(result->cutter_diameter_mm)) {
         snprintf(text, size, "none named");
         return;
     }
-    tu_drawing_format(drawing, result->cutter_diameter_mm, diameter, sizeof diameter);
     snprintf(text, size, "%s, %s, diameter %s", result->cutter_name,
-             shape_words[result->cutter_shape], diameter);
+             shape_words[result->cutter_shape],
+             tu_drawing_length(drawing, result->cutter_diameter_mm).text);
 }
 
 static void setting_words(const tu_drawing *drawing, char *text, size_t size)
 {
     const tu_zero_result *result = drawing->result;
     char skew[TU_DRAWING_TEXT_SIZE] = "";
-    if (result->skew.known) {
-        char degrees[TU_DRAWING_NUMBER_SIZE];
-        tu_drawing_format_degrees(fabs(result->skew.angle_rad), degrees, sizeof degrees);
-        snprintf(skew, sizeof skew, "; the stock is turned by %s, its X edge towards Y%s", degrees,
+    if (result->skew.known)
+        snprintf(skew, sizeof skew, "; the stock is turned by %s, its X edge towards Y%s",
+                 tu_drawing_degrees(fabs(result->skew.angle_rad)).text,
                  result->skew.angle_rad < 0 ? "-" : "+");
-    }
     int z = result->target.outward[TU_AXIS_Z];
     snprintf(text, size, "the plate sits on the %s%s%s",
              result->seat == TU_SEAT_BED ? "bed" : "stock",

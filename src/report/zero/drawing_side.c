@@ -91,9 +91,8 @@ static void draw_dimension(tu_drawing *drawing, const tu_side *side, double u, d
                            const double heights_mm[2], const char *word, double real_mm,
                            bool outward, bool broken)
 {
-    char number[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE];
-    tu_drawing_format(drawing, real_mm, number, sizeof number);
-    snprintf(text, sizeof text, "%s %s", word, number);
+    char text[TU_DRAWING_TEXT_SIZE];
+    snprintf(text, sizeof text, "%s %s", word, tu_drawing_length(drawing, real_mm).text);
     bool right = outward == (side->sign > 0);
     tu_drawing_dimension d = {.a = tu_side_spot(side, u, heights_mm[0]),
                               .b = tu_side_spot(side, u, heights_mm[1]),
@@ -189,12 +188,11 @@ static void draw_beside(tu_drawing *drawing, const tu_side *side, double window_
 void tu_drawing_side(tu_drawing *drawing, tu_svg_box window)
 {
     tu_side side = tu_side_lay_out(drawing->result, window);
-    char scale[TU_DRAWING_NUMBER_SIZE], text[TU_DRAWING_TEXT_SIZE];
+    char text[TU_DRAWING_TEXT_SIZE];
     bool beside = drawing->result->axis[side.axis].asked;
     tu_svg_group_open(&drawing->svg, "side");
-    tu_drawing_format_scale(side.scale, scale, sizeof scale);
     snprintf(text, sizeof text, "view from the %s, scale %s", side.axis == 1 ? "right" : "front",
-             scale);
+             tu_drawing_scale(side.scale).text);
     tu_svg_text_style style = {TU_DRAWING_TEXT_MM, TU_SVG_START, 0, "strong"};
     tu_svg_text(&drawing->svg, (tu_svg_point){window.left, window.top + 3}, &style, text);
     window.top += 5;

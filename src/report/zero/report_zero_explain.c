@@ -123,6 +123,7 @@ static double stand_off_mm(const tu_axis_zero *zero)
 static void write_wall_rows(FILE *out, const tu_zero_result *result, tu_axis axis, tu_unit unit)
 {
     const tu_axis_zero *zero = &result->axis[axis];
+    bool over = zero->offset_mm < 0, inward = (int)zero->facing < 0;
     char what[80];
     snprintf(what, sizeof what, "mean of %zu touch%s", zero->touch_count,
              zero->touch_count == 1 ? "" : "es");
@@ -133,15 +134,16 @@ static void write_wall_rows(FILE *out, const tu_zero_result *result, tu_axis axi
               zero->outward < 0 ? '-' : '+');
     write_row(out, "o", tu_figure_fine(unit, zero->offset_mm).text,
               "wall %c, from the edge: %s the stock", "ab"[zero->wall == 1],
-              zero -> offset_mm < 0 ? "over" : "outside");
+              over ? "over" : "outside");
     write_row(out, "f", sign((int)zero->facing), "wall %c faces %s", "ab"[zero->wall == 1],
-              zero -> facing < 0 ? "inward, over the stock" : "outward, away from the stock");
+              inward ? "inward, over the stock" : "outward, away from the stock");
     write_reach(out, result, zero, unit);
 }
 
 static void write_bore_rows(FILE *out, const tu_zero_result *result, tu_axis axis, tu_unit unit)
 {
     const tu_axis_zero *zero = &result->axis[axis];
+    bool over = zero->offset_mm < 0;
     write_position(out, "low", "mean contact at the low side", result, axis, zero->low_mm, unit);
     write_position(out, "high", "mean contact at the high side", result, axis, zero->high_mm, unit);
     write_spread(out, zero, unit);
@@ -152,7 +154,7 @@ static void write_bore_rows(FILE *out, const tu_zero_result *result, tu_axis axi
               zero->outward < 0 ? '-' : '+');
     write_row(out, "o", tu_figure_fine(unit, zero->offset_mm).text,
               "bore's centre from the edge (%c): %s the stock", "ab"[zero->wall == 1],
-              zero -> offset_mm < 0 ? "over" : "outside");
+              over ? "over" : "outside");
     write_row(out, "", tu_figure_fine(unit, zero->chord_mm).text, "chord: high - low");
     if (!isnan(zero->implied_diameter_mm))
         write_row(out, "", tu_figure_fine(unit, zero->implied_diameter_mm).text,

@@ -28,7 +28,7 @@ static size_t describe_axis(const tu_drawing *drawing, int axis, char *text, siz
 {
     const tu_axis_zero *zero = &drawing->result->axis[axis];
     tu_unit unit = drawing->style->unit;
-    char piece[512], offset[TU_DRAWING_NUMBER_SIZE];
+    char piece[512];
     if (!zero->asked || !isfinite(zero->zero_mm))
         return used;
     tu_figure margin = tu_figure_expanded(unit, zero->uncertainty.expanded_mm);
@@ -38,14 +38,14 @@ static size_t describe_axis(const tu_drawing *drawing, int axis, char *text, siz
     used = append(text, size, used, piece);
     if (axis == TU_AXIS_Z || !isfinite(zero->offset_mm))
         return used;
-    tu_drawing_format(drawing, fabs(zero->offset_mm), offset, sizeof offset);
+    tu_figure offset = tu_drawing_length(drawing, fabs(zero->offset_mm));
     const char *where = zero->offset_mm < 0 ? "over the stock" : "outside of the stock";
     if (zero->bore)
         snprintf(piece, sizeof piece, " Touched on both sides of the bore, its centre %s %s.",
-                 offset, where);
+                 offset.text, where);
     else
         snprintf(piece, sizeof piece, " Touched on wall %c, its face %s %s, looking %s.",
-                 zero->wall == 1 ? 'b' : 'a', offset, where,
+                 zero->wall == 1 ? 'b' : 'a', offset.text, where,
                  zero->facing == TU_FACES_INWARD ? "back over the stock" : "away from the stock");
     return append(text, size, used, piece);
 }

@@ -214,20 +214,6 @@ static void a_rough_bed_with_holes_keeps_every_region_whole(void **state)
     tu_contours_destroy(&contours);
 }
 
-static void steps_are_round_and_few_enough(void **state)
-{
-    (void)state;
-    assert_true(tu_contour_round_step(0.62, 10) == 0.1);
-    assert_true(fabs(tu_contour_round_step(0.2, 10) - 0.02) < 1e-15);
-    assert_true(fabs(tu_contour_round_step(3, 10) - 0.5) < 1e-15);
-    assert_true(isnan(tu_contour_round_step(0, 10)));
-    assert_true(isnan(tu_contour_round_step(NAN, 10)));
-    for (double range = 1e-4; range < 1e4; range *= 1.013) {
-        double step = tu_contour_round_step(range, 10);
-        assert_true(range / step <= 10 + 1e-6 && range / step > 3.9);
-    }
-}
-
 static void triangles_that_overlap_are_refused(void **state)
 {
     (void)state;
@@ -249,7 +235,6 @@ int main(void)
         cmocka_unit_test(a_saddle_at_its_own_height_is_no_branch),
         cmocka_unit_test(level_ground_is_all_above_or_all_below),
         cmocka_unit_test(a_rough_bed_with_holes_keeps_every_region_whole),
-        cmocka_unit_test(steps_are_round_and_few_enough),
         cmocka_unit_test(triangles_that_overlap_are_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
