@@ -92,6 +92,13 @@ def start(folder, log, chance, shown):
     return process, feeder
 
 
+def start_s():
+    """How long the program takes to start and end: long under a sanitizer, on a busy machine."""
+    before = time.monotonic()
+    subprocess.run([tap.program(), "--version"], stdout=subprocess.DEVNULL, check=True)
+    return time.monotonic() - before
+
+
 def kill_often(seed, kills):
     """One log, killed so often; how many touches were shown and torn ends met in all."""
     chance = random.Random(seed)
@@ -101,9 +108,10 @@ def kill_often(seed, kills):
         log = folder / "a.hits.jsonl"
         make_sources(folder)
         for _ in range(kills):
+            moment_s = chance.random() * (0.08 + 3 * start_s())
             with open(folder / "shown", "w+b") as shown:
                 process, feeder = start(folder, log, chance, shown)
-                time.sleep(chance.random() * 0.08)
+                time.sleep(moment_s)
                 process.kill()
                 _, said = process.communicate()
                 if feeder:
