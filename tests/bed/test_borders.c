@@ -126,6 +126,28 @@ static void a_crossing_that_was_filled_in_is_listed_and_a_touch_only_once(void *
     free(points);
 }
 
+/* Two touched places alone in a hole: the edge between them belongs to no cell and is no surface,
+ * and a job's border that runs between them finds nothing there. */
+static void an_edge_beside_which_nothing_is_known_is_none(void **state)
+{
+    (void)state;
+    for (int along_x = 0; along_x < 2; along_x++) {
+        tu_bed_point *points = bed_grid(9, 9, 100, sharp_ridge), found[20];
+        const size_t lone = 4 * 9 + 4, other = along_x ? lone + 1 : lone + 9;
+        const tu_bed_rectangle job = {390, along_x ? 450 : 410, 390, along_x ? 410 : 450};
+        size_t kept = 0, touched;
+        for (size_t k = 0; k < 81; k++)
+            if (k == lone || k == other || k % 9 < 2 || k % 9 > 7 || k / 9 < 2 || k / 9 > 7)
+                points[kept++] = points[k];
+        bed_model made = bed_model_of(points, kept, false);
+        assert_int_equal(made.model.kind, TU_BED_GRID);
+        assert_int_equal(tu_bed_list_surface(&made.model, &job, found, 20, &touched), 1);
+        assert_int_equal(touched, 1);
+        bed_model_free(&made);
+        free(points);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -133,6 +155,7 @@ int main(void)
         cmocka_unit_test(random_jobs_on_grids_with_holes_have_the_range_of_the_surface),
         cmocka_unit_test(a_ridge_through_a_job_without_a_touch_counts),
         cmocka_unit_test(a_crossing_that_was_filled_in_is_listed_and_a_touch_only_once),
+        cmocka_unit_test(an_edge_beside_which_nothing_is_known_is_none),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -80,6 +80,18 @@ static void two_heights_at_one_place_are_named(void **state)
     tu_bed_places places;
     tu_error error;
     check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
+    touches.agree_mm = 0.5; /* by so much they may differ */
+    check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
+}
+
+static void of_equal_heights_the_first_is_named(void **state)
+{
+    (void)state;
+    const tu_bed_point points[] = {{0, 0, 1},   {500, 0, 2}, {0, 400, 0}, {500, 0, 2},
+                                   {500, 0, 4}, {500, 0, 4}, {500, 0, 3}};
+    tu_bed_touches touches = touches_of(points, 7);
+
+    refused(&touches, TU_DATA_CONFLICT, "point 2 and point 5 are of one place");
 }
 
 static void messages_name_file_and_line_where_they_are_known(void **state)
@@ -151,6 +163,9 @@ static void what_is_no_bed_is_refused(void **state)
     check_status(tu_bed_merge_touches(&touches, NULL, 0, &places, NULL, NULL), TU_DATA_RANGE, NULL);
     check_status(tu_bed_merge_touches(NULL, NULL, 0, &places, NULL, NULL), TU_USAGE, NULL);
     check_status(tu_bed_merge_touches(&touches, NULL, 0, NULL, NULL, NULL), TU_USAGE, NULL);
+    places.point = NULL;
+    check_status(tu_bed_merge_touches(&touches, NULL, 0, &places, NULL, NULL), TU_USAGE, NULL);
+    places.point = place;
     places.touches = NULL;
     check_status(tu_bed_merge_touches(&touches, NULL, 0, &places, NULL, NULL), TU_USAGE, NULL);
 }
@@ -211,6 +226,17 @@ static void inches_read_as_millimetres_are_told(void **state)
     touches.machine = &small; /* 40 inches do not fit */
     check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
     assert_false(places.likely_inches);
+    tu_bed_point far[4]; /* nor do those 60 in left of the place where the travel ends */
+    tu_machine left = machine_of(0, 800);
+    left.travel_low_mm[TU_AXIS_X] = -1200;
+    touches.machine = &left;
+    touches.point = far;
+    for (int shift = 41; shift <= 61; shift += 20) {
+        for (int i = 0; i < 4; i++)
+            far[i] = (tu_bed_point){points[i].x_mm - shift, points[i].y_mm, points[i].z_mm};
+        check_status(merge(&touches, &places, NULL, &error), TU_OK, &error);
+        assert_int_equal(places.likely_inches, shift == 41);
+    }
 }
 
 static void many_touches_of_few_places_are_found_again(void **state)
@@ -341,6 +367,7 @@ static void a_touch_belongs_to_the_first_place_near_it(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(of_equal_heights_the_first_is_named),
         cmocka_unit_test(messages_name_file_and_line_where_they_are_known),
         cmocka_unit_test(within_a_later_round_the_newest_visit_of_a_place_counts),
         cmocka_unit_test(a_touch_belongs_to_the_first_place_near_it),

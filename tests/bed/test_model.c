@@ -220,6 +220,10 @@ static double area_drawn(const tu_bed_model *model)
             (b.x_mm - a.x_mm) * (c.y_mm - a.y_mm) - (b.y_mm - a.y_mm) * (c.x_mm - a.x_mm);
         assert_true(twice >= 0);
         area += twice / 2;
+        for (int k = 0; k < 3; k++) { /* drawn as high as it is */
+            const tu_bed_point v = vertex[triangle[i][k]];
+            check_close(v.z_mm, tu_bed_model_height(model, v.x_mm, v.y_mm), 1e-12, "vertex, mm");
+        }
     }
     free(vertex);
     free(triangle);
@@ -440,6 +444,9 @@ static void what_has_no_surface_is_refused(void **state)
                  TU_NUMERIC, NULL);
     check_contains(error.message, "Qhull");
     check_status(tu_bed_model_start(points, 4, false, memory, 100, &model, &error), TU_USAGE, NULL);
+    check_status(tu_bed_model_start(points, 10000001, false, memory, 100, &model, &error), TU_USAGE,
+                 NULL);
+    check_contains(error.message, "too many");
     points[2].z_mm = NAN;
     check_status(tu_bed_model_start(points, 4, false, memory, sizeof memory, &model, &error),
                  TU_DATA_RANGE, NULL);

@@ -84,6 +84,35 @@ static void half_of_the_crossings_touched_make_a_grid_and_no_fewer_do(void **sta
     free(points);
 }
 
+/* By pencil: between the neighbours of its row, of its column, the mean of both where both are. */
+static void a_missing_touch_is_filled_in_from_touched_neighbours_alone(void **state)
+{
+    (void)state;
+    tu_bed_point points[25];
+    const size_t middle = 12;
+
+    for (size_t k = 0; k < 25; k++)
+        points[k] = (tu_bed_point){100.0 * (double)(k % 5), 100.0 * (double)(k / 5), 0};
+    points[middle - 1].z_mm = 1;
+    points[middle + 1].z_mm = 2;
+    points[middle - 5].z_mm = 4;
+    points[middle + 5].z_mm = 6;
+    points[middle + 6].z_mm = 8;
+    const tu_bed_point beside = points[middle + 1];
+    points[middle] = points[24];
+    bed_model made = bed_model_of(points, 24, false); /* 1, 2 along X, 4, 6 along Y */
+    assert_int_equal(made.model.filled, 1);
+    check_close(tu_bed_model_height(&made.model, 200, 200), (1.5 + 5) / 2, 1e-12, "height, mm");
+    bed_model_free(&made);
+    points[middle + 1] = points[23]; /* two side by side: each from its column alone */
+    made = bed_model_of(points, 23, false);
+    assert_int_equal(made.model.filled, 2);
+    check_close(tu_bed_model_height(&made.model, 200, 200), 5, 1e-12, "height, mm");
+    check_close(tu_bed_model_height(&made.model, beside.x_mm, beside.y_mm), 4, 1e-12,
+                "height beside it, mm");
+    bed_model_free(&made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -91,6 +120,7 @@ int main(void)
         cmocka_unit_test(a_wide_gap_is_more_than_four_usual_ones),
         cmocka_unit_test(a_zigzag_is_no_grid),
         cmocka_unit_test(half_of_the_crossings_touched_make_a_grid_and_no_fewer_do),
+        cmocka_unit_test(a_missing_touch_is_filled_in_from_touched_neighbours_alone),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -140,6 +140,24 @@ static void one_bump_of_nine_points_stands_eight_ninths_above_the_plane(void **s
     check_close(fit.height_at_centre_mm, -30.0 + h / 9.0 / 0.8, 1e-12, "height there, mm");
 }
 
+/* More points than are summed up at once, and no more memory than they take: by turns above and
+ * below a level plane. */
+static void thousands_of_points_have_their_plane(void **state)
+{
+    enum { COUNT = 2500 };
+    tu_bed_point *points = malloc(COUNT * sizeof *points);
+    tu_plane_fit fit;
+
+    (void)state;
+    assert_non_null(points);
+    for (int i = 0; i < COUNT; i++)
+        points[i] = (tu_bed_point){i / 4, i / 2 % 2 * 100.0, i % 2 ? 1e-4 : -1e-4};
+    check_status(tu_bed_fit_plane(points, COUNT, &fit, NULL), TU_OK, NULL);
+    check_close(fit.FLTt_mm, 2e-4, 1e-9, "FLTt, mm");
+    check_relative(fit.FLTq_mm, 1e-4, 1e-3, "FLTq, mm");
+    free(points);
+}
+
 /* Multiples of 1/64 stay exact when 1e6 is added, so that nothing but the fit can lose digits. */
 static void an_offset_of_a_kilometre_changes_nothing(void **state)
 {
@@ -232,6 +250,7 @@ int main(void)
         cmocka_unit_test(pearsons_line_of_closest_fit_comes_back_as_a_plane),
         cmocka_unit_test(with_small_heights_the_plane_is_the_regression_of_rs_trees),
         cmocka_unit_test(one_bump_of_nine_points_stands_eight_ninths_above_the_plane),
+        cmocka_unit_test(thousands_of_points_have_their_plane),
         cmocka_unit_test(an_offset_of_a_kilometre_changes_nothing),
         cmocka_unit_test(points_that_hold_no_plane_are_refused),
         cmocka_unit_test(a_coordinate_that_is_no_number_is_named),

@@ -179,6 +179,23 @@ static void waves_of_the_bed_are_no_step(void **state)
     assert_true(alarms <= 9);
 }
 
+static void what_cannot_be_asked_is_refused(void **state)
+{
+    (void)state;
+    const tu_bed_point point = {0, 0, 0};
+    const size_t series = 0;
+    tu_bed_seam seam;
+
+    check_status(tu_bed_find_seam(NULL, &series, 1, 0, NULL, 0, &seam, NULL), TU_USAGE, NULL);
+    check_status(tu_bed_find_seam(&point, NULL, 1, 0, NULL, 0, &seam, NULL), TU_USAGE, NULL);
+    check_status(tu_bed_find_seam(&point, &series, 1, 0, NULL, 0, NULL, NULL), TU_USAGE, NULL);
+    check_status(tu_bed_find_seam(&point, &series, 0, 0, NULL, 0, &seam, NULL), TU_USAGE, NULL);
+    check_status(tu_bed_find_seam(&point, &series, 1, -1, NULL, 0, &seam, NULL), TU_DATA_RANGE,
+                 NULL);
+    check_status(tu_bed_find_seam(&point, &series, 1, NAN, NULL, 0, &seam, NULL), TU_DATA_RANGE,
+                 NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -188,6 +205,7 @@ int main(void)
         cmocka_unit_test(series_of_single_rows_show_nothing),
         cmocka_unit_test(waves_of_the_bed_are_no_step),
         cmocka_unit_test(noise_alone_is_no_step_and_hides_no_large_one),
+        cmocka_unit_test(what_cannot_be_asked_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -105,6 +105,35 @@ static void three_points_have_tilt_only(void **state)
     assert_int_equal(shape.terms, 3);
 }
 
+/* Two columns show no bow along X; that along Y is found all the same. */
+static void two_columns_have_a_bow_along_y(void **state)
+{
+    (void)state;
+    tu_bed_point points[10];
+    for (int i = 0; i < 10; i++) {
+        const double v = i / 2 - 2.0, x = i % 2;
+        points[i] = (tu_bed_point){300 * x, 100 * v, 0.2 + 0.1 * x + 0.03 * v * v + 0.01 * v * x};
+    }
+    const tu_bed_shape shape = shape_of(points, 10);
+    check_nan(shape.bow_x_mm, "bow along X");
+    /* pencil: the ends lie 0.03 * 4 above the middle */
+    check_close(shape.bow_y_mm, -0.12, 1e-12, "bow along Y, mm");
+    check_close(shape.twist_mm, 0.04, 1e-12, "twist, mm");
+    check_close(shape.rest_sd_mm, 0, 1e-12, "rest, mm");
+}
+
+/* The first point is the only one that far to the left. */
+static void the_first_point_counts_for_the_extent(void **state)
+{
+    (void)state;
+    tu_bed_point *points = bed_grid(9, 7, 100, bed_tilted);
+    points[0] = (tu_bed_point){-400, -200, bed_tilted(-400, -200)};
+    const tu_bed_shape shape = shape_of(points, 63);
+    check_close(shape.x_middle_mm, 200, 1e-12, "middle X, mm");
+    check_close(shape.y_middle_mm, 200, 1e-12, "middle Y, mm");
+    free(points);
+}
+
 static void what_settles_no_plane_is_refused(void **state)
 {
     (void)state;
@@ -119,6 +148,9 @@ static void what_settles_no_plane_is_refused(void **state)
     check_contains(error.message, "found 2");
     check_status(tu_bed_fit_shape(bad, 3, &shape, &error), TU_DATA_RANGE, NULL);
     check_contains(error.message, "point 2");
+    bad[0].z_mm = INFINITY;
+    check_status(tu_bed_fit_shape(bad, 3, &shape, &error), TU_DATA_RANGE, NULL);
+    check_contains(error.message, "point 1");
 }
 
 int main(void)
@@ -130,6 +162,8 @@ int main(void)
         cmocka_unit_test(twist_is_the_fourth_corner_over_the_plane_of_three),
         cmocka_unit_test(far_from_the_origin_the_shape_stays_the_same),
         cmocka_unit_test(three_points_have_tilt_only),
+        cmocka_unit_test(two_columns_have_a_bow_along_y),
+        cmocka_unit_test(the_first_point_counts_for_the_extent),
         cmocka_unit_test(what_settles_no_plane_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

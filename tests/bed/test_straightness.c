@@ -91,6 +91,16 @@ static void a_bowl_has_its_worst_row_and_column(void **state)
     assert_false(row[0].single_is_high);
     assert_true(row[4].single_is_high);
     assert_int_equal(row[4].contact[2], 4 * 9 + 2);
+    points[9 + 1] = points[62]; /* of row 1 and column 1 one was not touched: the others count */
+    bed_model_free(&made);
+    made = bed_model_of(points, 62, false);
+    check_status(tu_bed_find_straightness(&made.model, memory, bytes, row, column, &worst_row,
+                                          &worst_column, &error),
+                 TU_OK, &error);
+    assert_int_equal(row[1].points, 8);
+    assert_int_equal(column[1].points, 6);
+    check_close(row[1].STRt_mm, 0.16, 1e-12, "straightness of a row, mm");
+    check_close(column[1].STRt_mm, 0.09, 1e-12, "straightness of a column, mm");
     free(memory);
     bed_model_free(&made);
     free(points);

@@ -137,6 +137,7 @@ static void what_cannot_be_cut_is_refused(void **state)
         {{NULL, NAN, 1, NAN, NAN, NAN}, "allowance"},
         {{NULL, 0, 0, NAN, NAN, NAN}, "depth of cut"},
         {{NULL, 0, 0.001, NAN, NAN, NAN}, "more than 100 passes"},
+        {{NULL, 0, 0.001, 20, 10, 50}, "more than 100 passes"},
         {{NULL, 0, 1, 20, 25, 50}, "ridges"},
         {{NULL, 0, 1, 20, 0, 50}, "step-over"},
     };

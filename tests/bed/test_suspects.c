@@ -318,6 +318,9 @@ static void a_rate_or_a_floor_that_cannot_be_is_refused(void **state)
     for (size_t k = 0; k < 5; k++)
         check_status(tu_bed_find_suspects(points, 16, bad[k][0], bad[k][1], NULL, 0, &all, &error),
                      TU_DATA_RANGE, &error);
+    char memory[16];
+    check_status(tu_bed_find_suspects(points, 16, NAN, NAN, memory, sizeof memory, &all, &error),
+                 TU_USAGE, &error);
     free(points);
 }
 

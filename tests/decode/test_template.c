@@ -76,6 +76,10 @@ static void what_can_not_be_a_template_is_refused_with_the_reason(void **state)
         {"{x} {y} {z}\n", TU_DATA_SYNTAX, "one line"},
         {"{x} {y} {z} \xff", TU_DATA_SYNTAX, "UTF-8"},
         {"{x} {y} {z} \xc2\x9b", TU_DATA_SYNTAX, "control"},
+        {"{x} {y} {z} \xc2\x80", TU_DATA_SYNTAX, "control"},
+        {"{x} {y} {z} \xc2\x9f", TU_DATA_SYNTAX, "control"},
+        {"{x} {y} {z} \x1f", TU_DATA_SYNTAX, "control"},
+        {"{x} {y} {z} \x7f", TU_DATA_SYNTAX, "control"},
         {"{_} {_} {_} {_} {_} {_} {_} {_} {_} {_} {_} {_} {_} {_} {x} {y} {z}", TU_DATA_SYNTAX,
          "at most 16 fields"},
     };

@@ -40,6 +40,8 @@ static void a_plate_on_both_edges_gives_offset_plus_radius_with_a_pencil(void **
     check_status(bench_solve(&on), TU_OK, &on.error);
     /* (179.05 - 100.00 - 60.00) / 2 = 9.525 = 6.35 + 3.175 */
     check_figure(&on, TU_CALIBRATED_SUM, 0, 0, 9.525);
+    assert_false(
+        bench_figure(&on, TU_CALIBRATED_SUM, 0, 0)->suspect); /* the shop has no such sum */
     assert_false(bench_figure(&on, TU_CALIBRATED_WALL, 0, -1)->determined);
     check_nan(bench_figure(&on, TU_CALIBRATED_WALL, 0, -1)->value_mm, "offset, mm");
     check_nan(bench_figure(&on, TU_CALIBRATED_WALL, 0, -1)->uncertainty.expanded_mm, "U, mm");

@@ -189,6 +189,21 @@ static void check_advised(bench *on, const char *words)
         fail_msg("nowhere advised: %s", words);
 }
 
+/* The block was touched along Y with this plate, and never along X: what was touched along X counts
+ * for X alone. */
+static void an_axis_that_was_touched_is_advised_first(void **state)
+{
+    (void)state;
+    static bench on;
+    bench_start(&on, 1);
+    on.truth.outward[0] = false;
+    on.plate.wall[0].facing = TU_FACES_INWARD;
+    bench_touch(&on, 'l', 'a', 0, 1);
+    bench_touch(&on, 'f', 'b', 0, 1);
+    bench_touch(&on, 'k', 'a', 0, 1);
+    check_advised(&on, "offset of wall a: touch the front edge of the bare block with quarter");
+}
+
 /* A turned plate, a cutter that was used where the edge was not, an edge that was not touched: each
  * is more work, and the least is advised. How much more is ours: common practice, no source. */
 static void a_plate_is_turned_only_where_that_is_less_work(void **state)
@@ -277,6 +292,7 @@ int main(void)
         cmocka_unit_test(an_inward_wall_on_one_edge_asks_for_the_bare_edge_across),
         cmocka_unit_test(without_a_width_the_same_needs_more),
         cmocka_unit_test(one_side_of_a_bore_asks_for_the_bore_on_the_edge_across),
+        cmocka_unit_test(an_axis_that_was_touched_is_advised_first),
         cmocka_unit_test(a_plate_is_turned_only_where_that_is_less_work),
         cmocka_unit_test(a_seat_that_was_not_touched_is_asked_for),
         cmocka_unit_test(a_slot_touched_on_one_side_asks_for_the_other_and_its_width),

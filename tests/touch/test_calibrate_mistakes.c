@@ -146,6 +146,22 @@ static void a_gross_contradiction_names_the_place(void **state)
     check_refused(&on, TU_DATA_CONFLICT, "left/a/eighth", "mm from where the other touches put it");
 }
 
+static void what_nothing_else_is_held_against_does_not_hide_what_follows(void **state)
+{
+    (void)state; /* the first touch is the only one of Z: it contradicts nothing */
+    static bench on;
+    bench_start(&on, 1);
+    bench_touch_z(&on, 'f', 1);
+    bench_state_block(&on, 0.01);
+    for (const char *edge = "lr"; *edge != '\0'; edge++) {
+        bench_touch(&on, *edge, 'a', 0, 3);
+        bench_touch(&on, *edge, '-', 0, 3);
+    }
+    for (size_t k = 1; k < 4; k++)
+        on.touch[k].position_mm += 1.2; /* left/a/quarter */
+    check_refused(&on, TU_DATA_CONFLICT, "left/a/quarter", "from where the other touches put it");
+}
+
 static void a_change_by_the_radius_is_named(void **state)
 {
     (void)state;
@@ -346,6 +362,7 @@ int main(void)
         cmocka_unit_test(a_wall_that_faces_the_other_way_is_named),
         cmocka_unit_test(a_contradicted_facing_is_refused_with_the_cause),
         cmocka_unit_test(a_gross_contradiction_names_the_place),
+        cmocka_unit_test(what_nothing_else_is_held_against_does_not_hide_what_follows),
         cmocka_unit_test(a_change_by_the_radius_is_named),
         cmocka_unit_test(any_other_large_change_is_warned_of),
         cmocka_unit_test(a_diameter_below_zero_is_refused),
